@@ -1,0 +1,1 @@
+"""Glazekit: from a recipe to a weighed, watered and understood batch of glaze."""

@@ -1,0 +1,1 @@
+"""The panels, one class each."""

@@ -1,0 +1,118 @@
+"""The stock: which materials are on the shelf, under which names, from which bag."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field, replace
+from functools import cache
+
+from glazekit.ground.errors import UnknownMaterialError, name_key, nearest_name
+from glazekit.ground.tables import read_table
+from glazekit.materials.material import Material
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """An immutable shelf of materials; adding returns a new shelf.
+
+    Parameters
+    ----------
+    materials : in shelf order; of two with one name the later one is used (a new bag), the earlier stays on record.
+    synonyms : (trade name, material name) pairs.
+
+    >>> shelf = course_stock()
+    >>> shelf.find("China clay").name, "flint" in shelf
+    ('kaolin', True)
+
+    Raises UnknownMaterialError, with the nearest name, when a name is not on the shelf.
+    """
+
+    materials: tuple[Material, ...]
+    synonyms: tuple[tuple[str, str], ...] = ()
+    _index: dict[str, Material] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        index = {name_key(material.name): material for material in self.materials}
+        for synonym, name in self.synonyms:
+            if name_key(name) in index:
+                index.setdefault(name_key(synonym), index[name_key(name)])
+        object.__setattr__(self, "_index", index)
+
+    def find(self, name: str) -> Material:
+        """The material of this name or synonym; the newest bag when there are several."""
+        material = self._index.get(name) or self._index.get(name_key(name))
+        if material is None:
+            raise UnknownMaterialError(name, nearest_name(name, self._index))
+        return material
+
+    def __contains__(self, name: str) -> bool:
+        return name_key(name) in self._index
+
+    def __iter__(self) -> Iterator[Material]:
+        """Each material in use, once, in shelf order."""
+        return (material for material in self.materials if self._index[name_key(material.name)] is material)
+
+    def lots(self, name: str) -> tuple[Material, ...]:
+        """Every analysis on record under this material's name, oldest first."""
+        wanted = name_key(self.find(name).name)
+        return tuple(material for material in self.materials if name_key(material.name) == wanted)
+
+    def with_materials(self, new: Iterable[Material]) -> Stock:
+        """A shelf with these materials added; a known name gets a newer lot.
+
+        The new lot of a material whose cautions are on record keeps them: a bag's analysis never removes a warning.
+        """
+        added = []
+        for material in new:
+            if material.name in self:
+                known = self.find(material.name)
+                material = replace(
+                    material,
+                    name=known.name,
+                    role=material.role or known.role,
+                    cautions=tuple(dict.fromkeys((*known.cautions, *material.cautions))),
+                    plastic_clay=material.plastic_clay or known.plastic_clay,
+                    soluble=material.soluble or known.soluble,
+                    density_g_cm3=material.density_g_cm3 or known.density_g_cm3,
+                )
+            added.append(material)
+        return replace(self, materials=(*self.materials, *added))
+
+    def with_unknown(self, *names: str) -> Stock:
+        """A shelf on which these names are declared unknown: they weigh and print, chemistry stops at them."""
+        return self.with_materials(Material(name.strip(), "unknown") for name in names)
+
+    def with_stand_in(self, name: str, generic_name: str) -> Stock:
+        """A shelf on which ``name`` borrows the analysis of ``generic_name``; every number that uses it says so."""
+        model = self.find(generic_name).need_analysis()
+        stand_in = replace(model, name=name.strip(), kind="stand-in", stands_in=model.name, lot="", analysed_on="")
+        return self.with_materials([stand_in])
+
+
+@cache
+def course_stock() -> Stock:
+    """The generic materials of the course, from data/materials.csv, analyses.csv and synonyms.csv."""
+    analyses: dict[str, dict[str, float]] = {}
+    for row in read_table("analyses"):
+        analyses.setdefault(row["material"], {})[row["oxide"]] = row["wt_pct_raw"]
+    materials = []
+    for row in read_table("materials"):
+        more = {
+            "role": row["role"],
+            "cautions": tuple(row["cautions"].split()),
+            "plastic_clay": row["plastic_clay"] == "yes",
+            "soluble": row["soluble"] == "yes",
+            "liquid": row["liquid"] == "yes",
+            "density_g_cm3": row["density_g_cm3"],
+            "kind": row["kind"],
+            "source": row["source"],
+            "status": row["status"],
+        }
+        if row["formula"]:
+            materials.append(Material.from_formula(row["material"], row["formula"], **more))
+        else:
+            oxides = dict(analyses.get(row["material"], {}))
+            loi = oxides.pop("LOI", 0.0)
+            materials.append(Material(row["material"], oxides=tuple(oxides.items()), loi_wt_pct_raw=loi, **more))
+    synonyms = tuple((row["synonym"], row["material"]) for row in read_table("synonyms"))
+    return Stock(tuple(materials), synonyms)

@@ -1,0 +1,242 @@
+"""A recipe as written: base and additions kept apart, any base sum, nothing renormalised unless asked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from math import fsum, isfinite
+from typing import TYPE_CHECKING, Any
+
+from glazekit.ground.cone import Cone
+from glazekit.ground.errors import RecipeError, name_key
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+PARTS = "parts"
+PERCENT_OF_BASE = "percent_of_base"
+UNITS = ("", "ml")
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of a recipe.
+
+    Parameters
+    ----------
+    material : name as written.
+    amount : parts, grams or percent as the recipe says; mL when ``unit`` is "ml" (a liquid addition).
+    unit : "" for dry material, "ml" for a liquid.
+    """
+
+    material: str
+    amount: float
+    unit: str = ""
+
+    def __post_init__(self) -> None:
+        name = " ".join(str(self.material).split())
+        if not name:
+            raise RecipeError("a recipe line has an amount but no material name")
+        if isinstance(self.amount, bool) or not isinstance(self.amount, int | float):
+            raise RecipeError(f"{name}: the amount {self.amount!r} is not a number")
+        if not isfinite(self.amount):
+            raise RecipeError(f"{name}: the amount is not a finite number")
+        if self.amount < 0:
+            raise RecipeError(f"{name}: the amount is {self.amount:g}; amounts are 0 or more")
+        if self.unit not in UNITS:
+            raise RecipeError(f"{name}: the unit '{self.unit}' is not known; leave it empty, or write ml for a liquid")
+        object.__setattr__(self, "material", name)
+        object.__setattr__(self, "amount", float(self.amount))
+
+
+Lines = Mapping[str, float] | Iterable[Line | tuple[str, float]]
+
+
+def _as_lines(given: Lines) -> tuple[Line, ...]:
+    pairs = given.items() if isinstance(given, Mapping) else given
+    return tuple(line if isinstance(line, Line) else Line(*line) for line in pairs)
+
+
+@dataclass(frozen=True, slots=True, init=False)
+class Recipe:
+    """A glaze recipe.
+
+    Parameters
+    ----------
+    name : what the glaze is called.
+    base : material -> amount, or lines; any sum [parts].
+    additions : material -> amount, or lines, on top of the base.
+    additions_are : "parts" (same unit as the base) or "percent_of_base"; may stay None while the base totals 100,
+        where both mean the same.
+    cone, atmosphere, note : as written; the cone may be text such as "06" or "5-6".
+
+    >>> clear = Recipe("Half Clear", {"soda feldspar": 30, "whiting": 20}, {"tin oxide": 2}, additions_are="parts")
+    >>> clear.base_sum, [(line.material, line.amount) for line in clear.to_100().additions]
+    (50.0, [('tin oxide', 4.0)])
+
+    Raises RecipeError for an empty base, a base of nothing but zeros, a liquid in the base or a bad amount.
+    """
+
+    name: str
+    base: tuple[Line, ...]
+    additions: tuple[Line, ...] = ()
+    additions_are: str | None = None
+    cone: Cone | None = None
+    atmosphere: str = ""
+    note: str = ""
+
+    def __init__(
+        self,
+        name: str,
+        base: Lines,
+        additions: Lines = (),
+        additions_are: str | None = None,
+        cone: Cone | str | None = None,
+        atmosphere: str = "",
+        note: str = "",
+    ) -> None:
+        fields = {
+            "name": " ".join(str(name).split()),
+            "base": _as_lines(base),
+            "additions": _as_lines(additions),
+            "additions_are": additions_are,
+            "cone": Cone.parse(cone) if isinstance(cone, str) else cone,
+            "atmosphere": atmosphere.strip(),
+            "note": note.strip(),
+        }
+        for field_name, value in fields.items():
+            object.__setattr__(self, field_name, value)
+        self._check()
+
+    def _check(self) -> None:
+        if not self.name:
+            raise RecipeError("a recipe needs a name")
+        if not self.base:
+            raise RecipeError(f"{self.name}: the base has no lines")
+        liquid = next((line for line in self.base if line.unit), None)
+        if liquid:
+            raise RecipeError(f"{self.name}: {liquid.material} is in {liquid.unit}; the base is weighed dry, list liquids as additions")
+        if self.additions_are not in (None, PARTS, PERCENT_OF_BASE):
+            raise RecipeError(f"{self.name}: additions_are is '{self.additions_are}'; write 'parts' or 'percent_of_base'")
+        if self.base_sum == 0:
+            raise RecipeError(f"{self.name}: every amount in the base is 0")
+        if not isfinite(self.base_sum):
+            raise RecipeError(f"{self.name}: the amounts are too large to add up")
+
+    @property
+    def base_sum(self) -> float:
+        """Total of the base as written [parts]."""
+        return fsum(line.amount for line in self.base)
+
+    @property
+    def totals_100(self) -> bool:
+        """Does the base total 100 within what decimals on paper can show (0.05)?"""
+        return abs(self.base_sum - 100) <= 0.05
+
+    def addition_factor(self) -> float:
+        """Parts of the base per unit of an addition as written: 1 for parts, base_sum / 100 for percent of base.
+
+        Raises RecipeError when the base does not total 100 and the recipe does not say which is meant.
+        """
+        if self.additions_are == PERCENT_OF_BASE:
+            return self.base_sum / 100
+        if self.additions_are is None and self.additions and not self.totals_100:
+            raise RecipeError(
+                f"{self.name}: the base totals {self.base_sum:g}, not 100, and the recipe does not say how its additions "
+                f"({', '.join(line.material for line in self.additions)}) are meant; say whether they are parts "
+                "(same unit as the base) or percent of base"
+            )
+        return 1.0
+
+    def lines_in_parts(self, include_additions: bool = True) -> tuple[Line, ...]:
+        """Base lines and, on the same scale of parts, the additions."""
+        if not include_additions or not self.additions:
+            return self.base
+        factor = self.addition_factor()
+        if factor == 1.0:
+            return self.base + self.additions
+        return self.base + tuple(replace(line, amount=line.amount * factor) for line in self.additions)
+
+    def scaled(self, factor: float) -> Recipe:
+        """Every base amount times ``factor``; additions in parts move along, additions in percent of base do not."""
+        if not isfinite(factor) or factor <= 0:
+            raise RecipeError(f"{self.name}: cannot scale by {factor:g}; the factor must be more than 0")
+        self.addition_factor()
+        keep = self.additions_are == PERCENT_OF_BASE
+        additions = self.additions if keep else self._map(self.additions, lambda amount: amount * factor)
+        return self._with(base=self._map(self.base, lambda amount: amount * factor), additions=additions)
+
+    def to_100(self) -> Recipe:
+        """The same glaze with a base that totals 100; a visible step, never done silently."""
+        return self.scaled(100 / self.base_sum)
+
+    def merged(self) -> Recipe:
+        """Lines of one material and part joined into one, at the place of the first."""
+        return self._with(base=_merge(self.base), additions=_merge(self.additions))
+
+    @property
+    def doubles(self) -> tuple[str, ...]:
+        """Materials written more than once within the base, or within the additions."""
+        found = []
+        for part in (self.base, self.additions):
+            keys = [name_key(line.material) for line in part]
+            found += [line.material for i, line in enumerate(part) if keys.index(keys[i]) < i]
+        return tuple(dict.fromkeys(found))
+
+    def materials(self) -> tuple[str, ...]:
+        """Names used, base first, each once."""
+        return tuple(dict.fromkeys(line.material for line in self.base + self.additions))
+
+    def _with(self, **changes: Any) -> Recipe:
+        fields = {name: getattr(self, name) for name in self.__slots__} | changes
+        return Recipe(**fields)
+
+    @staticmethod
+    def _map(lines: tuple[Line, ...], change: Callable[[float], float]) -> tuple[Line, ...]:
+        return tuple(replace(line, amount=change(line.amount)) for line in lines)
+
+    def renamed(self, name: str) -> Recipe:
+        """The same recipe under another name."""
+        return self._with(name=name)
+
+    def with_additions_are(self, additions_are: str) -> Recipe:
+        """The same recipe, now saying how its additions are meant: "parts" or "percent_of_base"."""
+        return self._with(additions_are=additions_are)
+
+    def as_frame(self) -> Any:
+        """The recipe as a pandas DataFrame with the columns of the recipe CSV (needs pandas)."""
+        import pandas as pd
+
+        rows = [
+            {"recipe": self.name, "part": part, "material": line.material, "amount": line.amount, "unit": line.unit}
+            for part, lines in (("base", self.base), ("addition", self.additions))
+            for line in lines
+        ]
+        return pd.DataFrame(rows)
+
+
+def _merge(lines: tuple[Line, ...]) -> tuple[Line, ...]:
+    merged: dict[tuple[str, str], Line] = {}
+    for line in lines:
+        key = (name_key(line.material), line.unit)
+        merged[key] = replace(merged[key], amount=merged[key].amount + line.amount) if key in merged else line
+    return tuple(merged.values())
+
+
+def compare(first: Recipe, second: Recipe) -> tuple[tuple[str, str, float, float, float], ...]:
+    """Two recipes side by side on a base of 100.
+
+    Returns rows (part, material, amount in first, amount in second, change), [parts per 100 of base; mL per 100 g for liquids].
+
+    >>> one, two = Recipe("a", {"quartz": 60, "whiting": 40}), Recipe("b", {"quartz": 30, "whiting": 20})
+    >>> {row[4] for row in compare(one, two)}
+    {0.0}
+    """
+    rows: dict[tuple[str, str], list[Any]] = {}
+    for column, recipe in enumerate((first, second)):
+        hundred = recipe.scaled(100 / recipe.base_sum).merged()
+        for part, lines in (("base", hundred.base), ("addition", hundred.additions)):
+            for line in lines:
+                row = rows.setdefault((part, name_key(line.material)), [line.material, 0.0, 0.0])
+                row[column + 1] = line.amount
+    return tuple((part, row[0], row[1], row[2], row[2] - row[1]) for (part, _), row in rows.items())

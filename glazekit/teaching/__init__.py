@@ -1,0 +1,1 @@
+"""Teaching: exercises and their checker, printable sheets, the lessons themselves and where a page was left."""

@@ -1,0 +1,1 @@
+"""Exercises: the question bank and its checker."""

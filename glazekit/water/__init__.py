@@ -1,0 +1,1 @@
+"""Water: the ingredient that leaves; slip density, dry content and what to add."""
