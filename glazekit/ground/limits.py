@@ -1,0 +1,30 @@
+"""One door for numbers that arrive from outside: finite, inside what makes sense, or one clear sentence."""
+
+from __future__ import annotations
+
+from math import isfinite
+
+from glazekit.ground.errors import NumberError, RangeError
+
+
+def within(value: float, low: float, high: float, what: str, unit: str = "") -> float:
+    """The value as a float when it lies from ``low`` to ``high``, both included.
+
+    Parameters
+    ----------
+    value : the number given.
+    low, high : what is allowed, in ``unit``.
+    what : the quantity as a learner reads it, such as "the base mass".
+    unit : printed behind the numbers.
+
+    >>> within(100, 1, 100_000, "the base mass", "g")
+    100.0
+
+    Raises NumberError when it is no finite number, RangeError when it is outside.
+    """
+    if isinstance(value, bool) or not isinstance(value, int | float) or not isfinite(value):
+        raise NumberError(f"{what} is {value!r}; a plain number is needed")
+    if not low <= value <= high:
+        space = " " if unit else ""
+        raise RangeError(f"{what} is {value:.12g}{space}{unit}; allowed is {low:.12g} to {high:.12g}{space}{unit}")
+    return float(value)

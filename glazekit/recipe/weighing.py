@@ -1,0 +1,149 @@
+"""At the scale: readings checked against the sheet in any order, and the recipe that was really weighed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from math import fsum
+
+from glazekit.ground.errors import RecipeError, name_key, nearest_name
+from glazekit.ground.limits import within
+from glazekit.recipe.batch import BatchLine, BatchSheet
+from glazekit.recipe.recipe import PARTS, Line, Recipe
+
+Readings = Mapping[str, float | None] | Mapping[int, float | None] | Iterable[tuple[str | int, float | None]]
+"""Material -> reading, or line number (from 0) -> reading, or pairs of these; None means not weighed yet."""
+
+WORDS = ("in band", "under", "over", "not yet")
+
+
+@dataclass(frozen=True, slots=True)
+class WeighedLine:
+    """A line of the sheet with its reading.
+
+    Parameters
+    ----------
+    line : the line of the sheet.
+    reading_g : what the scale showed [g; mL for a liquid]; None when not weighed yet.
+    word : "in band", "under", "over" or "not yet".
+    difference_g : reading minus target [same unit]; None when not weighed yet.
+    """
+
+    line: BatchLine
+    reading_g: float | None
+    word: str
+    difference_g: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class WeighCheck:
+    """Every line with its reading.
+
+    Parameters
+    ----------
+    lines : in the order of the sheet.
+    running_total_g : dry material in the cup so far [g].
+    remaining_g : dry material still to add: lines not weighed yet and what lines under their band lack [g].
+    done : is every line in its band.
+    """
+
+    lines: tuple[WeighedLine, ...]
+    running_total_g: float
+    remaining_g: float
+    done: bool
+
+
+def check_weighings(sheet: BatchSheet, readings: Readings) -> WeighCheck:
+    """Compare what the scale showed with the sheet; the order does not matter.
+
+    Parameters
+    ----------
+    sheet : the batch sheet.
+    readings : material (or line number from 0) -> net reading without the cup [g; mL for liquids], or pairs. A material
+        written twice takes its readings in the order given.
+
+    Raises RecipeError for a material that is not on the sheet or has more readings than lines; RangeError for a reading
+    below 0.
+
+    >>> from glazekit.recipe.batch import batch_sheet
+    >>> sheet = batch_sheet(Recipe("Half Clear", {"soda feldspar": 60, "whiting": 40}))
+    >>> check = check_weighings(sheet, {"whiting": 41.2})
+    >>> [line.word for line in check.lines], check.running_total_g, check.remaining_g
+    (['not yet', 'over'], 41.2, 60.0)
+    """
+    by_line = _by_line(sheet, readings)
+    lines = tuple(_weighed(line, by_line.get(i)) for i, line in enumerate(sheet.lines))
+    dry = [line for line in lines if line.line.dry]
+    lacking = [line.line.target_g - (line.reading_g or 0.0) for line in dry if line.word in ("not yet", "under")]
+    return WeighCheck(
+        lines,
+        round(fsum(line.reading_g or 0.0 for line in dry), 9),
+        round(fsum(lacking), 9),
+        all(line.word == "in band" for line in lines),
+    )
+
+
+def _by_line(sheet: BatchSheet, readings: Readings) -> dict[int, float]:
+    pairs = list(readings.items()) if isinstance(readings, Mapping) else list(readings)
+    taken: set[int] = set()
+    found: dict[int, float] = {}
+    for key, reading in pairs:
+        i = _place(sheet, key, taken)
+        taken.add(i)
+        if reading is not None:
+            found[i] = within(reading, 0, 200_000, f"the reading of {sheet.lines[i].material}", sheet.lines[i].unit)
+    return found
+
+
+def _place(sheet: BatchSheet, key: str | int, taken: set[int]) -> int:
+    """Index of the line a reading belongs to: its number, or the first free line of that material."""
+    if isinstance(key, int):
+        if not 0 <= key < len(sheet.lines) or key in taken:
+            raise RecipeError(f"there is no free line {key} on the sheet; lines are counted from 0 to {len(sheet.lines) - 1}")
+        return key
+    wanted = name_key(key)
+    places = [i for i, line in enumerate(sheet.lines) if wanted in (name_key(line.material), name_key(line.resolved))]
+    if not places:
+        hint = nearest_name(key, [line.material for line in sheet.lines])
+        raise RecipeError(f"'{key}' is not on this sheet" + (f"; did you mean '{hint}'?" if hint else ""))
+    free = [i for i in places if i not in taken]
+    if not free:
+        raise RecipeError(f"{key} has more readings than lines on the sheet ({len(places)})")
+    return free[0]
+
+
+def _weighed(line: BatchLine, reading_g: float | None) -> WeighedLine:
+    if reading_g is None:
+        return WeighedLine(line, None, "not yet", None)
+    tiny = 1e-9 * max(1.0, reading_g)  # 13.13 typed must pass a limit computed as 13.13
+    word = "under" if reading_g < line.low_g - tiny else "over" if reading_g > line.high_g + tiny else "in band"
+    return WeighedLine(line, reading_g, word, round(reading_g - line.target_g, 9))
+
+
+def as_weighed(sheet: BatchSheet, readings: Readings) -> Recipe:
+    """The recipe that is really in the bucket: amounts are the grams weighed, additions in the same unit.
+
+    Raises RecipeError while a line has no reading; a material left out on purpose is entered as 0.
+
+    >>> from glazekit.recipe.batch import batch_sheet
+    >>> sheet = batch_sheet(Recipe("Half Clear", {"soda feldspar": 60, "whiting": 40}))
+    >>> as_weighed(sheet, {"soda feldspar": 60.3, "whiting": 41.2}).base_sum
+    101.5
+    """
+    by_line = _by_line(sheet, readings)
+    missing = [line.label for i, line in enumerate(sheet.lines) if i not in by_line]
+    if missing:
+        raise RecipeError(f"not weighed yet: {', '.join(missing)}; enter 0 for a material that was left out")
+    parts: dict[str, list[Line]] = {"base": [], "addition": []}
+    for i, line in enumerate(sheet.lines):
+        parts[line.part].append(Line(line.material, by_line[i], "ml" if line.unit == "ml" else ""))
+    recipe = sheet.recipe
+    return Recipe(
+        f"{recipe.name} as weighed",
+        parts["base"],
+        parts["addition"],
+        PARTS,
+        recipe.cone,
+        recipe.atmosphere,
+        recipe.note,
+    )
