@@ -70,6 +70,8 @@ class Material:
             raise AnalysisError("a material needs a name")
         if self.kind not in KINDS:
             raise AnalysisError(f"{self.name}: kind '{self.kind}' is not one of {', '.join(KINDS)}")
+        if self.kind == "no oxides":
+            object.__setattr__(self, "loi_wt_pct_raw", 100.0)  # all of it burns away or was water
         self._check_analysis()
         molar = [(oxide, wt_pct / 100 / OXIDES[oxide].molar_mass_g_mol) for oxide, wt_pct in pairs]
         object.__setattr__(self, "moles_per_g", tuple(molar))

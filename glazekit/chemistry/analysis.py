@@ -1,0 +1,166 @@
+"""From grams on the scale to oxides in the fired glass: weights, moles, loss on ignition, the unity formula."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import fsum
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+from glazekit.chemistry.unity import UnityFormula, oxide_moles, stand_in_notes, unity_formula
+from glazekit.ground.errors import RecipeError
+from glazekit.materials.material import Material
+from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
+from glazekit.materials.stock import Stock, course_stock
+from glazekit.recipe.recipe import Recipe
+
+if TYPE_CHECKING:
+    from glazekit.chemistry.working import Working
+
+
+@dataclass(frozen=True, slots=True)
+class Analysis:
+    """What a recipe becomes: everything is per its dry lines taken as grams.
+
+    Parameters
+    ----------
+    recipe, stock : what was analysed, with which analyses.
+    include_additions : were the additions counted; a base-only view otherwise.
+    raw_g : dry mass weighed [g].
+    loi_g : what leaves in the kiln [g].
+    oxide_g : (oxide, grams in the fired glass) [g].
+    oxide_mol : (oxide, moles in the fired glass) [mol].
+
+    >>> from glazekit.recipe.recipe import Recipe
+    >>> lime = analyse(Recipe("lime only", {"whiting": 20}))
+    >>> round(lime.oxide_g_of["CaO"], 2), round(lime.loi_wt_pct_raw, 1), round(lime.fired_yield, 3)
+    (11.21, 44.0, 0.56)
+    """
+
+    recipe: Recipe
+    stock: Stock
+    include_additions: bool
+    raw_g: float
+    loi_g: float
+    oxide_g: tuple[tuple[str, float], ...]
+    oxide_mol: tuple[tuple[str, float], ...]
+    notes: tuple[str, ...] = ()
+
+    @property
+    def fired_g(self) -> float:
+        """Oxides left after firing [g]."""
+        return fsum(grams for _, grams in self.oxide_g)
+
+    @property
+    def unreported_g(self) -> float:
+        """Raw mass that the analyses leave unexplained, because a bag's figures rarely total exactly 100 [g]."""
+        return self.raw_g - self.fired_g - self.loi_g
+
+    @property
+    def fired_yield(self) -> float:
+        """Fired mass over raw dry mass [0 to 1]."""
+        return self.fired_g / self.raw_g
+
+    @property
+    def loi_wt_pct_raw(self) -> float:
+        """Loss on ignition [% of the raw dry mass]."""
+        return 100 * self.loi_g / self.raw_g
+
+    @property
+    def oxide_g_of(self) -> Mapping[str, float]:
+        """Oxide -> grams in the fired glass [g]; read-only."""
+        return MappingProxyType(dict(self.oxide_g))
+
+    @property
+    def oxide_wt_pct_fired(self) -> Mapping[str, float]:
+        """Oxide -> share of the fired glass by weight [wt %, fired]; sums to 100."""
+        fired_g = self._something_left(self.fired_g)
+        return MappingProxyType({oxide: 100 * grams / fired_g for oxide, grams in self.oxide_g})
+
+    @property
+    def oxide_mol_pct(self) -> Mapping[str, float]:
+        """Oxide -> share of the fired glass by count [mol %]; sums to 100."""
+        moles_total = self._something_left(fsum(moles for _, moles in self.oxide_mol))
+        return MappingProxyType({oxide: 100 * moles / moles_total for oxide, moles in self.oxide_mol})
+
+    @property
+    def unity(self) -> UnityFormula:
+        """The unity formula, on the same view (base only or with additions)."""
+        return unity_formula(self.recipe, include_additions=self.include_additions, stock=self.stock)
+
+    @property
+    def working(self) -> Working:
+        """Every step, for "show my working"."""
+        from glazekit.chemistry.working import work_out
+
+        return work_out(self.recipe, include_additions=self.include_additions, stock=self.stock)
+
+    @property
+    def materials(self) -> tuple[Material, ...]:
+        """The materials whose analyses were used, each once, in recipe order."""
+        lines = self.recipe.lines_in_parts(self.include_additions)
+        return tuple(dict.fromkeys(self.stock.find(line.material) for line in lines))
+
+    def _something_left(self, amount: float) -> float:
+        if not amount:
+            raise RecipeError(f"{self.recipe.name}: nothing is left after firing, so there is no glass to analyse")
+        return amount
+
+
+def analyse(recipe: Recipe, *, include_additions: bool = False, stock: Stock | None = None) -> Analysis:
+    """Analyse a recipe: grams to oxides to moles, LOI and fired yield; the base only unless ``include_additions``.
+
+    oxide_g = sum of mass_g x wt % / 100;  loi_g = sum of mass_g x LOI % / 100
+
+    Parameters
+    ----------
+    recipe : amounts are taken as grams of raw dry material.
+    stock : analyses to use; the course's generic materials if not given.
+
+    Raises UnknownMaterialError for a name not in the stock, NoAnalysisError for one declared unknown.
+    """
+    shelf = stock or course_stock()
+    moles = oxide_moles(recipe, include_additions=include_additions, stock=shelf)
+    raw_g = loi_g = 0.0
+    for line in recipe.lines_in_parts(include_additions):
+        material = shelf.find(line.material)
+        if material.liquid:
+            continue  # no part of the dry mass
+        raw_g += line.amount
+        loi_g += line.amount * material.loi_wt_pct_raw / 100
+    present = [(oxide, moles[oxide]) for oxide in OXIDE_ORDER if moles.get(oxide)]
+    return Analysis(
+        recipe=recipe,
+        stock=shelf,
+        include_additions=include_additions,
+        raw_g=raw_g,
+        loi_g=loi_g,
+        oxide_g=tuple((oxide, amount * OXIDES[oxide].molar_mass_g_mol) for oxide, amount in present),
+        oxide_mol=tuple(present),
+        notes=stand_in_notes(recipe, include_additions, shelf) if stock else (),
+    )
+
+
+def frit_of(name: str, recipe: Recipe, *, stock: Stock | None = None, lot: str = "") -> Material:
+    """A frit made of materials: the fired glass of ``recipe``, ground, as a new material with no LOI.
+
+    The first stage of a two-stage recipe; everything in ``recipe``, additions included, goes into the frit.
+
+    >>> from glazekit.recipe.recipe import Recipe
+    >>> frit = frit_of("my frit", Recipe("melt", {"boric acid": 40, "whiting": 30, "quartz": 30}))
+    >>> frit.loi_wt_pct_raw, round(sum(frit.oxide_wt_pct.values()), 6)
+    (0.0, 100.0)
+    """
+    melted = analyse(recipe, include_additions=True, stock=stock)
+    cautions = dict.fromkeys(key for material in melted.materials for key in material.cautions if key not in ("gas", "soluble"))
+    return Material(
+        name,
+        "frit",
+        oxides=tuple(melted.oxide_wt_pct_fired.items()),
+        source="computed",
+        status="computed",
+        lot=lot,
+        role=f"frit melted from {recipe.name}",
+        cautions=tuple(cautions),
+    )

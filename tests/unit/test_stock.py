@@ -1,0 +1,85 @@
+"""What is on the shelf, under which names, from which bag."""
+
+from __future__ import annotations
+
+import copy
+import pickle
+
+import pytest
+
+import glazekit as gk
+from glazekit.ground.errors import AnalysisError, NoAnalysisError, UnknownMaterialError
+from glazekit.materials.material import Material
+
+
+@pytest.mark.parametrize(
+    ("trade_name", "material"),
+    [
+        ("calcium carbonate", "whiting"),
+        ("Calcite", "whiting"),
+        ("flint", "quartz"),
+        ("SILICA", "quartz"),
+        ("china  clay", "kaolin"),
+        ("Potash Feldspar", "potash feldspar"),
+    ],
+)
+def test_trade_names_lead_to_the_same_bag(stock: gk.Stock, trade_name: str, material: str) -> None:
+    assert stock.find(trade_name).name == material
+
+
+def test_a_misspelt_name_gets_the_nearest_one(stock: gk.Stock) -> None:
+    with pytest.raises(UnknownMaterialError, match="did you mean 'kaolin'"):
+        stock.find("kaolim")
+    with pytest.raises(UnknownMaterialError, match="declare it unknown"):
+        stock.find("bicycle paint")
+
+
+def test_a_new_bag_is_used_and_the_old_one_stays_on_record(stock: gk.Stock) -> None:
+    bag = Material("China clay", "bag", {"SiO2": 47, "Al2O3": 38, "K2O": 1}, 13.5, source="own bag", status="seen", lot="B7")  # type: ignore[arg-type]
+    shelf = stock.with_materials([bag])
+    assert shelf.find("kaolin").lot == "B7" == shelf.find("china clay").lot
+    assert [material.lot for material in shelf.lots("kaolin")] == ["", "B7"]
+    assert stock.find("kaolin").lot == "", "the first shelf did not change"
+    assert "silica" in shelf.find("kaolin").cautions or "dust" in shelf.find("kaolin").cautions
+    assert shelf.find("kaolin").plastic_clay, "a bag analysis does not stop a clay being a clay"
+    assert len([material for material in shelf if material.name == "kaolin"]) == 1
+
+
+def test_declared_unknown_weighs_but_has_no_chemistry(stock: gk.Stock) -> None:
+    shelf = stock.with_unknown("old red clay")
+    assert shelf.find("Old Red Clay").kind == "unknown"
+    with pytest.raises(NoAnalysisError, match="'old red clay' was declared unknown"):
+        shelf.find("old red clay").need_analysis()
+
+
+def test_a_stand_in_says_so(stock: gk.Stock) -> None:
+    shelf = stock.with_stand_in("old red clay", "ball clay")
+    found = shelf.find("old red clay")
+    assert found.oxides == stock.find("ball clay").oxides
+    assert found.label == "old red clay (stand-in: ball clay)"
+    recipe = gk.Recipe("x", {"old red clay": 50, "whiting": 50})
+    assert gk.analyse(recipe, stock=shelf).notes == ("old red clay is reckoned with the analysis of ball clay, a stand-in",)
+    assert gk.unity_formula(recipe, stock=shelf).notes == gk.analyse(recipe, stock=shelf).notes
+
+
+@pytest.mark.parametrize(
+    ("oxides", "loi", "says"),
+    [
+        ({"SiO2": 60, "Al2O4": 30}, 10, "unknown oxide 'Al2O4'; did you mean Al2O3"),
+        ({"SiO2": 60, "Al2O3": -1}, 41, "Al2O3 is -1"),
+        ({"SiO2": 60}, 10, "total 70 %"),
+        ({"SiO2": 546, "Al2O3": 30}, 10, "decimal sign"),
+        ((("SiO2", 50.0), ("SiO2", 50.0)), 0, "twice"),
+        ({"SiO2": float("nan")}, 0, "SiO2 is nan"),
+    ],
+)
+def test_analyses_that_cannot_be_right_are_refused(oxides: object, loi: float, says: str) -> None:
+    with pytest.raises(AnalysisError, match=says):
+        Material("my bag", "bag", oxides, loi)  # type: ignore[arg-type]
+
+
+def test_materials_are_values(stock: gk.Stock) -> None:
+    kaolin = stock.find("kaolin")
+    assert pickle.loads(pickle.dumps(kaolin)) == kaolin == copy.deepcopy(kaolin)
+    assert hash(kaolin) == hash(copy.deepcopy(kaolin))
+    assert pickle.loads(pickle.dumps(stock)).find("flint") == stock.find("flint")
