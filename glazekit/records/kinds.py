@@ -1,0 +1,237 @@
+"""What an entry of the book must say: one table of kinds, their fields and the checks at the door.
+
+Fields beyond the table are welcome (a note, a photo, something a later lesson asks for) and are kept as given, except in an
+exercise entry: a learner's marks hold the exercise, the seed, the tries, the hint level and the state, and nothing else.
+Entries are checked when they are written, never when they are read: an old entry is a fact even if today's table asks for more.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from math import isfinite
+from typing import Any
+
+from glazekit.ground.cone import Cone
+from glazekit.ground.errors import BookError, NumberError, nearest_name
+
+APPLICATIONS = ("dip", "pour", "brush", "spray")
+ATMOSPHERES = ("oxidation", "reduction", "neutral")
+STATES = ("right", "try again")
+
+Check = Callable[[str, Any], Any]
+"""Takes the name of a field and the value given, returns the value to keep, or raises BookError."""
+
+
+def plain(name: str, value: Any) -> Any:
+    """A copy of ``value`` in plain JSON terms: text, numbers, true, false, nothing, lists, and mappings with text keys.
+
+    >>> plain("weighed_g", {"kaolin": 13, "quartz": (22.1, 0.1)})
+    {'kaolin': 13, 'quartz': [22.1, 0.1]}
+    """
+    if value is None or isinstance(value, str | bool | int):
+        return value
+    if isinstance(value, float):
+        if not isfinite(value):
+            raise BookError(f"{name} is {value}; a book keeps finite numbers only")
+        return value
+    if isinstance(value, Mapping):
+        wrong = next((key for key in value if not isinstance(key, str)), None)
+        if wrong is not None:
+            raise BookError(f"{name} has the key {wrong!r}; keys are text")
+        return {key: plain(f"{name}, {key}", inner) for key, inner in value.items()}
+    if isinstance(value, list | tuple):
+        return [plain(name, inner) for inner in value]
+    raise BookError(f"{name} is a {type(value).__name__}; a book keeps text, numbers, lists and mappings")
+
+
+def _text(name: str, value: Any) -> str:
+    if not isinstance(value, str) or not value.strip():
+        raise BookError(f"{name} is {value!r}; write it in words")
+    return value.strip()
+
+
+def _number(name: str, value: Any) -> float:
+    if isinstance(value, bool) or not isinstance(value, int | float) or not isfinite(value) or value < 0:
+        raise BookError(f"{name} is {value!r}; it must be a number of 0 or more")
+    return value
+
+
+def _temperature(name: str, value: Any) -> float:
+    if isinstance(value, bool) or not isinstance(value, int | float) or not isfinite(value):
+        raise BookError(f"{name} is {value!r}; it must be a number")
+    return value
+
+
+def _amount(name: str, value: Any) -> float:
+    if _number(name, value) == 0:
+        raise BookError(f"{name} is 0; it must be more than 0")
+    return value  # type: ignore[no-any-return]
+
+
+def _count(name: str, value: Any) -> int:
+    if isinstance(value, bool) or not isinstance(value, int) or value < 0:
+        raise BookError(f"{name} is {value!r}; it must be a whole number of 0 or more")
+    return value
+
+
+def _one_of(*allowed: str) -> Check:
+    def check(name: str, value: Any) -> str:
+        if value not in allowed:
+            raise BookError(f"{name} is {value!r}; allowed are {', '.join(allowed)}")
+        return str(value)
+
+    return check
+
+
+def _cone(name: str, value: Any) -> str:
+    try:
+        return str(value if isinstance(value, Cone) else Cone.parse(str(value)))
+    except NumberError as error:
+        raise BookError(f"{name}: {error}") from None
+
+
+def _mapping(name: str, value: Any) -> Any:
+    if not isinstance(value, Mapping) or not value:
+        raise BookError(f"{name} is {value!r}; it must be a mapping with something in it")
+    return plain(name, value)
+
+
+def _list(name: str, value: Any) -> Any:
+    if not isinstance(value, list | tuple):
+        raise BookError(f"{name} is {value!r}; it must be a list")
+    return plain(name, value)
+
+
+def _answer(name: str, value: Any) -> Any:
+    if value is None or value == "":
+        raise BookError(f"{name} is empty; a prediction needs an answer")
+    return plain(name, value)
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """One kind of entry.
+
+    Parameters
+    ----------
+    required, optional : field -> check.
+    either : groups of fields of which at least one must be there.
+    points_to : field -> kind of the entry it names.
+    extras : may it hold fields beyond these?
+    """
+
+    required: Mapping[str, Check]
+    optional: Mapping[str, Check]
+    either: tuple[tuple[str, ...], ...] = ()
+    points_to: tuple[tuple[str, str], ...] = ()
+    extras: bool = True
+
+    @property
+    def fields(self) -> tuple[str, ...]:
+        """Every known field, the required ones first."""
+        return (*self.required, *self.optional)
+
+
+KINDS: Mapping[str, Kind] = {
+    "batch": Kind(
+        required={"recipe": _mapping, "analyses": _list, "base_g": _amount},
+        optional={
+            "label": _text,
+            "scale_division_g": _amount,
+            "target_g": _mapping,
+            "weighed_g": _mapping,
+            "total_dry_g": _amount,
+            "water_ml": _number,
+            "note": plain,
+        },
+    ),
+    "water": Kind(
+        required={"water_ml_per_100g": _number},
+        optional={
+            "batch": _text,
+            "bucket": _text,
+            "dry_g": _amount,
+            "water_ml": _number,
+            "slip_g": _amount,
+            "slip_ml": _amount,
+            "slip_density_g_ml": _amount,
+            "feel": _text,
+            "note": plain,
+        },
+        either=(("batch", "bucket"),),
+        points_to=(("batch", "batch"),),
+    ),
+    "tile": Kind(
+        required={"label": _text, "body": _text, "application": _one_of(*APPLICATIONS)},
+        optional={
+            "batch": _text,
+            "bucket": _text,
+            "dip_s": _amount,
+            "coats": _count,
+            "coat_mm": _amount,
+            "bisque_cone": _cone,
+            "firing": _text,
+            "shelf_spot": _text,
+            "parent_tile": _text,
+            "note": plain,
+        },
+        either=(("batch", "bucket"),),
+        points_to=(("batch", "batch"), ("firing", "firing"), ("parent_tile", "tile")),
+    ),
+    "firing": Kind(
+        required={"kiln": _text, "cone_seen": _cone, "atmosphere": _one_of(*ATMOSPHERES)},
+        optional={"fired_on": _text, "peak_c": _temperature, "hold_min": _number, "schedule": plain, "note": plain},
+    ),
+    "result": Kind(
+        required={"tile": _text, "seen": _text},
+        optional={"run_mm": _number, "coat_mm": _amount, "photo": _text, "note": plain},
+        points_to=(("tile", "tile"),),
+    ),
+    "prediction": Kind(
+        required={"lesson": _text, "prediction": _text, "answer": _answer},
+        optional={"moment": _text, "note": plain},
+    ),
+    "exercise": Kind(
+        required={"exercise": _text, "seed": _text, "tries": _count, "hint_level": _count, "state": _one_of(*STATES)},
+        optional={},
+        extras=False,
+    ),
+}
+"""Kind -> what it must say. A tile is recorded when it is glazed; its firing and shelf spot follow as a correction."""
+
+
+def kind_of(name: str) -> Kind:
+    """The rules for a kind of entry; BookError with the nearest name when there is no such kind."""
+    if name not in KINDS:
+        hint = nearest_name(str(name), KINDS)
+        raise BookError(f"a book keeps no '{name}'; " + (f"did you mean {hint}?" if hint else f"it keeps {', '.join(KINDS)}"))
+    return KINDS[name]
+
+
+def checked(kind_name: str, data: Mapping[str, Any]) -> dict[str, Any]:
+    """The data of one entry, checked against its kind.
+
+    Raises BookError naming the kind, the field, what was given and what is allowed.
+
+    >>> checked("firing", {"kiln": "electric", "cone_seen": "cone 6", "atmosphere": "oxidation"})["cone_seen"]
+    '6'
+    """
+    kind = kind_of(kind_name)
+    missing = [name for name in kind.required if data.get(name) is None]
+    if missing:
+        hint = nearest_name(missing[0], [name for name in data if name not in kind.fields])
+        raise BookError(f"{kind_name}: {' and '.join(missing)} missing" + (f"; did you mean that by {hint}?" if hint else ""))
+    for group in kind.either:
+        if all(data.get(name) is None for name in group):
+            raise BookError(f"{kind_name}: say which {' or '.join(group)}")
+    if kind_name == "tile" and data["application"] == "dip" and data.get("dip_s") is None:
+        raise BookError("tile: a dipped tile needs dip_s, the seconds in the slip")
+    kept = {}
+    for name, value in data.items():
+        check = kind.required.get(name) or kind.optional.get(name)
+        if check is None and not kind.extras:
+            raise BookError(f"{kind_name}: there is no place for {name}; it holds {', '.join(kind.fields)} and nothing else")
+        if value is not None:
+            kept[name] = (check or plain)(f"{kind_name}: {name}", value)
+    return kept

@@ -1,0 +1,108 @@
+"""Where sliders stood and what was typed: saved often, restored when a lesson opens, replaced without regret.
+
+The book keeps facts; this keeps the desk as it was left. One small JSON file per lesson page, replaced in one step so that a
+power cut leaves the old file or the new one, never half of either.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import secrets
+import threading
+import time
+from contextlib import suppress
+from pathlib import Path
+from typing import Any
+
+from glazekit.ground.errors import FileError
+
+_PAGE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_. -]*")
+
+
+class State:
+    """The saved desk of a learner, in ``folder``/state/.
+
+    >>> import tempfile
+    >>> state = State(tempfile.mkdtemp())
+    >>> state.put("02", "recipe bench", {"base_g": 250.0})
+    >>> state.get("02", "recipe bench"), state.get("02", "water log", "nothing yet")
+    ({'base_g': 250.0}, 'nothing yet')
+
+    Raises FileError when the page name or the value cannot be kept. A damaged file is set aside under another name and told in
+    ``problems``; the page then starts fresh.
+    """
+
+    def __init__(self, folder: str | Path) -> None:
+        self.folder = Path(folder).expanduser() / "state"
+        self.problems: tuple[str, ...] = ()
+        self._lock = threading.Lock()
+
+    def get(self, page: str, key: str, default: Any = None) -> Any:
+        """What was saved for this page under this key, or ``default``."""
+        return self._load(self._path(page)).get(key, default)
+
+    def put(self, page: str, key: str, value: Any) -> None:
+        """Save a value (text, numbers, lists, mappings) under this key; other keys of the page stay as they are."""
+        path = self._path(page)
+        with self._lock:
+            content = {**self._load(path), key: value}
+            try:
+                text = json.dumps(content, ensure_ascii=False, allow_nan=False, indent=1)
+            except (TypeError, ValueError) as error:
+                raise FileError(f"'{key}' of page {page} cannot be saved: {error}") from None
+            _replace(path, text.encode("utf-8", "backslashreplace"))
+
+    def page(self, page: str) -> dict[str, Any]:
+        """Everything saved for a page, key -> value."""
+        return dict(self._load(self._path(page)))
+
+    def clear(self, page: str) -> None:
+        """Forget what was saved for a page."""
+        self._path(page).unlink(missing_ok=True)
+
+    def _path(self, page: str) -> Path:
+        if not _PAGE.fullmatch(page):
+            raise FileError(f"'{page}' is not a page name; letters, digits, spaces, points and dashes are allowed")
+        return self.folder / f"{page}.json"
+
+    def _load(self, path: Path) -> dict[str, Any]:
+        try:
+            content = json.loads(path.read_bytes().decode("utf-8"))
+            if isinstance(content, dict):
+                return content
+        except FileNotFoundError:
+            return {}
+        except OSError as error:
+            raise FileError(f"the saved page {path.name} cannot be read: {error.strerror}") from error
+        except (ValueError, RecursionError):
+            pass
+        aside = path.with_name(f"{path.name}.damaged-{secrets.token_hex(3)}")
+        with suppress(FileNotFoundError):  # another session may have moved it first
+            path.rename(aside)
+            self.problems += (f"the saved page {path.name} was damaged; it is kept as {aside.name} and the page starts fresh",)
+        return {}
+
+
+def _replace(path: Path, content: bytes) -> None:
+    """Write beside, flush to disk, then put in place in one step."""
+    part = path.with_name(f".{path.name}.{secrets.token_hex(4)}")
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with part.open("xb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        for pause_s in (0.02, 0.1, 0.5, 0):  # on Windows a reader or a virus scanner may hold the old file for a moment
+            try:
+                part.replace(path)
+                return
+            except PermissionError:
+                if not pause_s:
+                    raise
+                time.sleep(pause_s)
+    except OSError as error:
+        with suppress(OSError):
+            part.unlink(missing_ok=True)
+        raise FileError(f"the page could not be saved in {path.parent}: {error.strerror or error}") from error
