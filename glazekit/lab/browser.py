@@ -1,0 +1,73 @@
+"""The two things only the browser can do: give controls a name that is spoken, and open a print page in a new tab."""
+
+from __future__ import annotations
+
+import anywidget
+import traitlets
+
+from glazekit.lab.theme import CSS
+
+
+class SpokenNames(anywidget.AnyWidget):
+    """Invisible helper of each panel: brings the style sheet and repairs what the stock controls leave unsaid.
+
+    Slider handles get their label as accessible name, a group of radio buttons gets its question, status lines become live
+    regions, so that a change is read aloud.
+    """
+
+    _css = CSS
+    _esm = """
+    const put = (node, key, value) => { if (node.getAttribute(key) !== value) node.setAttribute(key, value); };
+    function name_all() {
+      document.querySelectorAll(".gk-panel .widget-slider").forEach(slider => {
+        const label = slider.querySelector(".widget-label")?.textContent || slider.title;
+        if (label) slider.querySelectorAll(".noUi-handle").forEach(handle => put(handle, "aria-label", label));
+      });
+      document.querySelectorAll(".gk-panel .widget-radio").forEach(group => {
+        const box = group.querySelector(".widget-radio-box"), label = group.querySelector(".widget-label")?.textContent || group.title;
+        if (box && label) { put(box, "role", "radiogroup"); put(box, "aria-label", label); }
+      });
+      document.querySelectorAll(".gk-panel .gk-status").forEach(line => { put(line, "role", "status"); put(line, "aria-live", "polite"); });
+    }
+    export default { render({ el }) {
+      el.style.display = "none";
+      let waiting = false;
+      const later = () => { if (!waiting) { waiting = true; requestAnimationFrame(() => { waiting = false; name_all(); }); } };
+      later();
+      const observer = new MutationObserver(later);
+      const panel = () => el.closest(".gk-panel") || document.body;
+      requestAnimationFrame(() => observer.observe(panel(), { childList: true, subtree: true }));
+      return () => observer.disconnect();
+    } };
+    """
+
+
+class PaperLink(anywidget.AnyWidget):
+    """A link that opens a printable page in a new tab; the page travels with the link, so no server path is needed.
+
+    Parameters
+    ----------
+    html : the whole page, self-contained; empty shows no link.
+    label : words of the link.
+    """
+
+    html = traitlets.Unicode("").tag(sync=True)
+    label = traitlets.Unicode("").tag(sync=True)
+    _esm = """
+    export default { render({ model, el }) {
+      el.classList.add("gk-paper-link");
+      let url = null;
+      function show() {
+        if (url) URL.revokeObjectURL(url);
+        url = null; el.replaceChildren();
+        const html = model.get("html");
+        if (!html) return;
+        url = URL.createObjectURL(new Blob([html], { type: "text/html;charset=utf-8" }));
+        const link = document.createElement("a");
+        link.href = url; link.target = "_blank"; link.textContent = model.get("label");
+        el.append(link);
+      }
+      model.on("change:html", show); model.on("change:label", show); show();
+      return () => { if (url) URL.revokeObjectURL(url); };
+    } };
+    """

@@ -1,0 +1,189 @@
+"""The few controls panels are built of; each has a visible label that is also its accessible name."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from math import log10
+from typing import Any
+
+import ipywidgets as widgets
+
+from glazekit.ground.errors import GlazekitError, RangeError
+from glazekit.ground.numbers import parse_number
+
+
+def html(text: str = "", css_class: str = "") -> widgets.HTML:
+    """A piece of text or a drawing; the caller escapes what learners typed."""
+    widget = widgets.HTML(text)
+    if css_class:
+        for name in css_class.split():
+            widget.add_class(name)
+    return widget
+
+
+def text_box(label: str, value: str = "", width: str = "8em", name: str = "") -> widgets.Text:
+    """One line of text, taken over on Enter or on leaving the box.
+
+    ``name`` is the accessible name of a box without a visible label (in a table row, where the row and column say it).
+    """
+    box = widgets.Text(value, description=label, continuous_update=False, style={"description_width": "initial"})
+    box.layout.width = "auto"
+    box.layout.max_width = "100%"
+    if not label:
+        box.layout.width = width
+        box.tooltip = name
+    return box
+
+
+def long_box(label: str, placeholder: str = "", rows: int = 4) -> widgets.Textarea:
+    """Several lines of text."""
+    box = widgets.Textarea(
+        description=label, placeholder=placeholder, rows=rows, continuous_update=False, style={"description_width": "initial"}
+    )
+    box.layout.width = "100%"
+    return box
+
+
+def choose(label: str, options: Iterable[Any], value: Any = None, name: str = "") -> widgets.Dropdown:
+    """One of several, folded up; options are words or (words, value) pairs."""
+    box = widgets.Dropdown(options=tuple(options), description=label, style={"description_width": "initial"})
+    box.layout.width = "auto"
+    box.layout.max_width = "100%"
+    if value is not None:
+        box.value = value
+    if not label:
+        box.tooltip = name
+    return box
+
+
+def pick(label: str, options: Iterable[Any], value: Any = None) -> widgets.RadioButtons:
+    """One of several, all in sight; nothing is chosen until the learner chooses, unless ``value`` is given.
+
+    The label is the accessible name of the group; the question itself is usually written above.
+    """
+    box = widgets.RadioButtons(options=tuple(options), value=value, layout={"width": "auto"})
+    box.tooltip = label
+    return box
+
+
+def tick(label: str, value: bool = False) -> widgets.Checkbox:
+    """A tick box with its words beside it."""
+    return widgets.Checkbox(value, description=label, indent=False, layout={"width": "auto", "max_width": "100%"})
+
+
+def button(label: str, action: Callable[[], None], main: bool = False, name: str = "") -> widgets.Button:
+    """A button whose one job is ``action``; ``name`` is a longer accessible name, shown when the pointer rests on it."""
+    widget = widgets.Button(description=label, tooltip=name, layout={"width": "auto", "height": "auto"})
+    if main:
+        widget.add_class("gk-main")
+    widget.on_click(lambda _: action())
+    return widget
+
+
+def row(*children: Any, css_class: str = "") -> widgets.HBox:
+    """Controls side by side, wrapping where the page is narrow."""
+    box = widgets.HBox(children)
+    for name in ("gk-row", *css_class.split()):
+        box.add_class(name)
+    return box
+
+
+def stack(*children: Any, css_class: str = "") -> widgets.VBox:
+    """Controls one under the other."""
+    box = widgets.VBox(children)
+    for name in css_class.split():
+        box.add_class(name)
+    return box
+
+
+def show(widget: widgets.Widget, visible: bool) -> None:
+    """Show or hide a control."""
+    (widget.remove_class if visible else widget.add_class)("gk-hide")
+
+
+class SliderWithBox:
+    """A slider and a number box that hold one number: the box is exact, the slider follows to its nearest step.
+
+    Parameters
+    ----------
+    label : what it is, with its unit, for instance "Batch size [g]".
+    value, low, high : start value and allowed range [unit of the label].
+    step : step of the slider; for a ``log`` slider the number of steps per power of ten.
+    log : equal steps multiply rather than add, for a range such as 50 g to 20 kg.
+    read : parser of the box; takes text, returns a number.
+
+    ``number`` raises a GlazekitError while the box holds no allowed number; ``value`` is the text of the box.
+    """
+
+    def __init__(
+        self,
+        label: str,
+        value: float,
+        low: float,
+        high: float,
+        step: float,
+        log: bool = False,
+        read: Callable[[str], float] | None = None,
+        live: bool = True,
+    ) -> None:
+        self.label, self.low, self.high = label, low, high
+        self._read = read or (lambda text: parse_number(text, what=label))
+        style = {"description_width": "initial"}
+        common = {"description": label, "readout": False, "continuous_update": live, "style": style}
+        if log:
+            self.slider = widgets.FloatLogSlider(value, base=10, min=log10(low), max=log10(high), step=1 / step, **common)
+        else:
+            self.slider = widgets.FloatSlider(value, min=low, max=high, step=step, **common)
+        self.slider.layout.width = "auto"
+        self.box = text_box("", f"{value:g}", width="6.5em", name=f"{label}, exact number")
+        self.widget = row(self.slider, self.box)
+        self._listeners: list[Callable[[Any], None]] = []
+        self._leading = False
+        self.slider.observe(self._slider_moved, names="value")
+        self.box.observe(self._box_typed, names="value")
+
+    @property
+    def value(self) -> str:
+        """Text of the number box."""
+        return self.box.value
+
+    @value.setter
+    def value(self, text: str) -> None:
+        self.box.value = str(text)
+
+    @property
+    def number(self) -> float:
+        """The number in the box [unit of the label]; raises NumberError or RangeError with one sentence."""
+        number = self._read(self.box.value)
+        if not self.low <= number <= self.high:
+            raise RangeError(f"{self.label}: {number:g} is outside {self.low:g} to {self.high:g}")
+        return number
+
+    def observe(self, listener: Callable[[Any], None], names: str = "value") -> None:
+        """Call ``listener`` once per change, whichever of the two was moved."""
+        self._listeners.append(listener)
+
+    def _slider_moved(self, change: Any) -> None:
+        if not self._leading:
+            self._lead(lambda: setattr(self.box, "value", f"{float(f'{change.new:.3g}'):g}"), change)
+
+    def _box_typed(self, change: Any) -> None:
+        if self._leading:
+            return
+
+        def follow() -> None:
+            try:
+                self.slider.value = self.number
+            except GlazekitError:
+                pass  # the panel's refresh reads ``number`` too and says what is wrong; the slider stays where it was
+
+        self._lead(follow, change)
+
+    def _lead(self, follow: Callable[[], None], change: Any) -> None:
+        self._leading = True
+        try:
+            follow()
+        finally:
+            self._leading = False
+        for listener in self._listeners:
+            listener(change)

@@ -1,0 +1,129 @@
+"""A lesson page: finds the learner's folder and hands out the panels, each with one short line of code."""
+
+from __future__ import annotations
+
+import os
+from importlib import import_module
+from pathlib import Path
+from typing import Any
+
+from glazekit.ground.errors import GlazekitError, RangeError, nearest_name
+from glazekit.ground.numbers import parse_number
+from glazekit.lab.panel import Panel, Words
+from glazekit.records.book import Book
+from glazekit.teaching.exercises import lesson_text
+from glazekit.teaching.state import State
+
+FOLDER_VARIABLE = "GLAZEKIT_FOLDER"
+"""Environment variable that names the learner's folder; without it the folder of the notebook is taken."""
+
+PANELS = {
+    "batch bench": "batch_bench:BatchBench",
+    "leave one out": "leave_one_out:LeaveOneOut",
+    "progress": "progress:Progress",
+    "recipe bench": "recipe_bench:RecipeBench",
+    "settings": "settings:SettingsStrip",
+    "suction sketch": "suction_sketch:SuctionSketch",
+    "syringe check": "syringe_check:SyringeCheck",
+    "water log": "water_log:WaterLog",
+}
+"""Panel name -> module in lab/panels and class; loaded when a lesson asks for it."""
+
+
+class Page:
+    """One lesson in one learner's folder.
+
+    Parameters
+    ----------
+    lesson : number of the lesson, such as "01".
+    folder : the learner's folder, which holds book/, state/, my-recipes/ and prints/.
+    """
+
+    def __init__(self, lesson: str, folder: Path) -> None:
+        self.lesson, self.folder = lesson, folder
+        self.state = State(folder)
+        self.book = Book(folder / "book")
+        self._frame = self.words("00", "frame")
+
+    # -- what lessons write -------------------------------------------------------------------------------------------------
+
+    def play(self) -> Panel:
+        """The opening play of lesson 1."""
+        return self.panel("leave one out")
+
+    def settings(self) -> Panel:
+        """Nickname, class code and the scale's division."""
+        return self.panel("settings")
+
+    def panel(self, name: str, **options: Any) -> Panel:
+        """A panel by its name; a misspelt name gets the nearest."""
+        if name not in PANELS:
+            hint = nearest_name(name, PANELS)
+            raise GlazekitError(
+                f"no panel called '{name}'" + (f"; did you mean '{hint}'?" if hint else f"; there are {', '.join(PANELS)}")
+            )
+        module, _, class_name = PANELS[name].partition(":")
+        return getattr(import_module(f"glazekit.lab.panels.{module}"), class_name)(self, **options)
+
+    def exercise(self, exercise_id: str) -> Panel:
+        """The box of one exercise, such as "1.1"."""
+        from glazekit.lab.panels.exercise_box import ExerciseBox
+
+        return ExerciseBox(self, exercise_id)
+
+    def predict(self, prediction_id: str) -> Panel:
+        """The box of one prediction, such as "1a"."""
+        from glazekit.lab.panels.prediction_box import PredictionBox
+
+        return PredictionBox(self, prediction_id)
+
+    def print_sheet(self, name: str) -> Panel:
+        """A button that writes a sheet, such as "step card", into prints/ and links to it."""
+        from glazekit.lab.panels.print_box import PrintBox
+
+        return PrintBox(self, name)
+
+    def progress(self) -> Panel:
+        """What the book says has been done, lesson by lesson."""
+        return self.panel("progress")
+
+    # -- what panels ask ----------------------------------------------------------------------------------------------------
+
+    def words(self, home: str, panel_name: str) -> Words:
+        """The texts of a panel from the TOML of its home lesson."""
+        key = panel_name.replace(" ", "_")
+        return Words(lesson_text(home).get("panel", {}).get(key, {}), f"[panel.{key}] of lesson {home}")
+
+    def frame(self, key: str, /, **values: Any) -> str:
+        """A text that all panels share."""
+        return self._frame(key, **values)
+
+    @property
+    def me(self) -> dict[str, str]:
+        """What the learner wrote in the settings strip: nickname, class_code, scale_division_g; empty text where nothing yet."""
+        saved = self.state.get("me", "settings", {})
+        return {name: str(saved.get(name, "")) for name in ("nickname", "class_code", "scale_division_g")}
+
+    @property
+    def scale_division_g(self) -> float:
+        """Smallest step of the learner's scale [g]; 0.1 until they say otherwise."""
+        written = self.me["scale_division_g"] or "0.1"
+        division = parse_number(written, what="scale step")
+        if not 0.001 <= division <= 50:
+            raise RangeError(f"the scale step {written} g is outside 0.001 to 50 g")
+        return division
+
+    def __repr__(self) -> str:
+        return f"<lesson page {self.lesson}>"
+
+
+def open_page(lesson: str, folder: str | Path | None = None) -> Page:
+    """Open the page of a lesson; its panels remember where you left them.
+
+    Parameters
+    ----------
+    lesson : number of the lesson, such as "01".
+    folder : the learner's folder; by default the one the notebook stands in.
+    """
+    found = folder or os.environ.get(FOLDER_VARIABLE) or Path.cwd()
+    return Page(str(lesson), Path(found).expanduser())

@@ -1,0 +1,167 @@
+"""What every panel shares: a title, controls that remember themselves, a status line in words, a caution slot, one ``refresh``."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager, suppress
+from copy import deepcopy
+from html import escape
+from time import strftime
+from typing import TYPE_CHECKING, Any
+
+import ipywidgets as widgets
+import traitlets
+
+from glazekit.ground.errors import DataError, GlazekitError, nearest_name
+from glazekit.lab import controls
+from glazekit.lab.browser import SpokenNames
+from glazekit.lab.theme import SIGNS
+
+if TYPE_CHECKING:
+    from glazekit.lab.page import Page
+
+
+class Words:
+    """The texts of one panel, from the TOML of its home lesson.
+
+    ``words("title")`` is the text; ``words("left", mass_g=3)`` fills the braces. A missing text is a DataError.
+    """
+
+    def __init__(self, texts: dict[str, Any], where: str) -> None:
+        self.texts, self.where = texts, where
+
+    def __call__(self, key: str, /, **values: Any) -> str:
+        if key not in self.texts:
+            hint = nearest_name(key, self.texts)
+            raise DataError(f"{self.where} has no text '{key}'" + (f"; did you mean '{hint}'?" if hint else ""))
+        return self.texts[key].format(**values) if values else self.texts[key]
+
+
+class Panel:
+    """Base of all panels. A panel says what it is made of in ``build`` and what it shows in ``paint``.
+
+    Parameters
+    ----------
+    page : the lesson page it stands on; gives it texts, saved state, the book and the learner's settings.
+    key : name under which its controls are remembered; the panel's name when not given.
+
+    Class attributes: ``name``, as lessons call it; ``home``, the lesson whose TOML holds its texts.
+
+    A change of any control calls ``refresh`` and nothing else. ``refresh`` calls ``paint``; a GlazekitError becomes the status
+    line and dims what is out of date, every other error is a fault of ours and is not hidden.
+    """
+
+    name = "panel"
+    home = "01"
+
+    def __init__(self, page: Page, key: str = "") -> None:
+        self.page, self.key = page, key or self.name
+        self.words = page.words(self.home, self.name)
+        saved = page.state.get(page.lesson, self.key, {})
+        self._saved: dict[str, Any] = saved if isinstance(saved, dict) else {}
+        self.controls: dict[str, Any] = {}
+        self.memory: dict[str, Any] = dict(self._saved.get("memory", {}))
+        self._kept: dict[str, Any] | None = None
+        self._pauses = 0
+        self.status = controls.html(css_class="gk-status")
+        self.caution = controls.html(css_class="gk-caution")
+        self.title = controls.html(self._heading(), css_class="gk-title")
+        body = self.build()
+        self.box = controls.stack(SpokenNames(), self.title, *body, self.status, self.caution, css_class="gk-panel")
+        self.refresh()
+
+    # -- for the panels themselves ------------------------------------------------------------------------------------------
+
+    def build(self) -> Iterable[widgets.Widget]:
+        """Make the controls, each through ``keep``; return what stands on the panel, top to bottom."""
+        raise NotImplementedError
+
+    def paint(self) -> None:
+        """Read the controls, compute, show, and ``tell`` what it means."""
+        raise NotImplementedError
+
+    def keep(self, name: str, control: Any) -> Any:
+        """Remember this control under ``name``: its saved value comes back, and a change of it refreshes the panel."""
+        saved = self._saved.get("controls", {})
+        if name in saved:
+            with suppress(traitlets.TraitError):  # a choice that is no longer offered: the start value stays, in plain sight
+                control.value = saved[name]
+        control.observe(self._changed, names="value")
+        self.controls[name] = control
+        return control
+
+    def drop(self, name: str) -> None:
+        """Forget a control that leaves the panel."""
+        self.controls.pop(name).unobserve_all()
+
+    def button(self, label: str, action: Callable[[], None], main: bool = False, name: str = "") -> widgets.Button:
+        """A button that runs one tested method; an error in it becomes the status line."""
+        return controls.button(label, lambda: self.do(action), main, name)
+
+    def do(self, action: Callable[[], None]) -> None:
+        """Run the job of a button."""
+        try:
+            action()
+        except GlazekitError as error:
+            self.tell(str(error), "stop")
+
+    def tell(self, text: str, sign: str = "note") -> None:
+        """Write the status line: plain text with a sign before it ("ok", "note", "look", "under", "stop", "open")."""
+        self.said = text
+        self.status.value = f'<b class="gk-sign" aria-hidden="true">{SIGNS[sign]}</b>{escape(text, quote=False)}'
+
+    def warn(self, texts: Iterable[str]) -> None:
+        """Fill the caution slot; nothing empties it."""
+        items = "".join(f"<li>{escape(text, quote=False)}</li>" for text in texts)
+        word = escape(self.page.frame("caution"))
+        self.caution.value = f"<b>{SIGNS['look']} {word}</b><ul>{items}</ul>" if items else ""
+
+    @contextmanager
+    def one_refresh(self) -> Iterator[None]:
+        """Change several controls and refresh once, at the end."""
+        self._pauses += 1
+        try:
+            yield
+        finally:
+            self._pauses -= 1
+        self.refresh()
+
+    # -- for everyone -------------------------------------------------------------------------------------------------------
+
+    def refresh(self) -> None:
+        """Bring the panel up to date with its controls and remember them."""
+        if self._pauses:
+            return
+        try:
+            self.paint()
+            self.box.remove_class("gk-stale")
+        except GlazekitError as error:
+            self.box.add_class("gk-stale")
+            self.tell(str(error), "stop")
+        self._save()
+
+    def _changed(self, _: Any) -> None:
+        self.refresh()
+
+    def _save(self) -> None:
+        now = deepcopy({"controls": {name: control.value for name, control in self.controls.items()}, "memory": self.memory})
+        if self._kept is not None and now != self._kept:
+            try:
+                self.page.state.put(self.page.lesson, self.key, now)
+                stamp = self.page.frame("saved", time=strftime("%H:%M"))
+            except GlazekitError as error:
+                stamp = str(error)
+            self.title.value = self._heading(stamp)
+        self._kept = now
+
+    def _heading(self, stamp: str = "") -> str:
+        note = f'<p class="gk-saved">{escape(stamp)}</p>' if stamp else ""
+        return f"<h3>{escape(self.words('title'))}</h3>{note}"
+
+    def _repr_mimebundle_(self, include: Any = None, exclude: Any = None) -> dict[str, Any]:
+        bundle = self.box._repr_mimebundle_()
+        bundle["text/plain"] = repr(self)
+        return bundle
+
+    def __repr__(self) -> str:
+        return f"<panel {self.name}>"
