@@ -5,7 +5,7 @@ from __future__ import annotations
 import anywidget
 import traitlets
 
-from glazekit.lab.theme import CSS
+from glazekit.lab.theme import style_sheet
 
 
 class SpokenNames(anywidget.AnyWidget):
@@ -15,7 +15,7 @@ class SpokenNames(anywidget.AnyWidget):
     regions, so that a change is read aloud.
     """
 
-    _css = CSS
+    _css = style_sheet()
     _esm = """
     const put = (node, key, value) => { if (node.getAttribute(key) !== value) node.setAttribute(key, value); };
     function name_all() {
@@ -24,10 +24,12 @@ class SpokenNames(anywidget.AnyWidget):
         if (label) slider.querySelectorAll(".noUi-handle").forEach(handle => put(handle, "aria-label", label));
       });
       document.querySelectorAll(".gk-panel .widget-radio").forEach(group => {
-        const box = group.querySelector(".widget-radio-box"), label = group.querySelector(".widget-label")?.textContent || group.title;
-        if (box && label) { put(box, "role", "radiogroup"); put(box, "aria-label", label); }
+        const box = group.querySelector(".widget-radio-box");
+        if (box && group.title) { put(box, "role", "radiogroup"); put(box, "aria-label", group.title); }
       });
-      document.querySelectorAll(".gk-panel .gk-status").forEach(line => { put(line, "role", "status"); put(line, "aria-live", "polite"); });
+      document.querySelectorAll(".gk-panel .gk-status").forEach(line => {
+        put(line, "role", "status"); put(line, "aria-live", "polite");
+      });
     }
     export default { render({ el }) {
       el.style.display = "none";

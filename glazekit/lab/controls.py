@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from contextlib import suppress
 from math import log10
 from typing import Any
 
@@ -172,10 +173,9 @@ class SliderWithBox:
             return
 
         def follow() -> None:
-            try:
+            # a number that cannot be read is told by the panel, whose refresh reads ``number`` too; the slider stays put
+            with suppress(GlazekitError):
                 self.slider.value = self.number
-            except GlazekitError:
-                pass  # the panel's refresh reads ``number`` too and says what is wrong; the slider stays where it was
 
         self._lead(follow, change)
 

@@ -1,4 +1,4 @@
-"""What every panel shares: a title, controls that remember themselves, a status line in words, a caution slot, one ``refresh``."""
+"""What every panel shares: a title, controls that remember themselves, a status line, a caution slot, one ``refresh``."""
 
 from __future__ import annotations
 
@@ -31,6 +31,7 @@ class Words:
         self.texts, self.where = texts, where
 
     def __call__(self, key: str, /, **values: Any) -> str:
+        """The text under ``key`` with its braces filled."""
         if key not in self.texts:
             hint = nearest_name(key, self.texts)
             raise DataError(f"{self.where} has no text '{key}'" + (f"; did you mean '{hint}'?" if hint else ""))
