@@ -119,7 +119,7 @@ def _too_thin_words(away_ml: float, recipe_g: float, soluble: tuple[str, ...], r
     if soluble:
         words = (
             f"Too thin: let {away_ml:.0f} mL of water evaporate from the open bucket. Do not draw water off: "
-            f"{' and '.join(soluble)} dissolves a little, and the water would carry some flux away."
+            f"some of the {' and the '.join(soluble)} is dissolved, and the water would carry that flux away."
         )
     else:
         words = f"Too thin: let it settle, draw off {away_ml:.0f} mL of clear water, stir and weigh again."
