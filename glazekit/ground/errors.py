@@ -92,7 +92,7 @@ def nearest_name(given: str, allowed: Iterable[str]) -> str | None:
     from difflib import get_close_matches
 
     by_key = {name_key(name): name for name in allowed}
-    found = get_close_matches(name_key(given), list(by_key), n=1, cutoff=0.7)
+    found = get_close_matches(name_key(given), list(by_key), n=1, cutoff=0.6)
     return by_key[found[0]] if found else None
 
 
