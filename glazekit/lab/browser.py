@@ -12,7 +12,8 @@ class SpokenNames(anywidget.AnyWidget):
     """Invisible helper of each panel: brings the style sheet and repairs what the stock controls leave unsaid.
 
     Slider handles get their label as accessible name, a group of radio buttons gets its question, status lines become live
-    regions, so that a change is read aloud.
+    regions, so that a change is read aloud. Enter in a box marked ``gk-enter`` presses the panel's main button, after the box
+    has sent what was typed.
     """
 
     _css = style_sheet()
@@ -37,9 +38,17 @@ class SpokenNames(anywidget.AnyWidget):
       const later = () => { if (!waiting) { waiting = true; requestAnimationFrame(() => { waiting = false; name_all(); }); } };
       later();
       const observer = new MutationObserver(later);
-      const panel = () => el.closest(".gk-panel") || document.body;
-      requestAnimationFrame(() => observer.observe(panel(), { childList: true, subtree: true }));
-      return () => observer.disconnect();
+      const enter = event => {
+        if (event.key === "Enter" && event.target.matches(".gk-enter input"))
+          setTimeout(() => event.target.closest(".gk-panel").querySelector("button.gk-main").click(), 0);
+      };
+      let panel = null;
+      requestAnimationFrame(() => {
+        panel = el.closest(".gk-panel") || document.body;
+        observer.observe(panel, { childList: true, subtree: true });
+        panel.addEventListener("keydown", enter, true);
+      });
+      return () => { observer.disconnect(); panel?.removeEventListener("keydown", enter, true); };
     } };
     """
 

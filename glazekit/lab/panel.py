@@ -46,7 +46,10 @@ class Panel:
     page : the lesson page it stands on; gives it texts, saved state, the book and the learner's settings.
     key : name under which its controls are remembered; the panel's name when not given.
 
-    Class attributes: ``name``, as lessons call it; ``home``, the lesson whose TOML holds its texts.
+    after : id of a prediction that is to be made before the panel opens; the learner may also open it without.
+
+    Class attributes: ``name``, as lessons call it; ``home``, the lesson whose TOML holds its texts; ``desk``, the page under
+    which its controls are remembered when that is not the lesson it stands on.
 
     A change of any control calls ``refresh`` and nothing else. ``refresh`` calls ``paint``; a GlazekitError becomes the status
     line and dims what is out of date, every other error is a fault of ours and is not hidden.
@@ -54,11 +57,12 @@ class Panel:
 
     name = "panel"
     home = "01"
+    desk = ""
 
-    def __init__(self, page: Page, key: str = "") -> None:
-        self.page, self.key = page, key or self.name
+    def __init__(self, page: Page, key: str = "", after: str = "") -> None:
+        self.page, self.key, self.after = page, key or self.name, after
         self.words = page.words(self.home, self.name)
-        saved = page.state.get(page.lesson, self.key, {})
+        saved = page.state.get(self.desk or page.lesson, self.key, {})
         self._saved: dict[str, Any] = saved if isinstance(saved, dict) else {}
         self.controls: dict[str, Any] = {}
         self.memory: dict[str, Any] = dict(self._saved.get("memory", {}))
@@ -67,8 +71,13 @@ class Panel:
         self.status = controls.html(css_class="gk-status")
         self.caution = controls.html(css_class="gk-caution")
         self.title = controls.html(self._heading(), css_class="gk-title")
-        body = self.build()
-        self.box = controls.stack(SpokenNames(), self.title, *body, self.status, self.caution, css_class="gk-panel")
+        self.body = controls.stack(*self.build(), self.status, self.caution)
+        self.curtain = controls.stack(
+            controls.html(f"<p>{escape(page.frame('curtain'))}</p>"),
+            controls.button(page.frame("open_anyway"), self.open_curtain),
+        )
+        self.box = controls.stack(SpokenNames(), self.title, self.curtain, self.body, css_class="gk-panel")
+        page.join(self)
         self.refresh()
 
     # -- for the panels themselves ------------------------------------------------------------------------------------------
@@ -133,6 +142,9 @@ class Panel:
         """Bring the panel up to date with its controls and remember them."""
         if self._pauses:
             return
+        open_now = not self.after or "opened" in self.memory or self.page.predicted(self.after)
+        controls.show(self.body, open_now)
+        controls.show(self.curtain, not open_now)
         try:
             self.paint()
             self.box.remove_class("gk-stale")
@@ -141,6 +153,11 @@ class Panel:
             self.tell(str(error), "stop")
         self._save()
 
+    def open_curtain(self) -> None:
+        """Open the panel without a prediction."""
+        self.memory["opened"] = True
+        self.refresh()
+
     def _changed(self, _: Any) -> None:
         self.refresh()
 
@@ -148,7 +165,7 @@ class Panel:
         now = deepcopy({"controls": {name: control.value for name, control in self.controls.items()}, "memory": self.memory})
         if self._kept is not None and now != self._kept:
             try:
-                self.page.state.put(self.page.lesson, self.key, now)
+                self.page.state.put(self.desk or self.page.lesson, self.key, now)
                 stamp = self.page.frame("saved", time=strftime("%H:%M"))
             except GlazekitError as error:
                 stamp = str(error)

@@ -35,17 +35,25 @@ def save_print(folder: str | Path, name: str, html: str) -> Path:
 
     Raises FileError when the folder cannot be made or written to.
     """
+    return save_new(folder, name, ".html", html)
+
+
+def save_new(folder: str | Path, name: str, suffix: str, content: str) -> Path:
+    """Write ``content`` to a new file named after ``name`` with this suffix, such as ".csv"; never over an existing one.
+
+    Raises FileError when the folder cannot be made or written to.
+    """
     stem = file_stem(name)
     try:
         Path(folder).mkdir(parents=True, exist_ok=True)
         for number in count(1):
-            path = Path(folder) / (f"{stem}.html" if number == 1 else f"{stem} {number}.html")
+            path = Path(folder) / (f"{stem}{suffix}" if number == 1 else f"{stem} {number}{suffix}")
             try:
                 with path.open("x", encoding="utf-8", newline="\n") as file:
-                    file.write(html)
+                    file.write(content)
             except FileExistsError:
                 continue
             return path
     except OSError as error:
-        raise FileError(f"the sheet cannot be saved in {folder}: {error.strerror or error}") from error
+        raise FileError(f"{stem}{suffix} cannot be saved in {folder}: {error.strerror or error}") from error
     raise AssertionError("unreachable: count never ends")
