@@ -116,10 +116,9 @@ def _with_point(digits: str, given: str, what: str, decimal_comma: bool | None) 
             if not _could_be_thousands(whole, rest):
                 return f"{whole or 0}.{rest}"
             if sign == "," and decimal_comma is None:
-                short = f"{whole},{rest}".rstrip("0").rstrip(",")
                 raise AmbiguousNumberError(
-                    f"the {what} {quoted(given)} could be {whole}{rest} or {whole}.{rest}; write {whole}{rest} without the comma, "
-                    f"or with a decimal point ({short.replace(',', '.')})"
+                    f"the {what} {quoted(given)} could be {whole}{rest} or {f'{whole}.{rest}'.rstrip('0').rstrip('.')}; "
+                    "write it without the comma or with a decimal point"
                 )
             return f"{whole}.{rest}" if (sign == ",") == bool(decimal_comma) else whole + rest
     elif _SPACED.fullmatch(digits):
@@ -187,12 +186,8 @@ def _in_unit(text: str | float, quantity: str, default: str, what: str, decimal_
     number, unit = parse_quantity(text, what, decimal_comma)
     if number < 0:
         raise RangeError(f"the {what} {quoted(text)} is below 0")
-    known = {
-        spelling: row["factor"]
-        for row in read_table("units")
-        if row["quantity"] == quantity
-        for spelling in row["spellings"].split("; ")
-    }
+    rows = [row for row in read_table("units") if row["quantity"] == quantity]
+    known = {spelling: row["factor"] for row in rows for spelling in row["spellings"].split("; ")}
     key = unit.casefold().replace(".", "").strip() or default
     if key in known:
         value = float(number * known[key])
@@ -217,8 +212,7 @@ def decimals_of(division: float) -> int:
     >>> [decimals_of(division) for division in (5, 0.5, 0.1, 0.01)]
     [0, 1, 1, 2]
     """
-    whole, _, decimals = f"{division:.4f}".rstrip("0").partition(".")
-    return len(decimals)
+    return len(f"{division:.4f}".rstrip("0").partition(".")[2])
 
 
 def show_number(value: float, decimals: int = 2) -> str:
@@ -232,7 +226,7 @@ def show_number(value: float, decimals: int = 2) -> str:
     if not isfinite(value):
         raise NumberError("a number that is not finite cannot be shown")
     shown = Decimal(repr(float(value))).quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP, Context(prec=400))
-    return f"{abs(shown) if not shown else shown:f}"
+    return f"{shown if shown else abs(shown):f}"
 
 
 def show_g(mass_g: float, division_g: float | None = None) -> str:
