@@ -21,8 +21,8 @@ from glazekit.teaching.exercises.reading import read_answer
 from glazekit.teaching.exercises.rules import Solution
 
 HINT_LEVELS = 3
-SLIP_FACTORS = (10.0, 0.1, 1000.0, 0.001)
-"""A right answer times one of these is a slip of the decimal point or of g and kg."""
+SLIP_FACTORS = {"decimal_point": (10.0, 0.1), "hundred": (100.0, 0.01), "thousand": (1000.0, 0.001)}
+"""General slips: a right answer times one of these. The names are phrases of the marker in lesson_00.toml."""
 
 _DUST = 1e-9
 Answers = Mapping[str, str | Sequence[str] | None]
@@ -251,32 +251,35 @@ def _cause_of_numbers(question: Question, values: Mapping[str, float], states: M
         if all(_matches(values[box], value, right[box], boxes[box].tolerance) for box, value in shown.items()):
             return name, _fill(question.exercise, texts[name], question.words)
     for box, state in states.items():
-        if state == "right":
-            continue
-        value, tolerance = values[box], boxes[box].tolerance
-        if any(
-            _matches(value, right[box] * factor, right[box], max(tolerance, abs(right[box]) / 200)) for factor in SLIP_FACTORS
-        ):
-            return "decimal point", _phrase("decimal_point").format(box=boxes[box].label, unit=boxes[box].unit)
-        other = next((name for name in right if name != box and _matches(value, right[name], right[name], tolerance)), "")
-        if other:
-            return "swapped", _phrase("swapped").format(box=boxes[box].label, other=boxes[other].label)
-        if _rounded_early(value, right[box], boxes[box]):
-            return "rounded early", _phrase("rounded_early").format(box=boxes[box].label)
+        if state != "right" and (slip := _general_slip(question, boxes[box], values[box])):
+            return slip
     return "", _fill(question.exercise, question.exercise.otherwise, question.words)
 
 
 def _matches(value: float, target: float, right: float, tolerance: float) -> bool:
-    """Is the value this target, as exactly in proportion as a right answer has to be?"""
-    scaled = tolerance * abs(target / right) if right else tolerance
-    return abs(value - target) <= min(scaled, max(tolerance, scaled)) + _DUST
+    """Is the value this target, at least as exactly in proportion as a right answer has to be?"""
+    return abs(value - target) <= tolerance * min(1.0, abs(target / right) if right else 1.0) + _DUST
+
+
+def _general_slip(question: Question, box: Box, value: float) -> tuple[str, str] | None:
+    """A slip that can happen in any exercise: name and message."""
+    right = question.solution.right
+    for name, factors in SLIP_FACTORS.items():
+        if any(abs(value / factor - right[box.id]) <= max(box.tolerance, abs(right[box.id]) / 200) for factor in factors):
+            return name, _phrase(name).format(box=box.label, unit=box.unit)
+    for other in question.boxes:
+        if other.id != box.id and abs(value - right[other.id]) <= other.tolerance + _DUST:
+            return "swapped", _phrase("swapped").format(box=box.label, other=other.label)
+    if _rounded_early(value, right[box.id], box):
+        return "rounded_early", _phrase("rounded_early").format(box=box.label)
+    return None
 
 
 def _rounded_early(value: float, right: float, box: Box) -> bool:
     """Nearly right, or the right value with digits missing."""
     if box.tolerance and abs(value - right) <= 3 * box.tolerance:
         return True
-    return any(abs(value - round(right, digits)) <= _DUST for digits in range(box.decimals))
+    return any(abs(value - float(show_number(right, digits))) <= _DUST for digits in range(box.decimals))
 
 
 # --- choices ----------------------------------------------------------------------------------------------------------
