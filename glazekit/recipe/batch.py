@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from math import ceil, floor, fsum
 
-from glazekit.ground.errors import RecipeError, name_key
+from glazekit.ground.errors import RecipeError, name_key, nearest_name
 from glazekit.ground.limits import within
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Line, Recipe
@@ -67,6 +67,7 @@ class BatchSheet:
     lines : in recipe order, base first.
     leftover_g : what rounding left over and the largest base line took up; negative when it gave [g].
     warnings : whole sentences.
+    stock : where the names were looked up.
     """
 
     recipe: Recipe
@@ -75,6 +76,7 @@ class BatchSheet:
     lines: tuple[BatchLine, ...]
     leftover_g: float
     warnings: tuple[str, ...]
+    stock: Stock = field(repr=False, compare=False)
 
     @property
     def base_total_g(self) -> float:
@@ -85,6 +87,18 @@ class BatchSheet:
     def total_g(self) -> float:
         """Sum of every dry target, additions included; the water is measured on this [g]."""
         return _tidy(fsum(line.target_g for line in self.lines if line.dry))
+
+    def places(self, name: str) -> tuple[int, ...]:
+        """Numbers, from 0, of the lines of this material, under the name of the recipe or any name the stock knows.
+
+        Raises RecipeError, with the nearest name, when it is not on the sheet.
+        """
+        wanted = {name_key(name), name_key(self.stock.find(name).name) if name in self.stock else ""}
+        found = tuple(i for i, line in enumerate(self.lines) if wanted & {name_key(line.material), name_key(line.resolved)})
+        if not found:
+            hint = nearest_name(name, [line.material for line in self.lines])
+            raise RecipeError(f"'{name}' is not on this sheet" + (f"; did you mean '{hint}'?" if hint else ""))
+        return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,7 +159,7 @@ def batch_sheet(recipe: Recipe, base_g: float = 100, scale_division_g: float = 0
     lines += [
         _line(line, "addition", line.amount * factor / recipe.base_sum * base_g, division, stock) for line in recipe.additions
     ]
-    sheet = BatchSheet(recipe, base_g, division, tuple(lines), leftover_g, ())
+    sheet = BatchSheet(recipe, base_g, division, tuple(lines), leftover_g, (), stock)
     return replace(sheet, warnings=tuple(_warnings(sheet)))
 
 
@@ -217,6 +231,9 @@ def _warnings(sheet: BatchSheet) -> list[str]:
             found.append(f"{line.label} has the amount 0: nothing to weigh.")
         if line.unit == "g" and not line.dry:
             found.append(f"{line.label} is a liquid but the recipe gives grams: weigh it, it does not count as dry powder.")
+        material = sheet.stock.find(line.material)
+        if line.unit == "ml" and not material.liquid and material.kind != "unknown":
+            found.append(f"{line.label} is a powder but the recipe gives mL: is that amount meant in grams?")
     return found + _double_warnings(sheet)
 
 

@@ -5,9 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import ceil, fsum
 
-from glazekit.ground.errors import RecipeError, name_key, nearest_name
+from glazekit.ground.errors import RecipeError
 from glazekit.ground.limits import within
-from glazekit.materials.stock import Stock
 from glazekit.recipe.batch import BatchLine, BatchSheet, batch_sheet
 from glazekit.recipe.weighing import Readings, WeighedLine, check_weighings
 
@@ -73,7 +72,7 @@ class ForgottenItem:
     words: str
 
 
-def over_poured(sheet: BatchSheet, readings: Readings, on_top: bool = False, stock: Stock | None = None) -> Rescue:
+def over_poured(sheet: BatchSheet, readings: Readings, on_top: bool = False) -> Rescue:
     """Too much of something went in: the smallest bigger batch in which everything already in the cup fits.
 
     growth = largest reading / target among the lines over their band; every target grows by it.
@@ -83,7 +82,6 @@ def over_poured(sheet: BatchSheet, readings: Readings, on_top: bool = False, sto
     sheet : the batch sheet.
     readings : what is in the cup so far, as in ``check_weighings``.
     on_top : the surplus still lies on top, so it can be spooned out; False when other powder has buried it.
-    stock : where the names are looked up; needed when the sheet was made with another stock than the course's.
 
     Raises RecipeError when a material with the amount 0 was poured in: no batch size mends that.
 
@@ -111,7 +109,7 @@ def over_poured(sheet: BatchSheet, readings: Readings, on_top: bool = False, sto
         )
     growth = max((line.reading_g or 0.0) / line.line.exact_g for line in over)
     steps = ceil(sheet.base_g * growth / sheet.scale_division_g - 1e-6)
-    bigger = batch_sheet(sheet.recipe, round(steps * sheet.scale_division_g, 9), sheet.scale_division_g, stock)
+    bigger = batch_sheet(sheet.recipe, round(steps * sheet.scale_division_g, 9), sheet.scale_division_g, sheet.stock)
     lines = _still(bigger, check.lines)
     return Rescue("make more", bigger, round(bigger.base_g / sheet.base_g, 9), lines, (), _more_words(sheet, bigger, lines))
 
@@ -161,11 +159,7 @@ def forgotten_item(
 
     Limits: pots dipped before this have another glaze on them; write that down.
     """
-    wanted = name_key(material)
-    lines = [line for line in sheet.lines if wanted in (name_key(line.material), name_key(line.resolved))]
-    if not lines:
-        hint = nearest_name(material, [line.material for line in sheet.lines])
-        raise RecipeError(f"'{material}' is not on this sheet" + (f"; did you mean '{hint}'?" if hint else ""))
+    lines = [sheet.lines[i] for i in sheet.places(material)]
     went_in_g = fsum(line.target_g for line in sheet.lines if line.dry and line not in lines)
     if went_in_g <= 0:
         raise RecipeError(f"{material} is all there is on this sheet: nothing else was weighed")
