@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import islice
 from pathlib import Path
 
@@ -21,12 +22,14 @@ _OTHER_KINDS = (
     (b"%PDF", "a PDF"),
 )
 
+_CONTROL = re.compile(r"[\x00-\x08\x0e-\x1b\x1f\x7f-\x84\x86-\x9f\ud800-\udfff]")
+
 
 def read_text_file(path: str | Path) -> str:
     """The text of a small UTF-8 file, with or without a byte order mark.
 
-    Raises FileError, in one sentence that says what to do, for a file that is missing (with the nearest name beside it), a folder,
-    empty, binary, in another encoding, above ``MOST_BYTES`` or above ``MOST_LINES``. Nothing beyond the limit is read.
+    Raises FileError, in one sentence that says what to do, for a file that is missing (with the nearest name beside it), a
+    folder, empty, binary, in another encoding, above ``MOST_BYTES`` or above ``MOST_LINES``. Nothing beyond the limit is read.
     """
     path = Path(path)
     try:
@@ -68,12 +71,21 @@ def decoded(content: bytes, name: str) -> str:
     return text
 
 
-def refuse_control_characters(text: str, name: str) -> None:
-    """FileError at the first character that no one types: it marks a binary or damaged file."""
-    import re
+def control_character_at(text: str) -> int | None:
+    """Place of the first character that no one types and no text file can carry; None when there is none.
 
-    if odd := re.search(r"[\x00-\x08\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff]", text):
-        line = text.count("\n", 0, odd.start()) + 1
+    >>> control_character_at("white\\x00"), control_character_at("white\\n")
+    (5, None)
+    """
+    found = _CONTROL.search(text)
+    return found.start() if found else None
+
+
+def refuse_control_characters(text: str, name: str) -> None:
+    """FileError at the first control character: it marks a binary or damaged file."""
+    place = control_character_at(text)
+    if place is not None:
+        line = text.count("\n", 0, place) + 1
         raise FileError(f"{name}, line {line}: a control character; this is no text, or it is damaged")
 
 
