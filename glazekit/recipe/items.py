@@ -20,6 +20,7 @@ _LAST = re.compile(
     rf"(?P<material>\S.*?)(?:\s*[:=,;]\s*|\s+-\s+|\s+)(?:(?P<amount>{_NUMBER}{_UNIT}?)|\((?P<inside>{_NUMBER}{_UNIT}?)\))",
     re.IGNORECASE,
 )
+_LIQUID = re.compile(r"m(?:l|illilit(?:re|er)s?)\.?$", re.IGNORECASE)
 _AMOUNT_AT_END = re.compile(rf"(?:^|\s)(?:{_NUMBER}{_UNIT}|\d+[.,]\d+)$|\d\s*[,;+&|]", re.IGNORECASE)
 _AMOUNT_AT_START = re.compile(rf"(?:{_NUMBER}{_UNIT}|\d+[.,]\d+)(?:\s|$)|.*\d\s*[,;+&|]", re.IGNORECASE)
 
@@ -44,9 +45,7 @@ class Item:
     @property
     def is_liquid(self) -> bool:
         """Is the amount in mL, however the line is read?"""
-        return all(
-            reading.amount.casefold().rstrip(".").endswith(("ml", "tre", "ter", "tres", "ters")) for reading in self._readings()
-        )
+        return all(_LIQUID.search(reading.amount) for reading in self._readings())
 
     def _readings(self) -> tuple[Reading, ...]:
         return tuple(reading for reading in (self.first, self.last) if reading)
@@ -60,9 +59,7 @@ class Item:
             return self.first
         if order == "last" and self.last:
             return self.last
-        raise RecipeError(
-            f"{self.where}: which number of {quoted(self.text)} is the amount? Put a colon between material and amount"
-        )
+        raise RecipeError(f"{self.where}: which number of {quoted(self.text)} is the amount? Put a colon beside it")
 
 
 def reading_order(items: Iterable[Item]) -> str:
@@ -138,5 +135,5 @@ def _no_split_thousands(text: str, first: Reading | None, last: Reading | None, 
     split = split or (first and re.match(r"\d{3}\s", first.material) and re.fullmatch(r"\d{1,3}", first.amount))
     if split:
         raise AmbiguousNumberError(
-            f"{where}: the numbers in {quoted(text)} could be one; write 1250 for 1 250, or put a colon before the amount"
+            f"{where}: the numbers in {quoted(text)} could be one; write 1250 for 1 250, or put a colon beside the amount"
         )

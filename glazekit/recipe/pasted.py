@@ -29,7 +29,8 @@ _NOTE = re.compile(r"(?:(?:notes?|remarks?|comments?)\s*:|#|//)\s*(.*)", re.IGNO
 _KEPT_AS_NOTE = re.compile(r"(?:source|from|by|date|surface|application)\s*:.*", re.IGNORECASE)
 _BASIS = r"\(?\s*(?:are\s+|in\s+)?((?:in\s+)?parts|(?:%|percent)\s+o[fn]\s+(?:the\s+)?base)\s*\)?"
 _SECTION = re.compile(
-    rf"(?:(?P<add>additions?|colou?rants?)|(?P<base>base(?: recipe| glaze)?|ingredients?|materials?))(?:\s*,?\s*{_BASIS})?(?:\s*:\s*(?P<rest>.*))?",
+    r"(?:(?P<add>additions?|colou?rants?)|(?P<base>base(?: recipe| glaze)?|ingredients?|materials?))"
+    rf"(?:\s*,?\s*{_BASIS})?(?:\s*:\s*(?P<rest>.*))?",
     re.IGNORECASE,
 )
 _PLUS = re.compile(r"\+\s*|(?:plus|add(?:ed)?)\b\s*:?\s*", re.IGNORECASE)
@@ -72,9 +73,10 @@ def recipe_from_text(text: str, name: str = "pasted recipe", additions_are: str 
 
     Parameters
     ----------
-    text : one material and amount per line, in either order: ``Whiting 18,40 %``, ``18.4 whiting``, tabs, bullets, list numbers, dotted
-        leaders. ``+ tin oxide 2`` or lines below ``Additions:`` are additions. A first line without a number is the name; ``Cone 06``,
-        ``Name:``, ``Atmosphere:``, ``Note:`` and ``Total 100`` are understood. Rows copied from a recipe file are read as such.
+    text : one material and amount per line, in either order: ``Whiting 18,40 %``, ``18.4 whiting``; tabs, bullets, list numbers
+        and dotted leaders are fine. ``+ tin oxide 2``, liquids in mL and lines below ``Additions:`` are additions. A first line
+        without a number is the name; ``Cone 06``, ``Name:``, ``Atmosphere:``, ``Note:`` and ``Total 100`` are understood.
+        Rows copied from a recipe file are read as such.
     name : used when the text gives none.
     additions_are : "parts" or "percent_of_base", when the text does not say it.
 
@@ -114,11 +116,14 @@ def _read_line(page: _Page, where: str, given: str) -> None:
     if page.only_notes_follow:
         page.notes.append(given.strip())
         return
-    line = tidy_line(given)
-    line = _without_list_mark(page, where, line)
+    if note := _NOTE.fullmatch(given.strip(" \t-*•")):
+        page.only_notes_follow = not note[1]
+        page.notes += [note[1]] if note[1] else []
+        return
+    line = _without_list_mark(page, where, tidy_line(given)).rstrip(" ,;.")
     if _DECORATION.fullmatch(line) and line not in ("+", "%"):
         return
-    if _read_words(page, where, line, given):
+    if _read_words(page, where, line):
         return
     if total := _TOTAL.fullmatch(line):
         page.totals.append((where, next(text for text in total.groups() if text is not None), len(page.items)))
@@ -142,7 +147,7 @@ def tidy_line(given: str) -> str:
     """
     line = re.sub(r"(?<=\d)[\u00a0\u2009\u202f](?=\d{3}(?!\d))", "'", given)
     line = re.sub(r"\t+|(?:[.·…_]\s?){3,}|…|\.\.(?=\s)", " | ", line)
-    return tidy_signs(re.sub(r"\*\*|__|`", "", line)).strip("| ")
+    return tidy_signs(re.sub(r"(\*+|__|`)(?=\S)(.*?\S)\1", r"\2", line)).strip("| ")
 
 
 def _without_list_mark(page: _Page, where: str, line: str) -> str:
@@ -150,35 +155,31 @@ def _without_list_mark(page: _Page, where: str, line: str) -> str:
         line = line[bullet.end() :]
     if number := _LIST_NUMBER.match(line):
         if int(number[1]) not in (1, page.last_list_number + 1):
-            raise RecipeError(
-                f"{where}: is {quoted(number[0].strip())} the number of a list, or an amount? Leave out the dot or the space"
-            )
+            raise RecipeError(f"{where}: is {quoted(number[0].strip())} an amount or the number of a list? Leave out the dot")
         page.last_list_number = int(number[1])
         line = line[number.end() :]
     return line
 
 
-def _read_words(page: _Page, where: str, line: str, given: str) -> bool:
-    """Lines that carry no material: name, cone, atmosphere, notes, headings."""
+def _read_words(page: _Page, where: str, line: str) -> bool:
+    """Lines that carry no material: name, cone, atmosphere, source, headings."""
     draft = page.draft
-    if note := _NOTE.fullmatch(line):
-        page.only_notes_follow = not note[1]
-        page.notes += [note[1]] if note[1] else []
-    elif _KEPT_AS_NOTE.fullmatch(line):
+    if _KEPT_AS_NOTE.fullmatch(line):
         page.notes.append(line)
     elif found := _NAME.fullmatch(line):
         _name(page, found[1], where)
     elif found := _ATMOSPHERE.fullmatch(line):
         draft.say("atmosphere", atmosphere_of(found[1]) or found[1], where)
-    elif atmosphere := atmosphere_of(line):
-        draft.say("atmosphere", atmosphere, where)
+    elif len(line) > len("reduct.") and atmosphere_of(line):
+        draft.say("atmosphere", atmosphere_of(line), where)
     elif firing := take_cone(line):
         if firing.rest:
-            if page.named or page.items:
+            if page.named or page.items or line.casefold().startswith("fir"):
                 return False
             _name(page, firing.rest, where)
         with located(where):
-            draft.say("cone", firing.cone(), where)
+            cone = firing.cone()
+        draft.say("cone", cone, where)
         if firing.atmosphere:
             draft.say("atmosphere", firing.atmosphere, where)
     elif not page.items and not page.section and {word.strip("()%,;:|/") for word in line.casefold().split()} <= {*_HEADINGS, ""}:
@@ -208,14 +209,14 @@ def _read_items(page: _Page, where: str, line: str, given: str) -> None:
             return
     found = items_of(line, where)
     if not found:
-        hint = "begin it with 'Note:' if it is a remark" if not amount_only(line) else "there is an amount but no material"
+        hint = "it has no material" if amount_only(line) else "a remark begins with 'Note:'"
         raise RecipeError(
-            f"{where}: cannot read {quoted(given, 60)}; write a material and one amount, such as 'whiting 18.4' ({hint})"
+            f"{where}: cannot read {quoted(given, 60)}; write a material and an amount, as in 'whiting 18.4' ({hint})"
         )
     addition = bool(plus) or page.section == "additions"
     if not addition and not page.section and page.additions_began and not all(item.is_liquid for item in found):
         raise RecipeError(
-            f"{where}: {quoted(given, 60)} comes after the total or an addition; start it with + if it is an addition, else move it up"
+            f"{where}: {quoted(given, 60)} comes after the total or an addition; put + before it if it is one, else move it up"
         )
     if plus:
         page.additions_began = where
@@ -235,6 +236,8 @@ def _finished(page: _Page, additions_are: str | None) -> Recipe:
     draft.base += [amount for amount, addition in amounts if not addition]
     draft.additions += [amount for amount, addition in amounts if addition]
     draft.name = draft.said("name") or draft.name
+    if not draft.base:
+        raise RecipeError(f"{SOURCE}: no line of the base has a material and an amount, such as 'whiting 18.4'")
     if page.notes:
         draft.say("note", "\n".join(page.notes), SOURCE)
     return draft.finished(SOURCE, additions_are)
@@ -255,5 +258,5 @@ def _check_total(where: str, text: str, decimal_comma: bool | None, above: list[
     everything = fsum(amount.line().amount for amount, _ in above if amount.unit != "ml")
     if all(abs(total - found) > max(0.05, 0.001 * total) + 1e-9 for found in (base, everything)):
         raise RecipeError(
-            f"{where}: the total is given as {total:g}, but the lines above add up to {base:g}; correct a line or leave the total out"
+            f"{where}: the total says {total:g}, but the lines above add up to {base:g}; correct a line or delete the total"
         )

@@ -7,7 +7,7 @@ from math import isfinite
 from pathlib import Path
 from typing import Any
 
-from glazekit.ground.errors import RecipeError, nearest_name, quoted
+from glazekit.ground.errors import RecipeError, name_key, nearest_name, quoted
 from glazekit.ground.numbers import plain_text
 from glazekit.ground.tables import data_dir
 from glazekit.ground.textfile import read_text_file
@@ -33,8 +33,8 @@ def read_recipes(path: str | Path, additions_are: str | None = None) -> tuple[Re
 
     Parameters
     ----------
-    path : a CSV file with the columns ``recipe, part, material, amount, additions_are, cone, atmosphere, note``; material and amount
-        are required. Comma, semicolon or tab between the columns, UTF-8, decimal points or decimal commas.
+    path : a CSV file with the columns ``recipe, part, material, amount, additions_are, cone, atmosphere, note``; material and
+        amount are required. Comma, semicolon or tab between the columns, UTF-8, decimal points or decimal commas.
         A row without a recipe name belongs to the recipe above; without any name, the recipe is called like the file.
     additions_are : "parts" or "percent_of_base", for recipes that do not say it themselves.
 
@@ -107,12 +107,10 @@ def demo_recipe(name: str) -> Recipe:
     >>> demo_recipe("gangway clear").base_sum
     100.0
     """
-    by_key = {recipe.name.casefold(): recipe for recipe in demo_recipes()}
-    found = by_key.get(" ".join(name.casefold().split()))
+    found = {name_key(recipe.name): recipe for recipe in demo_recipes()}.get(name_key(name))
     if found is None:
-        near = nearest_name(name, [recipe.name for recipe in demo_recipes()])
-        hint = (
-            f"did you mean '{near}'?" if near else "the demo recipes are " + ", ".join(recipe.name for recipe in demo_recipes())
-        )
+        names = [recipe.name for recipe in demo_recipes()]
+        near = nearest_name(name, names)
+        hint = f"did you mean '{near}'?" if near else f"the demo recipes are {', '.join(names)}"
         raise RecipeError(f"no demo recipe is called {quoted(name)}; {hint}")
     return found

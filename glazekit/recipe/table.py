@@ -15,6 +15,8 @@ from glazekit.recipe.recipe import Recipe
 COLUMNS = ("recipe", "part", "material", "amount", "additions_are", "cone", "atmosphere", "note")
 """Columns of a recipe file, in the order we write them; only material and amount are required."""
 
+_OPTIONAL = tuple(column for column in COLUMNS if column not in ("material", "amount"))
+
 PARTS_OF_A_RECIPE = {"": "base", "base": "base", "addition": "addition", "additions": "addition"}
 
 _GUARDED = re.compile(r"'*[=+\-@＝＋－＠]")
@@ -53,6 +55,8 @@ def recipes_of_csv(text: str, source: str, default_name: str, additions_are: str
 
 def _columns(header: list[str], where: str) -> list[str]:
     columns = [cell.casefold().replace(" ", "_") for cell in header]
+    if not any(nearest_name(column, COLUMNS) for column in columns):
+        raise RecipeError(f"{where}: the first line has to name the columns (material, amount, if wanted {', '.join(_OPTIONAL)})")
     for given, column in zip(header, columns, strict=True):
         if column and column not in COLUMNS:
             near = nearest_name(column, COLUMNS)

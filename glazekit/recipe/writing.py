@@ -19,8 +19,8 @@ _NEEDS_QUOTES = re.compile(r'[,;\t"\r\n]|^\s|\s$')
 def recipe_csv_text(recipes: Recipe | Iterable[Recipe]) -> str:
     """Recipes in the documented form: commas, decimal points, one row per line of a recipe, the note on its first row.
 
-    Liquids are written as ``5 ml``, cones as ``cone 06`` so that a spreadsheet keeps the zero; a text that a spreadsheet would take
-    for a formula gets an apostrophe, which reading takes off again.
+    Liquids are written as ``5 ml``, cones as ``cone 06`` so that a spreadsheet keeps the zero; a text that a spreadsheet would
+    take for a formula gets an apostrophe, which reading takes off again.
 
     >>> print(recipe_csv_text(Recipe("Half", {"quartz": 1}, cone="06")).splitlines()[1])
     Half,base,quartz,1,,cone 06,,
