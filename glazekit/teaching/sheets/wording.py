@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from functools import cache
 from importlib.resources import files
-from types import MappingProxyType
 from typing import Any
 
 from glazekit.ground.errors import DataError, nearest_name
@@ -19,18 +17,33 @@ def _all_words() -> dict[str, Any]:
     return tomllib.loads(path.read_text(encoding="utf-8"))
 
 
-def words(section: str) -> Mapping[str, Any]:
-    """The texts of one section of sheets.toml, such as "batch" or "studio.01".
+def words(key: str) -> Any:
+    """Whatever stands under a dotted key: a text, a list, a table.
 
-    >>> words("page")["lang"]
-    'en'
-
-    Raises DataError, with the nearest name, for a section that is not there.
+    Raises DataError, with the nearest name, for a key that is not there.
     """
     found: Any = _all_words()
-    for step in section.split("."):
+    for step in key.split("."):
         if step not in found:
             hint = nearest_name(step, found)
-            raise DataError(f"no sheet text called '{section}'" + (f"; did you mean '{hint}'?" if hint else ""))
+            raise DataError(f"no sheet text called '{key}'" + (f"; did you mean '{hint}'?" if hint else ""))
         found = found[step]
-    return MappingProxyType(found)
+    return found
+
+
+def say(key: str, **values: object) -> str:
+    """One text, its braces filled in.
+
+    >>> say("batch.base_title", base="500 g")
+    'For 500 g of base'
+    """
+    return str(words(key)).format(**values)
+
+
+def listed(key: str, **values: object) -> tuple[str, ...]:
+    """A list of texts, their braces filled in.
+
+    >>> listed("labels.atmospheres")
+    ('ox', 'red')
+    """
+    return tuple(str(text).format(**values) for text in words(key))
