@@ -7,6 +7,7 @@ from math import ceil, fsum
 
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.limits import within
+from glazekit.ground.numbers import show_ml, show_percent
 from glazekit.recipe.batch import BatchLine, BatchSheet, batch_sheet
 from glazekit.recipe.weighing import Readings, WeighedLine, check_weighings
 
@@ -99,7 +100,7 @@ def over_poured(sheet: BatchSheet, readings: Readings, on_top: bool = False) -> 
         )
     if on_top:
         out = tuple((line.line.label, line.difference_g or 0.0) for line in over)
-        listed = " and ".join(f"{amount:g} {line.line.unit} of {name}" for line, (name, amount) in zip(over, out, strict=True))
+        listed = " and ".join(f"{_show(line.line, line.difference_g or 0.0)} of {line.line.label}" for line in over)
         words = f"Spoon out {listed} while it lies on top, and weigh again. Nothing else changes."
         return Rescue("spoon out", sheet, 1.0, _still(sheet, check.lines), out, words)
     strange = next((line.line.label for line in over if line.line.exact_g == 0), None)
@@ -124,11 +125,16 @@ def _still(sheet: BatchSheet, weighed: tuple[WeighedLine, ...]) -> tuple[StillTo
     return tuple(found)
 
 
+def _show(line: BatchLine, amount: float) -> str:
+    """An amount of a line as read: whole steps of the scale, or mL of a liquid."""
+    return show_ml(amount) if line.unit == "ml" else f"{amount:.10g} g"
+
+
 def _more_words(old: BatchSheet, new: BatchSheet, lines: tuple[StillToAdd, ...]) -> str:
-    todo = ", ".join(f"{line.add_g:g} {line.line.unit} {line.line.label}" for line in lines if line.add_g > 0) or "nothing more"
+    todo = ", ".join(f"{_show(line.line, line.add_g)} {line.line.label}" for line in lines if line.add_g > 0) or "nothing more"
     words = (
-        f"Make more: the base becomes {new.base_g:g} g instead of {old.base_g:g} g. Still to add: {todo}. "
-        f"Water is for {new.total_g:g} g dry."
+        f"Make more: the base becomes {new.base_g:.10g} g instead of {old.base_g:.10g} g. Still to add: {todo}. "
+        f"Water is for {new.total_g:.10g} g dry."
     )
     if new.base_g > BIG_GROWTH * old.base_g:
         words += " That is a lot more glaze: starting again may waste less."
@@ -168,10 +174,14 @@ def forgotten_item(
     step = sheet.scale_division_g if unit == "g" else 0.1
     add_g = round(round(fsum(line.exact_g for line in lines) * share_left / step) * step, 9)
     water_ml = 0.0 if unit == "ml" else round(add_g * (1.0 if water_ml_per_100g is None else water_ml_per_100g / 100), 1)
+    amount = _show(lines[0], add_g)
     if unit == "ml":
-        words = f"Stir in {add_g:g} mL of {name}."
+        words = f"Stir in {amount} of {name}."
     else:
-        words = f"Wet {add_g:g} g of {name} in {water_ml:g} mL of water, soak, stir it in and sieve everything again."
+        words = f"Wet {amount} of {name} in {show_ml(water_ml)} of water, soak, stir it in and sieve everything again."
     if share_left < 1:
-        words += f" That is for the {share_left:.0%} of the batch still in the bucket; what was dipped before is another glaze."
+        words += (
+            f" That is for the {show_percent(100 * share_left, 0)} of the batch still in the bucket; "
+            "what was dipped before is another glaze."
+        )
     return ForgottenItem(name, add_g, water_ml, share_left, words + " Write it down.")

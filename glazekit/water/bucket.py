@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from glazekit.ground.limits import within
+from glazekit.ground.numbers import show_g, show_ml
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
 from glazekit.water.slip import (
@@ -107,7 +108,7 @@ def bucket_correction(
         words = "Close enough: the difference is no bigger than one weighing can tell. Leave it."
         return BucketCorrection(LEAVE, 0.0, 0.0, dry_g, now, now, soluble, words)
     if water_ml > 0:
-        words = f"Too thick: add {water_ml:.0f} mL of water, stir, sieve and weigh again. Write it down."
+        words = f"Too thick: add {show_ml(water_ml)} of water, stir, sieve and weigh again. Write it down."
         return BucketCorrection(ADD_WATER, water_ml, 0.0, dry_g, now, then, soluble, words)
     recipe_g = 100 * held_ml / then - dry_g if then > 0 else 0.0
     action = EVAPORATE if soluble else DRAW_OFF
@@ -118,15 +119,15 @@ def bucket_correction(
 def _too_thin_words(away_ml: float, recipe_g: float, soluble: tuple[str, ...], recipe_known: bool) -> str:
     if soluble:
         words = (
-            f"Too thin: let {away_ml:.0f} mL of water evaporate from the open bucket. Do not draw water off: "
+            f"Too thin: let {show_ml(away_ml)} of water evaporate from the open bucket. Do not draw water off: "
             f"some of the {' and the '.join(soluble)} is dissolved, and the water would carry that flux away."
         )
     else:
-        words = f"Too thin: let it settle, draw off {away_ml:.0f} mL of clear water, stir and weigh again."
+        words = f"Too thin: let it settle, draw off {show_ml(away_ml)} of clear water, stir and weigh again."
         if not recipe_known:
             words += " If the recipe holds soluble materials (lithium, nepheline), let the water evaporate instead."
     return (
-        words + f" Or add {recipe_g:.0f} g of the whole recipe, additions included, never one material alone:"
+        words + f" Or add {show_g(recipe_g)} of the whole recipe, additions included, never one material alone:"
         " respirator on, dry into wet, sieve again. Write it down."
     )
 
@@ -156,5 +157,7 @@ def forgotten_water(
     density = slip_g / slip_ml
     per_100g = water_ml_per_100g_from_density(density, powder_density_g_ml, water_temp_c)
     water_ml = dry_g / 100 * per_100g
-    words = f"The slip holds {per_100g:.0f} mL of water per 100 g dry, {water_ml:.0f} mL in the whole batch. Write it down now."
+    words = (
+        f"The slip holds {show_ml(per_100g)} of water per 100 g dry, {show_ml(water_ml)} in the whole batch. Write it down now."
+    )
     return FoundWater(per_100g, water_ml, density, words)

@@ -91,6 +91,12 @@ def test_a_coarse_scale_is_named_with_the_way_out() -> None:
     assert batch_sheet(CLEAR, 249, 0.1).warnings, "and no smaller one does"
 
 
+def test_many_coarse_lines_are_counted() -> None:
+    (warning,) = batch_sheet(CLEAR, 100, 1).warnings
+    assert "6 of the 6 lines" in warning
+    assert "at least 2500 g" in warning
+
+
 def test_exactly_two_percent_is_not_coarse() -> None:
     assert not line_of(batch_sheet(Recipe("e", {"quartz": 95, "whiting": 5}), 100, 0.1), "whiting").coarse
     assert line_of(batch_sheet(Recipe("e", {"quartz": 95.1, "whiting": 4.9}), 100, 0.1), "whiting").coarse

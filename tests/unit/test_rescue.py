@@ -77,7 +77,7 @@ def test_a_forgotten_item_goes_in_wet() -> None:
 def test_a_forgotten_item_when_some_was_used() -> None:
     found = forgotten_item(SHEET, "kaolin", dry_left_g=42.5)  # 85 g went in without it
     assert (found.add_g, found.share_left) == (10, 0.5)
-    assert "50%" in found.words
+    assert "50 %" in found.words
     assert "another glaze" in found.words
 
 
@@ -90,7 +90,7 @@ def test_a_forgotten_liquid_needs_no_water() -> None:
     sheet = batch_sheet(Recipe("l", {"quartz": 60, "whiting": 40}, [Line("gum solution", 10, "ml")]))
     found = forgotten_item(sheet, "gum solution", dry_left_g=50)
     assert (found.add_g, found.water_ml) == (5, 0)
-    assert "Stir in 5 mL of gum solution" in found.words
+    assert "Stir in 5.0 mL of gum solution" in found.words
 
 
 def test_forgetting_what_cannot_be_forgotten() -> None:
