@@ -251,8 +251,9 @@ def _coarse_warning(sheet: BatchSheet) -> list[str]:
     needed_g = division / COARSE_SHARE / min(line.exact_g for line in coarse) * sheet.base_g
     needed_g = ceil(needed_g / 10 - 1e-9) * 10
     bigger = f"a base of at least {needed_g:.10g} g, " if needed_g <= BASE_LIMITS_G[1] else ""
+    it = "it" if len(coarse) == 1 else "each"
     return [
-        f"Scale too coarse for {names}: one step of {division:.10g} g is more than 2 % of {'it' if len(coarse) == 1 else 'each'}. "
+        f"Scale too coarse for {names}: one step of {division:.10g} g is more than 2 % of {it}. "
         f"Ways out: {bigger}a finer scale, or a dilution (lesson 11)."
     ]
 

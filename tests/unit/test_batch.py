@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import copy
+import pickle
+
 import pytest
 
 from glazekit.ground.errors import NumberError, RangeError, RecipeError, UnknownMaterialError
@@ -173,6 +176,14 @@ def test_unknown_and_no_oxide_materials_are_weighed(stock: Stock) -> None:
         batch_sheet(recipe)
     sheet = batch_sheet(recipe, 1000, stock=stock.with_unknown("attic powder"))
     assert [line.target_g for line in sheet.lines] == [600, 400, 10]
+
+
+def test_a_sheet_travels() -> None:
+    sheet = batch_sheet(CLEAR, 500)
+    for twin in (pickle.loads(pickle.dumps(sheet)), copy.deepcopy(sheet)):
+        assert twin == sheet
+        assert hash(twin) == hash(sheet)
+        assert twin.places("China clay") == (3,)
 
 
 def test_a_misspelt_name_is_a_hint() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from glazekit.ground.errors import RangeError, RecipeError
+from glazekit.materials.stock import Stock
 from glazekit.recipe.batch import batch_sheet
 from glazekit.recipe.recipe import Line, Recipe
 from glazekit.recipe.rescue import forgotten_item, over_poured
@@ -37,6 +38,11 @@ def test_the_rescued_batch_is_the_same_glaze() -> None:
     in_the_end = {line.line.material: line.in_cup_g + line.add_g for line in rescue.lines}
     for line in SHEET.lines:
         assert in_the_end[line.material] / rescue.growth == pytest.approx(line.exact_g, rel=0.02)
+
+
+def test_a_rescue_keeps_the_shelf_of_its_sheet(stock: Stock) -> None:
+    sheet = batch_sheet(Recipe("u", {"attic powder": 60, "quartz": 40}), 100, stock=stock.with_unknown("attic powder"))
+    assert over_poured(sheet, {"quartz": 50}).sheet.base_g == 125
 
 
 def test_on_top_it_is_spooned_out() -> None:
