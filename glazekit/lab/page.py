@@ -79,11 +79,11 @@ class Page:
 
         return PredictionBox(self, prediction_id)
 
-    def print_sheet(self, name: str) -> Panel:
+    def print_sheet(self, name: str, **options: Any) -> Panel:
         """A button that writes a sheet, such as "step card", into prints/ and links to it."""
         from glazekit.lab.panels.print_box import PrintBox
 
-        return PrintBox(self, name)
+        return PrintBox(self, name, **options)
 
     def progress(self) -> Panel:
         """What the book says has been done, lesson by lesson."""
@@ -99,6 +99,10 @@ class Page:
     def frame(self, key: str, /, **values: Any) -> str:
         """A text that all panels share."""
         return self._frame(key, **values)
+
+    def lesson_title(self, lesson: str) -> str:
+        """Title of a lesson."""
+        return str(lesson_text(lesson)["title"])
 
     @property
     def me(self) -> dict[str, str]:

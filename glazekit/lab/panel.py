@@ -102,7 +102,7 @@ class Panel:
 
     def drop(self, name: str) -> None:
         """Forget a control that leaves the panel."""
-        self.controls.pop(name).unobserve_all()
+        self.controls.pop(name).unobserve(self._changed, names="value")
 
     def button(self, label: str, action: Callable[[], None], main: bool = False, name: str = "") -> widgets.Button:
         """A button that runs one tested method; an error in it becomes the status line."""
@@ -127,13 +127,19 @@ class Panel:
         self.caution.value = f"<b>{SIGNS['look']} {word}</b><ul>{items}</ul>" if items else ""
 
     @contextmanager
-    def one_refresh(self) -> Iterator[None]:
-        """Change several controls and refresh once, at the end."""
+    def hold(self) -> Iterator[None]:
+        """Change controls without a refresh, from within ``paint``."""
         self._pauses += 1
         try:
             yield
         finally:
             self._pauses -= 1
+
+    @contextmanager
+    def one_refresh(self) -> Iterator[None]:
+        """Change several controls and refresh once, at the end."""
+        with self.hold():
+            yield
         self.refresh()
 
     # -- for everyone -------------------------------------------------------------------------------------------------------

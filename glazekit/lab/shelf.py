@@ -35,5 +35,3 @@ def recipes_at_hand(folder: Path) -> tuple[dict[str, Recipe], tuple[str, ...]]:
 def save_recipe(folder: Path, recipe: Recipe) -> Path:
     """Write a recipe as CSV into my-recipes/, into a new file; an existing one is never touched."""
     return save_new(folder / OWN_FOLDER, recipe.name, ".csv", recipe_csv_text((recipe,)))
-
-
