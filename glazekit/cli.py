@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
 
-from glazekit.ground.errors import FileError, GlazekitError, RecipeError, nearest_name
+from glazekit.ground.errors import FileError, GlazekitError, RecipeError, name_key, nearest_name
 
 if TYPE_CHECKING:
     from glazekit.materials.stock import Stock
@@ -132,7 +132,7 @@ def _run_jupyterlab(folder: Path, first: str, port: int, no_browser: bool) -> in
         f"--ServerApp.root_dir={folder}",
         f"--ServerApp.port={port}",
         "--ServerApp.port_retries=50",
-        "--ServerApp.log_level=WARNING",
+        "--log-level=ERROR",
         f"--LabApp.default_url=/lab/tree/{first}",
     ]
     if no_browser:
@@ -192,7 +192,7 @@ def _sheet(args: argparse.Namespace) -> int:
     base_g, division_g = parse_mass_g(args.base), parse_mass_g(args.scale)
     water = START_WATER_ML_PER_100G if args.water is None else parse_number(args.water, "water")
     recipe = _recipe(args.recipe, args.which, args.additions.replace("-", "_") if args.additions else None)
-    reckoned = reckon(recipe, base_g, division_g, water, _stock(args))
+    reckoned = reckon(recipe, base_g, division_g, water, _stock(args, recipe))
     if args.html:
         from glazekit.teaching.sheets import batch_sheet_html
 
@@ -226,8 +226,6 @@ def _recipe(given: str, which: str | None, additions_are: str | None) -> Recipe:
         if len(recipes) > 1:
             raise FileError(f"{path.name} holds {len(recipes)} recipes; choose one with --recipe: {', '.join(names)}")
         return recipes[0]
-    from glazekit.ground.errors import name_key
-
     found = [recipe for recipe in recipes if name_key(recipe.name) == name_key(which)]
     if not found:
         hint = nearest_name(which, names)
@@ -237,21 +235,32 @@ def _recipe(given: str, which: str | None, additions_are: str | None) -> Recipe:
     return found[0]
 
 
-def _stock(args: argparse.Namespace) -> Stock:
+def _stock(args: argparse.Namespace, recipe: Recipe) -> Stock:
+    """The course's stock with the bags, unknowns and stand-ins of the command line."""
     from glazekit.materials.stock import course_stock
 
     stock = course_stock()
     if args.bags:
-        from glazekit.materials.bags import read_bags
+        from glazekit.materials.bags import read_bag_analyses
 
-        stock = stock.with_materials(read_bags(args.bags))
-    stock = stock.with_unknown(*args.unknown)
+        stock = stock.with_materials(read_bag_analyses(args.bags))
+    for name in args.unknown:
+        stock = stock.with_unknown(_in_recipe(name, recipe, "--unknown"))
     for pair in args.stand_in:
         name, equals, generic = pair.partition("=")
         if not equals or not name.strip() or not generic.strip():
             raise FileError(f'--stand-in {pair}: write it as "NAME=GENERIC", such as "old feldspar=potash feldspar"')
-        stock = stock.with_stand_in(name.strip(), generic.strip())
+        stock = stock.with_stand_in(_in_recipe(name, recipe, "--stand-in"), generic.strip())
     return stock
+
+
+def _in_recipe(name: str, recipe: Recipe, option: str) -> str:
+    """The name as the recipe writes it; a name that is not in the recipe is a slip of the hand."""
+    written = {name_key(material): material for material in recipe.materials()}
+    if name_key(name) not in written:
+        hint = nearest_name(name, recipe.materials())
+        raise RecipeError(f"{option} {name}: {recipe.name} has no such material" + (f"; did you mean '{hint}'?" if hint else ""))
+    return written[name_key(name)]
 
 
 def _write_new(path: Path, text: str) -> None:

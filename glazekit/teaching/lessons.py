@@ -23,8 +23,11 @@ from pathlib import Path
 from typing import Any
 
 from glazekit.ground.errors import FileError, nearest_name
+from glazekit.materials.bags import write_bag_form
 
 DEFAULT_FOLDER = Path("~/my-glazes")
+BAG_FORM = "bag-analyses.csv"
+"""Name of the empty form, in my-recipes/, for the analyses of a learner's own bags."""
 SUBFOLDERS = ("book", "state", "my-recipes", "prints")
 _HIDDEN = ".glazekit"
 
@@ -86,6 +89,9 @@ def bring_lessons(folder: str | Path, source: Path | None = None) -> tuple[Broug
         backup = folder / "backup" / f"{datetime.now():%Y-%m-%d %H%M%S}"
         happened = tuple(_bring(path, folder, record, backup) for path in sorted(source.iterdir()) if _is_lesson(path))
         record.save()
+        form = folder / "my-recipes" / BAG_FORM
+        if not form.exists():
+            write_bag_form(form)
     except OSError as error:
         raise FileError(f"your lessons cannot be put into {folder}: {error.strerror or error}") from error
     return happened

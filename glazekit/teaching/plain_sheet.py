@@ -5,25 +5,32 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from math import ceil, log10
+from math import ceil, floor
 from typing import Any
 
 from glazekit.chemistry.analysis import Analysis, analyse
 from glazekit.chemistry.unity import UnityFormula
 from glazekit.ground.errors import NoAnalysisError, RecipeError
+from glazekit.ground.numbers import decimals_of, show_g, show_ml, show_number
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import Stock
 from glazekit.recipe.batch import BatchLine, BatchSheet, batch_sheet
-from glazekit.recipe.cautions import Caution, cautions_for
+from glazekit.recipe.cautions import MOMENTS, Caution, cautions_for
 from glazekit.recipe.recipe import Recipe
 from glazekit.records.glaze import recipe_as_data
+from glazekit.teaching.sheets.water_boxes import helping_ml, start_water_ml
+from glazekit.teaching.sheets.weigh_table import LIQUID_STEP_ML
 from glazekit.water.slip import POWDER_DENSITY_G_ML, batch_volume_ml, slip_density_g_ml
 
 WIDTH = 80
-MOMENTS = ("weighing", "mixing", "firing", "using")
 _ROLE_TITLES = (("flux", "fluxes"), ("stabiliser", "stabiliser"), ("glass former", "glass formers"))
-_ORIGINS = {"theoretical": "from the ideal formula", "no oxides": "burns away or stays in the water, no oxides"}
+_ORIGINS = {
+    "theoretical": "from the ideal formula",
+    "no oxides": "nothing of it is left after the kiln",
+    "stand-in": "borrowed, not its own",
+    "unknown": "none yet",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +80,7 @@ def reckon(recipe: Recipe, base_g: float, scale_division_g: float, water_ml_per_
         unity = analysis.unity
     except (NoAnalysisError, RecipeError) as error:  # no analysis, or no flux to divide by
         stopped = f"{error}."
-    cautions = tuple(caution for moment in MOMENTS for caution in cautions_for(recipe, stock=stock, moment=moment))
+    cautions = cautions_for(recipe, stock, batch_g=sheet.total_g)
     return Reckoned(sheet, stock, water_ml_per_100g, analysis, unity, stopped, cautions)
 
 
@@ -101,7 +108,8 @@ def _heading(reckoned: Reckoned) -> Iterator[str]:
     room = WIDTH - len(recipe.name) - len(firing)
     yield recipe.name + (" " * room + firing if room > 1 else f"\n{firing}") if firing else recipe.name
     yield "=" * WIDTH
-    yield f"Batch with a base of {_mass(sheet.base_g)}, weighed in steps of {sheet.scale_division_g:g} g"
+    base = f"{sheet.base_g:.6g} g" if sheet.base_g < 1000 else f"{sheet.base_g / 1000:.6g} kg"
+    yield f"Batch with a base of {base}, weighed in steps of {sheet.scale_division_g:g} g"
     if not recipe.totals_100:
         yield f"The recipe's base totals {recipe.base_sum:g} as written; it is scaled, the proportions stay."
     if recipe.note:
@@ -109,33 +117,34 @@ def _heading(reckoned: Reckoned) -> Iterator[str]:
 
 
 def _weighing(sheet: BatchSheet) -> Iterator[str]:
-    columns = max([16, *(len(line.label) for line in sheet.lines)])
-    yield f"{'[ ] material':{columns + 4}} {'as written':>11} {'weigh':>12}   close enough"
-    parts = {"base": sheet.recipe.base, "addition": sheet.recipe.additions}
-    for part, written in parts.items():
+    names = max([16, *(len(line.label) for line in sheet.lines)])
+    yield f"{'[ ] material':{names + 4}} {'as written':>11} {'weigh':>11}   close enough"
+    base_sum, division = f"{sheet.recipe.base_sum:g}", sheet.scale_division_g
+    for part, written in (("base", sheet.recipe.base), ("addition", sheet.recipe.additions)):
         lines = [line for line in sheet.lines if line.part == part]
         if part == "addition" and lines:
-            yield "    on top of the base:"
+            yield "    on top of the base"
         for line, as_written in zip(lines, written, strict=True):
-            percent = " %" if part == "addition" and sheet.recipe.additions_are == "percent_of_base" and line.unit == "g" else ""
-            yield (
-                f"[ ] {line.label:{columns}} {f'{as_written.amount:g}{percent}':>11} "
-                f"{_target(line, sheet):>12}   {_reading(line.low_g, line, sheet)} to {_reading(line.high_g, line, sheet)}"
+            percent = (
+                " %" if part == "addition" and sheet.recipe.additions_are == "percent_of_base" and not as_written.unit else ""
             )
+            amount = f"{as_written.amount:g}{percent}"
+            yield f"[ ] {line.label:{names}} {amount:>11} {_target(line, sheet):>11}   {_band(line, sheet)}"
         if part == "base":
-            total = f"{_grams(sheet.base_total_g, sheet.scale_division_g)} g"
-            yield f"    {'base':{columns}} {f'{sheet.recipe.base_sum:g}':>11} {total:>12}"
-    yield f"    {'all dry powder':{columns}} {'':>11} {_grams(sheet.total_g, sheet.scale_division_g) + ' g':>12}"
+            yield f"    {'base':{names}} {base_sum:>11} {show_g(sheet.base_total_g, division):>11}"
+    yield f"    {'all dry powder':{names}} {'':>11} {show_g(sheet.total_g, division):>11}"
     for warning in sheet.warnings:
         yield from _wrapped(f"! {warning}")
 
 
 def _water(reckoned: Reckoned) -> Iterator[str]:
     per_100g, dry_g = reckoned.water_ml_per_100g, reckoned.sheet.total_g
+    if not dry_g:
+        return
     yield from _wrapped(
-        f"Water: start with {reckoned.water_ml:.0f} mL ({per_100g:g} mL for every 100 g of dry powder), then add "
-        f"{dry_g / 10:.0f} mL at a time until it pours like heavy cream, and write down the total. The start makes about "
-        f"{batch_volume_ml(dry_g, per_100g):.0f} mL of slip of {slip_density_g_ml(per_100g):.2f} g/mL, "
+        f"Water: start with {start_water_ml(dry_g, per_100g):g} mL ({per_100g:g} mL for every 100 g of dry powder), then add "
+        f"{helping_ml(dry_g):g} mL at a time until it pours like heavy cream, and write down the total. The start makes about "
+        f"{show_ml(batch_volume_ml(dry_g, per_100g))} of slip of {show_number(slip_density_g_ml(per_100g))} g/mL, "
         f"with the powder taken as {POWDER_DENSITY_G_ML:g} g/mL."
     )
 
@@ -176,19 +185,18 @@ def _origins(reckoned: Reckoned) -> Iterator[str]:
 
 
 def _origin(material: Material) -> str:
-    if material.kind == "unknown":
-        return "none yet"
     if material.kind == "bag":
         return f"the bag's own{f', {material.analysed_on}' if material.analysed_on else ''}"
     return _ORIGINS.get(material.kind, f"generic ({material.status})")
 
 
 def _cautions(reckoned: Reckoned) -> Iterator[str]:
-    texts = dict.fromkeys(caution.text for caution in reckoned.cautions)
-    if texts:
-        yield "Take care"
-    for text in texts:
-        yield from textwrap.wrap(f"  * {text}", WIDTH, subsequent_indent="    ")
+    for moment in MOMENTS:
+        texts = dict.fromkeys(caution.text for caution in reckoned.cautions if caution.moment == moment)
+        if texts:
+            yield "Before use" if moment == "using" else f"Take care when {moment}"
+        for text in texts:
+            yield from textwrap.wrap(f"  * {text}", WIDTH, subsequent_indent="    ")
 
 
 def _wrapped(text: str) -> list[str]:
@@ -196,27 +204,18 @@ def _wrapped(text: str) -> list[str]:
     return textwrap.wrap(text, WIDTH, subsequent_indent=indent + ("  " if text.lstrip().startswith("!") else ""))
 
 
-def _decimals(step: float) -> int:
-    return max(0, ceil(-log10(step) - 1e-9))
-
-
-def _grams(mass_g: float, division_g: float) -> str:
-    return f"{mass_g:.{_decimals(division_g)}f}"
-
-
 def _target(line: BatchLine, sheet: BatchSheet) -> str:
-    return f"{line.target_g:.1f} mL" if line.unit == "ml" else f"{_grams(line.target_g, sheet.scale_division_g)} g"
+    division, unit = (LIQUID_STEP_ML, "mL") if line.unit == "ml" else (sheet.scale_division_g, "g")
+    return f"{show_number(line.target_g, decimals_of(division))} {unit}"
 
 
-def _reading(value: float, line: BatchLine, sheet: BatchSheet) -> str:
-    """A limit of the band; with the digits it needs, so that a limit is never shown wider than it is."""
-    return (
-        f"{value:.2f}" if line.unit == "ml" or sheet.scale_division_g >= 0.1 else f"{value:.{_decimals(sheet.scale_division_g)}f}"
-    )
-
-
-def _mass(mass_g: float) -> str:
-    return f"{mass_g:g} g" if mass_g < 1000 else f"{mass_g / 1000:.10g} kg"
+def _band(line: BatchLine, sheet: BatchSheet) -> str:
+    """Lowest and highest reading inside the band that this scale can show."""
+    division = LIQUID_STEP_ML if line.unit == "ml" else sheet.scale_division_g
+    low, high = ceil(line.low_g / division - 1e-6) * division, floor(line.high_g / division + 1e-6) * division
+    if high <= low:
+        return "just this"
+    return f"{show_number(low, decimals_of(division))} to {show_number(high, decimals_of(division))}"
 
 
 # -- JSON -------------------------------------------------------------------------------------------------------------------
