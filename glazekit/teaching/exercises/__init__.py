@@ -7,12 +7,6 @@
 """
 
 from glazekit.teaching.exercises.bank import (
-    KINDS,
-    Box,
-    Exercise,
-    Mistake,
-    Option,
-    Prediction,
     exercise,
     exercises_of,
     lesson_text,
@@ -20,8 +14,10 @@ from glazekit.teaching.exercises.bank import (
     prediction_record,
     predictions_of,
 )
-from glazekit.teaching.exercises.checking import Mark, Question, mark, pose, record_of, right_answers
+from glazekit.teaching.exercises.checking import Mark, mark, record_of
 from glazekit.teaching.exercises.drawing import Draw, course_draw, draw
+from glazekit.teaching.exercises.items import KINDS, Box, Exercise, Mistake, Option, Prediction
+from glazekit.teaching.exercises.posing import Question, pose, right_answers
 
 __all__ = [
     "KINDS",

@@ -10,15 +10,15 @@ with other numbers. Nothing is ever blocked.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Any
 
 from glazekit.ground.errors import BookError, DataError, GlazekitError
 from glazekit.ground.numbers import show_number
-from glazekit.teaching.exercises.bank import Box, Exercise, Mistake, Option, lesson_text
-from glazekit.teaching.exercises.drawing import Draw, shuffled, solve
+from glazekit.teaching.exercises.bank import phrase
+from glazekit.teaching.exercises.items import Box, Mistake
+from glazekit.teaching.exercises.posing import Question, fill, ordered
 from glazekit.teaching.exercises.reading import read_answer
-from glazekit.teaching.exercises.rules import Solution
 
 HINT_LEVELS = 3
 SLIP_FACTORS = {"decimal_point": (10.0, 0.1), "hundred": (100.0, 0.01), "thousand": (1000.0, 0.001)}
@@ -26,43 +26,6 @@ SLIP_FACTORS = {"decimal_point": (10.0, 0.1), "hundred": (100.0, 0.01), "thousan
 
 _DUST = 1e-9
 Answers = Mapping[str, str | Sequence[str] | None]
-
-
-@dataclass(frozen=True, slots=True)
-class Question:
-    """An exercise with one learner's numbers in it, ready to be shown.
-
-    Parameters
-    ----------
-    exercise, draw : what it was made from.
-    text : the question as read.
-    boxes : where answers go, labels and options filled in; options stand in the order to be shown.
-    solution : right and wrong values.
-    words, twin_words : what fills the placeholders of the question and of its worked twin.
-    """
-
-    exercise: Exercise
-    draw: Draw
-    text: str
-    boxes: tuple[Box, ...]
-    solution: Solution = field(repr=False)
-    words: Mapping[str, str] = field(repr=False)
-    twin_words: Mapping[str, str] = field(repr=False)
-
-    @property
-    def id(self) -> str:
-        """Exercise id."""
-        return self.exercise.id
-
-    @property
-    def kind(self) -> str:
-        """One of ``bank.KINDS``."""
-        return self.exercise.kind
-
-    @property
-    def title(self) -> str:
-        """Short name of the exercise."""
-        return self.exercise.title
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,23 +52,6 @@ class Mark:
     mistake: str = ""
 
 
-def pose(exercise: Exercise, draw: Draw) -> Question:
-    """The question this learner sees.
-
-    >>> from glazekit.teaching.exercises import bank, drawing
-    >>> question = pose(bank.exercise("1.2"), drawing.course_draw("1.2"))
-    >>> mark(question, {"feldspar_g": "26,0 g"}).state
-    'right'
-    """
-    solution = solve(exercise.id, dict(draw.numbers))
-    words = _words(exercise, dict(draw.numbers), solution)
-    twin_words = (
-        _words(exercise, dict(draw.twin_numbers), solve(exercise.id, dict(draw.twin_numbers))) if draw.twin_numbers else {}
-    )
-    boxes = tuple(_posed_box(exercise, box, draw.seed, words) for box in exercise.boxes)
-    return Question(exercise, draw, _fill(exercise, exercise.text, words), boxes, solution, words, twin_words)
-
-
 def mark(question: Question, answers: Answers, tries: int = 0) -> Mark:
     """Mark one attempt.
 
@@ -127,18 +73,11 @@ def mark(question: Question, answers: Answers, tries: int = 0) -> Mark:
     return _mark_choices(question, {box: _as_ids(choice) for box, choice in said.items()}, tries)
 
 
-def right_answers(question: Question) -> dict[str, float | tuple[str, ...]]:
-    """The answer key of one learner's question, for the teacher: box id -> right value, or the right option ids."""
-    if question.kind == "number":
-        return dict(question.solution.right)
-    return {box.id: box.right for box in question.boxes}
-
-
 def record_of(question: Question, mark: Mark) -> dict[str, Any]:
     """What the learner's book stores of an exercise, and nothing else; the book itself adds id and time.
 
-    >>> from glazekit.teaching.exercises import bank, drawing
-    >>> question = pose(bank.exercise("1.4"), drawing.draw("1.4", "tuesday", "Wren"))
+    >>> from glazekit.teaching.exercises import draw, exercise, pose
+    >>> question = pose(exercise("1.4"), draw("1.4", "tuesday", "Wren"))
     >>> record_of(question, mark(question, {"move": "spoon_back"}))["seed"]
     'tuesday/wren/1.4'
 
@@ -153,43 +92,6 @@ def record_of(question: Question, mark: Mark) -> dict[str, Any]:
         "hint_level": mark.hint_level,
         "state": mark.state,
     }
-
-
-# --- filling in -------------------------------------------------------------------------------------------------------
-
-
-def _words(exercise: Exercise, numbers: Mapping[str, float], solution: Solution) -> dict[str, str]:
-    """Every placeholder the texts of this question may use: its numbers, its right values, its further words."""
-    words: dict[str, str] = {name: f"{value:g}" for name, value in numbers.items()}
-    for box in exercise.boxes:
-        if box.id in solution.right:
-            words[f"right_{box.id}"] = show_number(solution.right[box.id], box.decimals)
-    for name, value in solution.words.items():
-        words[name] = value if isinstance(value, str) else f"{value:g}"
-    return words
-
-
-def _fill(exercise: Exercise, text: str, words: Mapping[str, str]) -> str:
-    try:
-        return text.format_map(words)
-    except (KeyError, ValueError, IndexError) as error:
-        raise DataError(f"exercise {exercise.id}: a text uses the placeholder {error}, which has no value") from error
-
-
-def _posed_box(exercise: Exercise, box: Box, seed: str, words: Mapping[str, str]) -> Box:
-    options = tuple(Option(option.id, _fill(exercise, option.text, words)) for option in box.options)
-    if exercise.kind == "put in order" or exercise.shuffle:
-        by_id = {option.id: option for option in options}
-        order = shuffled(f"{seed}/{box.id}", list(by_id))
-        if exercise.kind == "put in order" and _ordered(box, order) == box.right:
-            order = order[::-1]  # never show the solved row; no row we ask for reads the same backwards
-        options = tuple(by_id[name] for name in order)
-    return replace(box, label=_fill(exercise, box.label, words), options=options)
-
-
-def _phrase(name: str) -> str:
-    """A general sentence of the marker, from the course text."""
-    return str(lesson_text("00")["marking"][name])
 
 
 # --- blank ------------------------------------------------------------------------------------------------------------
@@ -210,10 +112,10 @@ def _is_blank(question: Question, box: Box, said: str | Sequence[str] | None) ->
 
 def _blank_text(question: Question, empty: Sequence[Box]) -> str:
     if question.kind == "put in order":
-        return _phrase("blank_order")
+        return phrase("blank_order")
     if len(empty) == len(question.boxes):
-        return _phrase("blank")
-    return _phrase("blank_some").format(boxes=", ".join(box.label for box in empty))
+        return phrase("blank")
+    return phrase("blank_some").format(boxes=", ".join(box.label for box in empty))
 
 
 # --- numbers ----------------------------------------------------------------------------------------------------------
@@ -227,12 +129,13 @@ def _mark_numbers(question: Question, said: Mapping[str, str], tries: int) -> Ma
         try:
             values[box.id] = read_answer(said[box.id], box)
         except GlazekitError as error:
-            unread.append(str(error))
+            why = str(error).rstrip(".")
+            unread.append(why[:1].upper() + why[1:] + ".")
             states[box.id] = "unread"
         else:
             states[box.id] = ""
     if unread:
-        text = _phrase("unread").format(why=" ".join(unread))
+        text = phrase("unread").format(why=" ".join(unread))
         return Mark("blank", text, hint_level=min(tries, HINT_LEVELS), tries=tries, boxes=states)
     for box in question.boxes:
         near = abs(values[box.id] - question.solution.right[box.id]) <= box.tolerance + _DUST
@@ -249,11 +152,11 @@ def _cause_of_numbers(question: Question, values: Mapping[str, float], states: M
     texts = {mistake.id: mistake.text for mistake in question.exercise.mistakes}
     for name, shown in question.solution.wrong.items():
         if all(_matches(values[box], value, right[box], boxes[box].tolerance) for box, value in shown.items()):
-            return name, _fill(question.exercise, texts[name], question.words)
+            return name, fill(question.exercise, texts[name], question.words)
     for box, state in states.items():
         if state != "right" and (slip := _general_slip(question, boxes[box], values[box])):
             return slip
-    return "", _fill(question.exercise, question.exercise.otherwise, question.words)
+    return "", fill(question.exercise, question.exercise.otherwise, question.words)
 
 
 def _matches(value: float, target: float, right: float, tolerance: float) -> bool:
@@ -266,12 +169,12 @@ def _general_slip(question: Question, box: Box, value: float) -> tuple[str, str]
     right = question.solution.right
     for name, factors in SLIP_FACTORS.items():
         if any(abs(value / factor - right[box.id]) <= max(box.tolerance, abs(right[box.id]) / 200) for factor in factors):
-            return name, _phrase(name).format(box=box.label, unit=box.unit)
+            return name, phrase(name).format(box=box.label, unit=box.unit)
     for other in question.boxes:
         if other.id != box.id and abs(value - right[other.id]) <= other.tolerance + _DUST:
-            return "swapped", _phrase("swapped").format(box=box.label, other=other.label)
+            return "swapped", phrase("swapped").format(box=box.label, other=other.label)
     if _rounded_early(value, right[box.id], box):
-        return "rounded_early", _phrase("rounded_early").format(box=box.label)
+        return "rounded_early", phrase("rounded_early").format(box=box.label)
     return None
 
 
@@ -285,15 +188,6 @@ def _rounded_early(value: float, right: float, box: Box) -> bool:
 # --- choices ----------------------------------------------------------------------------------------------------------
 
 
-def _ordered(box: Box, ids: Sequence[str]) -> tuple[str, ...]:
-    """The ids with options of equal text renamed in order of appearance: two steps "mix" can stand for each other."""
-    text_of = {option.id: option.text for option in box.options}
-    same: dict[str, list[str]] = {}
-    for option in sorted(box.options, key=lambda o: box.right.index(o.id) if o.id in box.right else len(box.right)):
-        same.setdefault(option.text, []).append(option.id)
-    return tuple(same[text_of[name]].pop(0) for name in ids)
-
-
 def _mark_choices(question: Question, said: Mapping[str, tuple[str, ...]], tries: int) -> Mark:
     chosen: dict[str, tuple[str, ...]] = {}
     states: dict[str, str] = {}
@@ -303,8 +197,8 @@ def _mark_choices(question: Question, said: Mapping[str, tuple[str, ...]], tries
         if unknown:
             raise DataError(f"exercise {question.id}: '{sorted(unknown)[0]}' is not one of the options of {box.label}")
         if question.kind == "put in order" and len(ids) < len(box.options):
-            return Mark("blank", _phrase("blank_order"), hint_level=min(tries, HINT_LEVELS), tries=tries, boxes={box.id: "blank"})
-        chosen[box.id] = _ordered(box, ids) if question.kind == "put in order" else ids
+            return Mark("blank", phrase("blank_order"), hint_level=min(tries, HINT_LEVELS), tries=tries, boxes={box.id: "blank"})
+        chosen[box.id] = ordered(box, ids) if question.kind == "put in order" else ids
         same = chosen[box.id] == box.right if question.kind == "put in order" else set(ids) == set(box.right)
         states[box.id] = "right" if same else "try again"
     if all(state == "right" for state in states.values()):
@@ -312,8 +206,8 @@ def _mark_choices(question: Question, said: Mapping[str, tuple[str, ...]], tries
     for mistake in question.exercise.mistakes:
         for box in question.boxes:
             if mistake.box in ("", box.id) and states[box.id] != "right" and _shows(mistake, chosen[box.id]):
-                return _try_again(question, states, tries, mistake.id, _fill(question.exercise, mistake.text, question.words))
-    return _try_again(question, states, tries, "", _fill(question.exercise, question.exercise.otherwise, question.words))
+                return _try_again(question, states, tries, mistake.id, fill(question.exercise, mistake.text, question.words))
+    return _try_again(question, states, tries, "", fill(question.exercise, question.exercise.otherwise, question.words))
 
 
 def _shows(mistake: Mistake, chosen: tuple[str, ...]) -> bool:
@@ -329,7 +223,7 @@ def _shows(mistake: Mistake, chosen: tuple[str, ...]) -> bool:
 
 
 def _right(question: Question, states: Mapping[str, str], tries: int) -> Mark:
-    text = _fill(question.exercise, question.exercise.right_text, question.words)
+    text = fill(question.exercise, question.exercise.right_text, question.words)
     return Mark("right", text, hint_level=min(tries, HINT_LEVELS), tries=tries + 1, boxes=states)
 
 
@@ -337,7 +231,7 @@ def _try_again(question: Question, states: Mapping[str, str], tries: int, mistak
     level = min(tries + 1, HINT_LEVELS)
     hint = ""
     if level == 2:
-        hint = _fill(question.exercise, question.exercise.first_step, question.words)
+        hint = fill(question.exercise, question.exercise.first_step, question.words)
     elif level == HINT_LEVELS:
-        hint = _fill(question.exercise, question.exercise.twin, question.twin_words)
+        hint = fill(question.exercise, question.exercise.twin, question.twin_words)
     return Mark("try again", message, hint, level, tries + 1, states, mistake)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from glazekit.ground.errors import NumberError
 from glazekit.ground.numbers import parse_mass_g, parse_quantity, parse_volume_ml
-from glazekit.teaching.exercises.bank import Box, lesson_text
+from glazekit.teaching.exercises.bank import phrase
+from glazekit.teaching.exercises.items import Box
 
 _SPELLINGS = {"gram": "g", "grams": "g", "gr": "g", "percent": "%", "per cent": "%", "cc": "ml", "g/cm3": "g/ml"}
 
@@ -19,16 +20,18 @@ def read_answer(text: str, box: Box) -> float:
 
     Raises a GlazekitError, in words for the learner, when the text is no number or its unit does not fit the box.
     """
-    value, typed = parse_quantity(text, what=box.label)
+    what = box.label[:1].lower() + box.label[1:]
+    # where the course asks for three decimals, 1,479 is a decimal comma; elsewhere it might be a thousand and is asked about
+    comma = True if "," in text and box.decimals >= 3 else None
+    value, typed = parse_quantity(text, what=what, decimal_comma=comma)
     unit, wanted = _plain(typed), _plain(box.unit)
     if not unit or unit in (wanted, wanted.partition("/")[0]):
         return value
     if wanted in ("g", "kg") and _is(parse_mass_g, unit):
-        return parse_mass_g(text, what=box.label) / parse_mass_g(f"1 {wanted}")
+        return parse_mass_g(text, what=what) / parse_mass_g(f"1 {wanted}")
     if wanted in ("ml", "l") and _is(parse_volume_ml, unit):
-        return parse_volume_ml(text, what=box.label) / parse_volume_ml(f"1 {wanted}")
-    wanted_text = box.unit or str(lesson_text("00")["marking"]["no_unit"])
-    raise NumberError(str(lesson_text("00")["marking"]["other_unit"]).format(box=box.label, unit=wanted_text, typed=typed))
+        return parse_volume_ml(text, what=what) / parse_volume_ml(f"1 {wanted}")
+    raise NumberError(phrase("other_unit").format(box=box.label, unit=box.unit or phrase("no_unit"), typed=typed))
 
 
 def _plain(unit: str) -> str:
