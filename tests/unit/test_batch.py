@@ -151,7 +151,13 @@ def test_liquids_are_measured_beside_the_powder() -> None:
     sheet = batch_sheet(recipe, 250)
     gum = line_of(sheet, "gum solution")
     assert (gum.target_g, gum.unit, gum.dry) == (30, "ml", False)
+    assert (gum.low_g, gum.high_g) == pytest.approx((29.4, 30.6))
     assert sheet.total_g == 262.5
+
+
+def test_halves_round_upwards() -> None:
+    lines = batch_sheet(Recipe("h", {"quartz": 100}, {"tin oxide": 0.25, "rutile": 0.35}), 100, 0.1).lines
+    assert [line.target_g for line in lines] == [100, 0.3, 0.4]
 
 
 def test_a_liquid_given_in_grams_does_not_count_as_dry() -> None:

@@ -108,6 +108,9 @@ def test_unclear_additions_are_read_the_careful_way() -> None:
     unclear = Recipe("u", {"quartz": 200}, {"copper carbonate": 6})  # 3 % as parts, 6 % as percent of base
     assert "decorative" in keys(cautions_for(unclear))
     assert "decorative" not in keys(cautions_for(unclear.with_additions_are("parts")))
+    unclear = Recipe("u", {"quartz": 50}, {"copper carbonate": 4})  # 8 % as parts, 4 % as percent of base
+    assert "decorative" in keys(cautions_for(unclear))
+    assert "decorative" not in keys(cautions_for(unclear.with_additions_are("percent_of_base")))
 
 
 def test_unknown_materials_are_treated_as_toxic(stock: Stock) -> None:

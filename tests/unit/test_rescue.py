@@ -99,6 +99,11 @@ def test_a_forgotten_liquid_needs_no_water() -> None:
     assert "Stir in 5.0 mL of gum solution" in found.words
 
 
+def test_liquids_are_no_part_of_the_powder_left() -> None:
+    sheet = batch_sheet(Recipe("l", {"quartz": 60, "whiting": 40}, [Line("gum solution", 10, "ml")]))
+    assert forgotten_item(sheet, "whiting", dry_left_g=30).share_left == 0.5, "30 g of 60 g quartz"
+
+
 def test_forgetting_what_cannot_be_forgotten() -> None:
     with pytest.raises(RecipeError, match="did you mean 'kaolin'"):
         forgotten_item(SHEET, "kaolim")

@@ -120,6 +120,7 @@ def test_an_unknown_bucket_says_when_not_to_draw_off() -> None:
 def test_close_enough_is_left_alone() -> None:
     found = bucket_correction(1.452, 1.45, 4000)
     assert (found.action, found.water_ml, found.recipe_g) == ("leave it", 0, 0)
+    assert bucket_correction(1.457, 1.45, 4000).action == "add water"
 
 
 def test_forgotten_water_is_found_again() -> None:
