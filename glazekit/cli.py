@@ -86,13 +86,23 @@ def _add_start(commands: Any) -> None:
         description="Puts the lessons into your folder and opens the first in your browser. What you wrote is never overwritten: "
         "a lesson you changed stays as it is, an older one is kept in backup/ before a newer one replaces it.",
     )
-    start.add_argument("folder", nargs="?", type=Path, default=None, help="your folder (default: ~/my-glazes)")
+    start.add_argument("folder", nargs="?", type=_path, default=None, help="your folder (default: ~/my-glazes)")
     start.add_argument(
         "--lesson", default="1", metavar="N", help="lesson to open, by number or name (default: 1; 0 is the start page)"
     )
     start.add_argument("--port", type=_port_number, default=8888, help="first port to try on this computer (default: 8888)")
     start.add_argument("--no-browser", action="store_true", help="do not open a browser; print the address to open")
     start.set_defaults(run=_start)
+
+
+def _path(text: str) -> Path:
+    """A path as typed; ``~`` is the home folder."""
+    if not text.strip():
+        raise argparse.ArgumentTypeError("the name is empty")
+    try:
+        return Path(text).expanduser()
+    except RuntimeError:
+        raise argparse.ArgumentTypeError(f"'{text}': there is no such home folder on this computer") from None
 
 
 def _port_number(text: str) -> int:
@@ -113,7 +123,7 @@ def _start(args: argparse.Namespace) -> int:
             f'"{sys.executable}" -m pip install ".[lab]"'
         )
     first = lesson_file(args.lesson)
-    folder = (args.folder or DEFAULT_FOLDER).expanduser().absolute()
+    folder = (args.folder or DEFAULT_FOLDER.expanduser()).absolute()
     for brought in bring_lessons(folder):
         if brought.word != "same":
             print(brought.words)
@@ -157,7 +167,7 @@ def _add_sheet(commands: Any) -> None:
         epilog='Examples: glazekit sheet "Gangway Clear" --base 500g; glazekit sheet my-recipe.csv --html sheet.html',
     )
     sheet.add_argument(
-        "recipe", metavar="RECIPE", help="a recipe file (CSV), or the name of a demo recipe such as 'Gangway Clear'"
+        "recipe", type=_path, metavar="RECIPE", help="a recipe file (CSV), or the name of a demo recipe such as 'Gangway Clear'"
     )
     sheet.add_argument("--base", default="100g", metavar="MASS", help="mass of the base: g, kg, oz or lb (default: 100g)")
     sheet.add_argument("--scale", default="0.1g", metavar="MASS", help="smallest step your scale shows (default: 0.1g)")
@@ -178,8 +188,8 @@ def _add_sheet(commands: Any) -> None:
         metavar='"NAME=GENERIC"',
         help="compute this material with a generic one's analysis",
     )
-    sheet.add_argument("--bags", type=Path, metavar="FILE", help="analyses of your own bags (CSV)")
-    sheet.add_argument("--html", type=Path, metavar="FILE", help="write the sheet to print into this new file")
+    sheet.add_argument("--bags", type=_path, metavar="FILE", help="analyses of your own bags (CSV)")
+    sheet.add_argument("--html", type=_path, metavar="FILE", help="write the sheet to print into this new file")
     sheet.add_argument("--json", action="store_true", help="print one JSON object instead of text")
     sheet.set_defaults(run=_sheet)
 
@@ -192,6 +202,10 @@ def _sheet(args: argparse.Namespace) -> int:
     base_g, division_g = parse_mass_g(args.base), parse_mass_g(args.scale)
     water = START_WATER_ML_PER_100G if args.water is None else parse_number(args.water, "water")
     recipe = _recipe(args.recipe, args.which, args.additions.replace("-", "_") if args.additions else None)
+    try:
+        recipe.addition_factor()
+    except RecipeError as error:
+        raise RecipeError(f"{error}; add --additions parts or --additions percent-of-base") from None
     reckoned = reckon(recipe, base_g, division_g, water, _stock(args, recipe))
     if args.html:
         from glazekit.teaching.sheets import batch_sheet_html
@@ -210,15 +224,18 @@ def _sheet(args: argparse.Namespace) -> int:
     return 0
 
 
-def _recipe(given: str, which: str | None, additions_are: str | None) -> Recipe:
+def _recipe(path: Path, which: str | None, additions_are: str | None) -> Recipe:
     """The recipe meant by a file name or the name of a demo recipe."""
     from glazekit.recipe.reading import demo_recipe, read_recipes
 
-    path = Path(given).expanduser()
-    if not path.exists() and not path.suffix and path.name == given:
+    try:
+        is_name = path.name == str(path) and not path.suffix and not path.exists()
+    except OSError as error:
+        raise FileError(f"'{str(path)[:60]}' is no name of a file or a demo recipe ({error.strerror})") from None
+    if is_name:
         if which:
-            raise FileError(f"--recipe chooses from a file; '{given}' is not one")
-        recipe = demo_recipe(given)
+            raise FileError(f"--recipe chooses from a file; '{path}' is not one")
+        recipe = demo_recipe(str(path))
         return recipe.with_additions_are(additions_are) if additions_are and recipe.additions_are is None else recipe
     recipes = read_recipes(path, additions_are=additions_are)
     names = [recipe.name for recipe in recipes]
@@ -265,7 +282,7 @@ def _in_recipe(name: str, recipe: Recipe, option: str) -> str:
 
 def _write_new(path: Path, text: str) -> None:
     try:
-        with path.expanduser().open("x", encoding="utf-8", newline="\n") as file:
+        with path.open("x", encoding="utf-8", newline="\n") as file:
             file.write(text)
     except FileExistsError:
         raise FileError(f"{path} exists already and is not overwritten; choose another name") from None
@@ -284,7 +301,7 @@ def _add_doctor(commands: Any) -> None:
         description="Checks Python, packages, browser, data, folder and port, and ends in a short verdict. "
         "Exit code 0 when batch sheets can be computed, else 1.",
     )
-    doctor.add_argument("folder", nargs="?", type=Path, default=None, help="your folder (default: ~/my-glazes)")
+    doctor.add_argument("folder", nargs="?", type=_path, default=None, help="your folder (default: ~/my-glazes)")
     doctor.set_defaults(run=_doctor)
 
 
