@@ -44,6 +44,11 @@ def test_every_table_has_a_sidecar_and_every_sidecar_a_table() -> None:
     assert tuple(sorted(path.stem for path in data_dir().glob("*.toml") if path.stem != "sources")) == TABLES
 
 
+def test_the_readme_explains_every_table() -> None:
+    text = (data_dir() / "README.md").read_text(encoding="utf-8")
+    assert [table for table in TABLES if f"| `{table}` |" not in text] == []
+
+
 @pytest.mark.parametrize("table", TABLES)
 def test_the_sidecar_describes_every_column(table: str) -> None:
     about = sidecar(table)
