@@ -63,7 +63,6 @@ def test_an_exercise_is_complete(found):
         assert box.label
         if found.kind == "number":
             assert not box.options and box.unit
-            assert box.tolerance_text == "exact" or f"{box.tolerance:g} {box.unit}" in box.tolerance_text
         else:
             assert len({option.id for option in box.options}) == len(box.options) > 1
             assert box.right
@@ -75,6 +74,13 @@ def test_an_exercise_is_complete(found):
         options = {option.id for box in found.boxes if mistake.box in ("", box.id) for option in box.options}
         named = {name for name in ways[:3] if name} | {name for pair in mistake.before for name in pair}
         assert named <= options, f"{found.id}: {mistake.id} names {named - options}"
+
+
+def test_every_number_tells_its_tolerance():
+    for found in ALL:
+        for box in pose(found, course_draw(found.id)).boxes:
+            wanted = f"{box.tolerance:g} {box.unit} more or less is fine" if box.tolerance else "the exact number, please"
+            assert box.tolerance_text == (wanted if found.kind == "number" else "")
 
 
 def test_every_option_that_is_not_right_has_its_own_message():
@@ -135,6 +141,8 @@ def test_predictions_answer_and_go_into_the_book(tmp_path):
 
 def test_general_sentences_of_the_marker():
     wanted = {
+        "tolerance": {"tolerance", "unit"},
+        "exact": set(),
         "blank": set(),
         "blank_some": {"boxes"},
         "blank_order": set(),
