@@ -32,7 +32,7 @@ def checksums() -> dict[tuple[str, str], str]:
     found = {}
     for table in TABLES:
         about = sidecar(table)
-        numbers = {column for column, meaning in about["columns"].items() if meaning["type"] != "text"}
+        numbers = {column for column, meaning in about["columns"].items() if meaning["type"] == "number"}
         guarded = numbers | {"formula", "element"} | (set(about["key"]) if numbers else set())
         for column, text in cells(table).items():
             if column in guarded:
