@@ -64,8 +64,10 @@ def test_missing_files_name_the_nearest(tmp_path: Path) -> None:
     (tmp_path / "clear.csv").write_text(GOOD)
     with pytest.raises(FileError, match=r"did you mean 'clear\.csv'"):
         read_recipes(tmp_path / "claer.csv")
-    with pytest.raises(FileError, match="there is no file"):
-        read_recipes(tmp_path / "zzz")
+    with pytest.raises(FileError, match=r"did you mean 'clear\.csv'"):
+        read_recipes(tmp_path / "clear")
+    with pytest.raises(FileError, match=r"there is no file '[^']*zzz\.csv'$"):
+        read_recipes(tmp_path / "zzz.csv")  # the ending alone makes no likeness
     with pytest.raises(FileError, match="there is no folder"):
         read_recipes(tmp_path / "nowhere" / "clear.csv")
     with pytest.raises(FileError, match=r"is a folder.*clear\.csv"):
