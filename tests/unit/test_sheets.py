@@ -286,6 +286,13 @@ def test_unity_formula_is_printed_only_when_given() -> None:
     assert "Silica to alumina 8.3. Alkali share 22 % of the fluxes." in text, "as the course reckons this glaze"
 
 
+def test_a_trace_in_the_unity_formula_is_not_printed_as_nothing() -> None:
+    recipe = demo_recipe("Deck Paint")
+    unity = gk.unity_formula(recipe)
+    assert 0 < unity["K2O"] < 0.005
+    assert "potash K₂O under 0.01" in Reader(batch_html(recipe, unity=unity)).text
+
+
 # --- the other sheets --------------------------------------------------------------------------------------------------
 
 
@@ -320,7 +327,7 @@ def test_labels_carry_what_the_course_asks_for() -> None:
 def test_a_toxic_bucket_says_so_on_its_label() -> None:
     loud = Reader(sheets.label_strip_html(demo_recipe("Deck Paint"))).text
     quiet = Reader(sheets.label_strip_html(demo_recipe("Gangway Clear"))).text
-    assert "opper carbonate: toxic" in loud and "toxic" not in quiet
+    assert "Copper carbonate: toxic" in loud and "toxic" not in quiet
 
 
 def test_water_log_table_agrees_with_the_worked_slip() -> None:

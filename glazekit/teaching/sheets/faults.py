@@ -5,7 +5,7 @@ from __future__ import annotations
 from glazekit.ground.tables import Row, read_table
 from glazekit.teaching.sheets.frame import heading, page
 from glazekit.teaching.sheets.markup import Html, el
-from glazekit.teaching.sheets.parts import caution, head_row
+from glazekit.teaching.sheets.parts import caution, head_row, sentence
 from glazekit.teaching.sheets.wording import listed, say
 
 
@@ -35,7 +35,7 @@ def faults() -> dict[str, list[Row]]:
 
 
 def _fault(name: str, rows: list[Row]) -> Html:
-    title = el("strong", name[:1].upper() + name[1:], class_="fault-name")
+    title = el("strong", sentence(name), class_="fault-name")
     seen = el("tr", el("th", title, " ", rows[0]["seen"], colspan="3", scope="rowgroup"), class_="seen")
     lines = [
         el(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from glazekit.ground.numbers import show_number
+from glazekit.ground.tables import read_table
 from glazekit.recipe.recipe import Recipe
 from glazekit.teaching.sheets.frame import heading, page
 from glazekit.teaching.sheets.markup import Html, el
@@ -41,6 +42,7 @@ def water_log_html(
     """
     title = say("water_log.title_named", recipe=recipe.name) if recipe else say("water_log.title")
     dry = mass_words(dry_g, 0.1) if dry_g else ""
+    feels = (f"{number} {row['feel']}" for number, row in enumerate(read_table("slip_feel"), start=1))
     return page(
         title,
         heading(say("water_log.kind"), title),
@@ -54,7 +56,7 @@ def water_log_html(
         el(
             "section",
             el("h2", say("water_log.log_title")),
-            el("p", say("water_log.log_hint")),
+            el("p", say("water_log.log_hint", feels=", ".join(feels))),
             _log(LOG_ROWS_BELOW_BOXES if dry_g else LOG_ROWS),
             class_="plain-part",
         ),
