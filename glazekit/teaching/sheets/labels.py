@@ -67,7 +67,7 @@ def _label(what: str, *body: str) -> Html:
 def _fire(recipe: Recipe) -> Html:
     """Cone, and two boxes for what the kiln really was."""
     cone = say("batch.cone", cone=recipe.cone) if recipe.cone else say("labels.cone_blank")
-    return el("div", el("span", cone, class_="cone"), ticks(listed("labels.atmospheres")), class_="fire")
+    return el("div", el("span", cone), ticks(listed("labels.atmospheres")), class_="fire")
 
 
 def _loud(recipe: Recipe, stock: Stock | None) -> tuple[str, ...]:
