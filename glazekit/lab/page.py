@@ -17,7 +17,6 @@ from glazekit.teaching.exercises import lesson_text
 from glazekit.teaching.lessons import FOLDER_VARIABLE
 from glazekit.teaching.state import State
 
-
 PANELS = {
     "batch bench": "batch_bench:BatchBench",
     "glossary": "glossary:Glossary",
