@@ -1,0 +1,219 @@
+"""Every recipe that a choice of materials and limits allows, and the one of them that comes nearest to a formula."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from math import sqrt
+
+from glazekit.chemistry.nonnegative import Vector, dot, nonnegative_least_squares
+from glazekit.chemistry.shares import AT_LEAST, AT_MOST, FIXED, ShareLimit
+from glazekit.chemistry.unity import flux_symbols
+from glazekit.ground.errors import RecipeError
+from glazekit.materials.material import Material
+from glazekit.materials.oxides import OXIDE_ORDER
+
+SCALE = 500.0
+"""Common weight of the rows, so that a miss of 0.002 moles counts as 1 and the flux row stands on an equal footing."""
+HEAVY = 1e8
+"""Weight of a limit: so much heavier than a miss in an oxide that limits hold to far better than a scale can show."""
+LIGHT = 0.05
+"""Weight of staying like a given recipe: decides only between recipes that are equally near to the formula."""
+BAND_TOL = 1e-5
+
+
+@dataclass(frozen=True, slots=True)
+class Allowed:
+    """The recipes made of these materials within these limits, as amounts per mole of flux.
+
+    An amount is in hundreds of grams, and the fluxes of all amounts together make one mole, so that the moles of an oxide
+    are its number in the unity formula.
+
+    Parameters
+    ----------
+    materials : each may be used, none below zero.
+    limits : on shares of the base.
+    colour_fluxes_counted : do FeO, MnO, CoO, CuO and NiO count among the fluxes.
+
+    Raises RecipeError when no recipe is left, or none with a flux in it.
+    """
+
+    materials: tuple[Material, ...]
+    limits: tuple[ShareLimit, ...] = ()
+    colour_fluxes_counted: bool = False
+    oxides: tuple[str, ...] = field(init=False)
+    _moles: dict[str, Vector] = field(init=False, repr=False, compare=False)
+    _flux: Vector = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        brought = [{oxide: 100 * moles for oxide, moles in material.moles_per_g} for material in self.materials]
+        oxides = tuple(oxide for oxide in OXIDE_ORDER if any(oxide in moles for moles in brought))
+        moles = {oxide: [column.get(oxide, 0.0) for column in brought] for oxide in oxides}
+        fluxes = [moles[oxide] for oxide in flux_symbols(self.colour_fluxes_counted) if oxide in moles]
+        object.__setattr__(self, "oxides", oxides)
+        object.__setattr__(self, "_moles", moles)
+        object.__setattr__(self, "_flux", [sum(column) for column in zip(*fluxes, strict=True)] or [0.0] * len(brought))
+
+    def check(self) -> None:
+        """Stop with one sentence when there is no recipe at all, or none with a flux."""
+        names = ", ".join(material.name for material in self.materials)
+        if not any(self._flux):
+            raise RecipeError(f"none of {names} brings a flux, so there is nothing to set to 1: allow a material with a flux")
+        for row, lost in (
+            ([1.0] * len(self.materials), "no recipe is left"),
+            (self._flux, "no recipe with a flux is left"),
+        ):
+            steepest = max(row)
+            columns = [[value / steepest] for value in row]
+            amounts, (miss, *_) = self._solve(columns, [1.0])
+            if abs(miss) > 0.5 or not any(amounts):
+                limits = "; ".join(map(str, self.limits))
+                raise RecipeError(f"with these limits {lost}: {limits}")
+
+    def without(self, material: str) -> Allowed | None:
+        """The same choice with one material less; None when a limit asks for it or nothing would be left."""
+        for limit in self.limits:
+            if limit.kind != AT_MOST and limit.pct and limit.materials == (material,):
+                return None
+        rest = tuple(one for one in self.materials if one.name != material)
+        limits = []
+        for limit in self.limits:
+            names = tuple(name for name in limit.materials if name != material)
+            if names:
+                limits.append(replace(limit, materials=names))
+            elif limit.kind == AT_LEAST and limit.pct:
+                return None
+        return replace(self, materials=rest, limits=tuple(limits)) if rest else None
+
+    def formula(self, amounts: Sequence[float]) -> dict[str, float]:
+        """Moles of every oxide that these amounts bring [mol]."""
+        return {oxide: dot(row, amounts) for oxide, row in self._moles.items()}
+
+    def brings(self, oxide: str) -> bool:
+        """Does any of the materials bring this oxide."""
+        return oxide in self._moles
+
+    def nearest(
+        self,
+        target: Mapping[str, float],
+        weights: Mapping[str, float],
+        *,
+        fluxes_total_1: bool = True,
+        like: Mapping[str, float] | None = None,
+    ) -> Vector:
+        """Amounts that come nearest to the target.
+
+        minimise  sum over oxides of (weight x (moles reached - moles wanted))^2
+
+        Parameters
+        ----------
+        target : oxide -> moles per mole of flux.
+        weights : oxide -> weight; an oxide not named is left out of account.
+        fluxes_total_1 : must the fluxes of the recipe total 1, as those of a unity formula do.
+        like : material -> share of a recipe to resemble where the formula leaves a choice [any scale].
+        """
+        rows, goal = self._rows(target, weights, fluxes_total_1)
+        if like:
+            shares = [like.get(material.name, 0.0) for material in self.materials]
+            size = LIGHT / max(dot(self._flux, shares), 1e-9)
+            rows += [[LIGHT * (i == j) for j in range(len(shares))] for i in range(len(shares))]
+            goal += [share * size for share in shares]
+        amounts, _ = self._solve(_turned(rows), goal)
+        return self._scaled(amounts) if fluxes_total_1 else amounts
+
+    def within(
+        self, target: Mapping[str, float], tolerance: Mapping[str, float], oxides: Collection[str], *, fluxes_total_1: bool
+    ) -> Vector | None:
+        """Amounts that bring each of these oxides within its tolerance of the target, or None when there are none.
+
+        Parameters
+        ----------
+        target, tolerance : oxide -> moles [mol].
+        oxides : those asked about; all others may be anything.
+        fluxes_total_1 : must the fluxes of the recipe total 1, as those of a unity formula do.
+        """
+        if any(target.get(oxide, 0.0) > tolerance[oxide] and not self.brings(oxide) for oxide in oxides):
+            return None
+        wanted = [oxide for oxide in oxides if self.brings(oxide)]
+        rows, goal = self._rows(target, {oxide: 1 / tolerance[oxide] for oxide in wanted}, fluxes_total_1)
+        amounts, misses = self._solve(_turned(rows), goal)
+        if fluxes_total_1:
+            amounts = self._scaled(amounts)
+            misses = [dot(row, amounts) for row in rows[1:]]
+        if max(map(abs, misses), default=0.0) <= 1:
+            return amounts
+        if dot(misses, misses) > len(wanted):  # the least squares of any recipe inside every tolerance would be less
+            return None
+        return self._inside(rows, goal, fluxes_total_1)
+
+    def _rows(self, target: Mapping[str, float], weights: Mapping[str, float], fluxes_total_1: bool) -> tuple[list[Vector], Vector]:
+        """Rows and goal of the least squares.
+
+        Plainly, a row "weight x reached" is to be "weight x wanted". When the fluxes must total 1, a first row "fluxes" is
+        to be 1 and each other row "weight x (reached - wanted x fluxes)" is to be 0: all rows but the first ask for
+        proportions alone, so the proportions of the answer are right whatever its fluxes total, and it is scaled afterwards.
+        """
+        if not fluxes_total_1:
+            rows = [[weight * moles for moles in self._brought(oxide)] for oxide, weight in weights.items()]
+            return rows, [weight * target.get(oxide, 0.0) for oxide, weight in weights.items()]
+        rows = [[SCALE * flux for flux in self._flux]]
+        for oxide, weight in weights.items():
+            wanted = target.get(oxide, 0.0)
+            pairs = zip(self._brought(oxide), self._flux, strict=True)
+            rows.append([weight * (moles - wanted * flux) for moles, flux in pairs])
+        return rows, [SCALE] + [0.0] * len(weights)
+
+    def _inside(self, rows: list[Vector], goal: Vector, fluxes_total_1: bool) -> Vector | None:
+        """The narrow case: is there a point with every |row - goal| at most 1? Each such band is two rows with a column each."""
+        kept = rows[: int(fluxes_total_1)]  # the row of the fluxes is no band; the bands are as wide as the fluxes' total
+        bands, edges, free = [], [], []
+        for row, value in list(zip(rows, goal, strict=True))[len(kept) :]:
+            for sign in (1.0, -1.0):
+                if fluxes_total_1:
+                    row_to_edge = [share - sign * flux for share, flux in zip(row, self._flux, strict=True)]
+                else:
+                    row_to_edge = row
+                bands.append(row_to_edge)
+                edges.append(value + (0.0 if fluxes_total_1 else sign))
+                free.append(sign)
+        slack = [[0.0] * (len(kept) + i) + [sign] + [0.0] * (len(bands) - i - 1) for i, sign in enumerate(free)]
+        amounts, misses = self._solve([*_turned([*kept, *bands]), *slack], [*goal[: len(kept)], *edges])
+        if sqrt(dot(misses, misses)) > BAND_TOL:
+            return None
+        amounts = amounts[: len(self.materials)]
+        return self._scaled(amounts) if fluxes_total_1 else amounts
+
+    def _brought(self, oxide: str) -> Vector:
+        return self._moles.get(oxide) or [0.0] * len(self.materials)
+
+    def _scaled(self, amounts: Vector) -> Vector:
+        fluxes = dot(self._flux, amounts)
+        if fluxes <= 0:
+            raise RecipeError("no recipe with a flux comes near this formula")
+        return [amount / fluxes for amount in amounts]
+
+    def _solve(self, columns: list[Vector], goal: Vector) -> tuple[Vector, Vector]:
+        """Nonnegative least squares of the given rows with a heavy row for each limit below them."""
+        extra = []
+        for limit in self.limits:
+            row = [
+                HEAVY * ((material.name in limit.materials) - limit.pct / 100) for material in self.materials
+            ]
+            extra.append((row, 0.0 if limit.kind == FIXED else -HEAVY if limit.kind == AT_LEAST else HEAVY))
+        count = len(self.materials)
+        full = [
+            [*column, *((row[j] if j < count else 0.0) for row, _ in extra)] for j, column in enumerate(columns)
+        ]
+        top = len(goal)
+        for i, (_, free) in enumerate(extra):
+            if free:
+                column = [0.0] * (top + len(extra))
+                column[top + i] = free
+                full.append(column)
+        amounts, misses = nonnegative_least_squares(full, [*goal, *([0.0] * len(extra))])
+        return amounts[: len(columns)], [-miss for miss in misses[:top]]
+
+
+def _turned(rows: list[Vector]) -> list[Vector]:
+    """Rows to columns."""
+    return [list(column) for column in zip(*rows, strict=True)]
