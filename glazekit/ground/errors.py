@@ -92,7 +92,7 @@ def nearest_name(given: str, allowed: Iterable[str]) -> str | None:
     from difflib import get_close_matches
 
     by_key = {name_key(name): name for name in allowed}
-    found = get_close_matches(name_key(given), list(by_key), n=1, cutoff=0.7)
+    found = get_close_matches(name_key(given), list(by_key), n=1, cutoff=0.6)
     return by_key[found[0]] if found else None
 
 
@@ -103,3 +103,13 @@ def name_key(name: str) -> str:
     'soda feldspar'
     """
     return " ".join(name.casefold().split())
+
+
+def quoted(text: object, limit: int = 40) -> str:
+    """A piece of input as shown inside an error: one line, printable, no longer than ``limit``.
+
+    >>> print(quoted("two\\nlines"), quoted("x" * 99, limit=5))
+    'two lines' 'xxxx…'
+    """
+    flat = "".join(sign if sign.isprintable() else "?" for sign in " ".join(str(text)[: 4 * limit].split()))
+    return f"'{flat}'" if len(flat) <= limit else f"'{flat[: limit - 1]}…'"

@@ -145,7 +145,7 @@ def _typed(cell: str, kind: str, where: str) -> str | float | int | None:
     try:
         value = int(cell) if kind == "integer" else float(cell)
     except ValueError:
-        raise DataError(f"{where}: '{cell}' is not a {kind}") from None
+        raise DataError(f"{where}: '{cell}' is not {'an' if kind == 'integer' else 'a'} {kind}") from None
     if not isfinite(value):
         raise DataError(f"{where}: '{cell}' is not a finite number")
     return value

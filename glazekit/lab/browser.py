@@ -5,17 +5,18 @@ from __future__ import annotations
 import anywidget
 import traitlets
 
-from glazekit.lab.theme import CSS
+from glazekit.lab.theme import style_sheet
 
 
 class SpokenNames(anywidget.AnyWidget):
     """Invisible helper of each panel: brings the style sheet and repairs what the stock controls leave unsaid.
 
     Slider handles get their label as accessible name, a group of radio buttons gets its question, status lines become live
-    regions, so that a change is read aloud.
+    regions, so that a change is read aloud. Enter in a box marked ``gk-enter`` presses the panel's main button, after the box
+    has sent what was typed.
     """
 
-    _css = CSS
+    _css = style_sheet()
     _esm = """
     const put = (node, key, value) => { if (node.getAttribute(key) !== value) node.setAttribute(key, value); };
     function name_all() {
@@ -24,10 +25,12 @@ class SpokenNames(anywidget.AnyWidget):
         if (label) slider.querySelectorAll(".noUi-handle").forEach(handle => put(handle, "aria-label", label));
       });
       document.querySelectorAll(".gk-panel .widget-radio").forEach(group => {
-        const box = group.querySelector(".widget-radio-box"), label = group.querySelector(".widget-label")?.textContent || group.title;
-        if (box && label) { put(box, "role", "radiogroup"); put(box, "aria-label", label); }
+        const box = group.querySelector(".widget-radio-box");
+        if (box && group.title) { put(box, "role", "radiogroup"); put(box, "aria-label", group.title); }
       });
-      document.querySelectorAll(".gk-panel .gk-status").forEach(line => { put(line, "role", "status"); put(line, "aria-live", "polite"); });
+      document.querySelectorAll(".gk-panel .gk-status").forEach(line => {
+        put(line, "role", "status"); put(line, "aria-live", "polite");
+      });
     }
     export default { render({ el }) {
       el.style.display = "none";
@@ -35,9 +38,17 @@ class SpokenNames(anywidget.AnyWidget):
       const later = () => { if (!waiting) { waiting = true; requestAnimationFrame(() => { waiting = false; name_all(); }); } };
       later();
       const observer = new MutationObserver(later);
-      const panel = () => el.closest(".gk-panel") || document.body;
-      requestAnimationFrame(() => observer.observe(panel(), { childList: true, subtree: true }));
-      return () => observer.disconnect();
+      const enter = event => {
+        if (event.key === "Enter" && event.target.matches(".gk-enter input"))
+          setTimeout(() => event.target.closest(".gk-panel").querySelector("button.gk-main").click(), 0);
+      };
+      let panel = null;
+      requestAnimationFrame(() => {
+        panel = el.closest(".gk-panel") || document.body;
+        observer.observe(panel, { childList: true, subtree: true });
+        panel.addEventListener("keydown", enter, true);
+      });
+      return () => { observer.disconnect(); panel?.removeEventListener("keydown", enter, true); };
     } };
     """
 

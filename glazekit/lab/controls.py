@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
+from contextlib import suppress
+from html import escape
 from math import log10
 from typing import Any
 
@@ -101,6 +103,20 @@ def show(widget: widgets.Widget, visible: bool) -> None:
     (widget.remove_class if visible else widget.add_class)("gk-hide")
 
 
+def table(heads: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
+    """An HTML table: the first cell of a row names it, the others are numbers with their units. Everything is escaped.
+
+    >>> table((), [("quartz", "22.0 g")])
+    '<table><tr><th scope="row">quartz</th><td class="gk-number">22.0 g</td></tr></table>'
+    """
+    top = "".join(f'<th scope="col"{" class=gk-number" if i else ""}>{escape(head)}</th>' for i, head in enumerate(heads))
+    lines = [f"<tr>{top}</tr>"] if heads else []
+    for name, *cells in rows:
+        numbers = "".join(f'<td class="gk-number">{escape(cell)}</td>' for cell in cells)
+        lines.append(f'<tr><th scope="row">{escape(name)}</th>{numbers}</tr>')
+    return f"<table>{''.join(lines)}</table>"
+
+
 class SliderWithBox:
     """A slider and a number box that hold one number: the box is exact, the slider follows to its nearest step.
 
@@ -172,10 +188,9 @@ class SliderWithBox:
             return
 
         def follow() -> None:
-            try:
+            # a number that cannot be read is told by the panel, whose refresh reads ``number`` too; the slider stays put
+            with suppress(GlazekitError):
                 self.slider.value = self.number
-            except GlazekitError:
-                pass  # the panel's refresh reads ``number`` too and says what is wrong; the slider stays where it was
 
         self._lead(follow, change)
 

@@ -6,6 +6,7 @@ import os
 from importlib import import_module
 from pathlib import Path
 from typing import Any
+from weakref import WeakSet
 
 from glazekit.ground.errors import GlazekitError, RangeError, nearest_name
 from glazekit.ground.numbers import parse_number
@@ -44,6 +45,7 @@ class Page:
         self.state = State(folder)
         self.book = Book(folder / "book")
         self._frame = self.words("00", "frame")
+        self._panels: WeakSet[Panel] = WeakSet()
 
     # -- what lessons write -------------------------------------------------------------------------------------------------
 
@@ -77,11 +79,11 @@ class Page:
 
         return PredictionBox(self, prediction_id)
 
-    def print_sheet(self, name: str) -> Panel:
+    def print_sheet(self, name: str, **options: Any) -> Panel:
         """A button that writes a sheet, such as "step card", into prints/ and links to it."""
         from glazekit.lab.panels.print_box import PrintBox
 
-        return PrintBox(self, name)
+        return PrintBox(self, name, **options)
 
     def progress(self) -> Panel:
         """What the book says has been done, lesson by lesson."""
@@ -98,11 +100,15 @@ class Page:
         """A text that all panels share."""
         return self._frame(key, **values)
 
+    def lesson_title(self, lesson: str) -> str:
+        """Title of a lesson."""
+        return str(lesson_text(lesson)["title"])
+
     @property
     def me(self) -> dict[str, str]:
         """What the learner wrote in the settings strip: nickname, class_code, scale_division_g; empty text where nothing yet."""
-        saved = self.state.get("me", "settings", {})
-        return {name: str(saved.get(name, "")) for name in ("nickname", "class_code", "scale_division_g")}
+        saved = self.state.get("me", "settings", {}).get("controls", {})
+        return {name: str(saved.get(name, "")).strip() for name in ("nickname", "class_code", "scale_division_g")}
 
     @property
     def scale_division_g(self) -> float:
@@ -112,6 +118,20 @@ class Page:
         if not 0.001 <= division <= 50:
             raise RangeError(f"the scale step {written} g is outside 0.001 to 50 g")
         return division
+
+    def join(self, panel: Panel) -> None:
+        """A panel tells that it stands on this page."""
+        self._panels.add(panel)
+
+    def refresh_others(self, panel: Panel) -> None:
+        """Bring the other panels of the page up to date, after ``panel`` changed something they show."""
+        for other in list(self._panels):
+            if other is not panel:
+                other.refresh()
+
+    def predicted(self, prediction_id: str) -> bool:
+        """Has the learner made this prediction?"""
+        return any(entry.data["prediction"] == prediction_id for entry in self.book.entries("prediction"))
 
     def __repr__(self) -> str:
         return f"<lesson page {self.lesson}>"

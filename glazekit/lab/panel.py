@@ -1,4 +1,4 @@
-"""What every panel shares: a title, controls that remember themselves, a status line in words, a caution slot, one ``refresh``."""
+"""What every panel shares: a title, controls that remember themselves, a status line, a caution slot, one ``refresh``."""
 
 from __future__ import annotations
 
@@ -31,6 +31,7 @@ class Words:
         self.texts, self.where = texts, where
 
     def __call__(self, key: str, /, **values: Any) -> str:
+        """The text under ``key`` with its braces filled."""
         if key not in self.texts:
             hint = nearest_name(key, self.texts)
             raise DataError(f"{self.where} has no text '{key}'" + (f"; did you mean '{hint}'?" if hint else ""))
@@ -45,7 +46,10 @@ class Panel:
     page : the lesson page it stands on; gives it texts, saved state, the book and the learner's settings.
     key : name under which its controls are remembered; the panel's name when not given.
 
-    Class attributes: ``name``, as lessons call it; ``home``, the lesson whose TOML holds its texts.
+    after : id of a prediction that is to be made before the panel opens; the learner may also open it without.
+
+    Class attributes: ``name``, as lessons call it; ``home``, the lesson whose TOML holds its texts; ``desk``, the page under
+    which its controls are remembered when that is not the lesson it stands on.
 
     A change of any control calls ``refresh`` and nothing else. ``refresh`` calls ``paint``; a GlazekitError becomes the status
     line and dims what is out of date, every other error is a fault of ours and is not hidden.
@@ -53,11 +57,12 @@ class Panel:
 
     name = "panel"
     home = "01"
+    desk = ""
 
-    def __init__(self, page: Page, key: str = "") -> None:
-        self.page, self.key = page, key or self.name
+    def __init__(self, page: Page, key: str = "", after: str = "") -> None:
+        self.page, self.key, self.after = page, key or self.name, after
         self.words = page.words(self.home, self.name)
-        saved = page.state.get(page.lesson, self.key, {})
+        saved = page.state.get(self.desk or page.lesson, self.key, {})
         self._saved: dict[str, Any] = saved if isinstance(saved, dict) else {}
         self.controls: dict[str, Any] = {}
         self.memory: dict[str, Any] = dict(self._saved.get("memory", {}))
@@ -66,8 +71,13 @@ class Panel:
         self.status = controls.html(css_class="gk-status")
         self.caution = controls.html(css_class="gk-caution")
         self.title = controls.html(self._heading(), css_class="gk-title")
-        body = self.build()
-        self.box = controls.stack(SpokenNames(), self.title, *body, self.status, self.caution, css_class="gk-panel")
+        self.body = controls.stack(*self.build(), self.status, self.caution)
+        self.curtain = controls.stack(
+            controls.html(f"<p>{escape(page.frame('curtain'))}</p>"),
+            controls.button(page.frame("open_anyway"), self.open_curtain),
+        )
+        self.box = controls.stack(SpokenNames(), self.title, self.curtain, self.body, css_class="gk-panel")
+        page.join(self)
         self.refresh()
 
     # -- for the panels themselves ------------------------------------------------------------------------------------------
@@ -92,7 +102,7 @@ class Panel:
 
     def drop(self, name: str) -> None:
         """Forget a control that leaves the panel."""
-        self.controls.pop(name).unobserve_all()
+        self.controls.pop(name).unobserve(self._changed, names="value")
 
     def button(self, label: str, action: Callable[[], None], main: bool = False, name: str = "") -> widgets.Button:
         """A button that runs one tested method; an error in it becomes the status line."""
@@ -117,13 +127,19 @@ class Panel:
         self.caution.value = f"<b>{SIGNS['look']} {word}</b><ul>{items}</ul>" if items else ""
 
     @contextmanager
-    def one_refresh(self) -> Iterator[None]:
-        """Change several controls and refresh once, at the end."""
+    def hold(self) -> Iterator[None]:
+        """Change controls without a refresh, from within ``paint``."""
         self._pauses += 1
         try:
             yield
         finally:
             self._pauses -= 1
+
+    @contextmanager
+    def one_refresh(self) -> Iterator[None]:
+        """Change several controls and refresh once, at the end."""
+        with self.hold():
+            yield
         self.refresh()
 
     # -- for everyone -------------------------------------------------------------------------------------------------------
@@ -132,6 +148,9 @@ class Panel:
         """Bring the panel up to date with its controls and remember them."""
         if self._pauses:
             return
+        open_now = not self.after or "opened" in self.memory or self.page.predicted(self.after)
+        controls.show(self.body, open_now)
+        controls.show(self.curtain, not open_now)
         try:
             self.paint()
             self.box.remove_class("gk-stale")
@@ -140,6 +159,11 @@ class Panel:
             self.tell(str(error), "stop")
         self._save()
 
+    def open_curtain(self) -> None:
+        """Open the panel without a prediction."""
+        self.memory["opened"] = True
+        self.refresh()
+
     def _changed(self, _: Any) -> None:
         self.refresh()
 
@@ -147,7 +171,7 @@ class Panel:
         now = deepcopy({"controls": {name: control.value for name, control in self.controls.items()}, "memory": self.memory})
         if self._kept is not None and now != self._kept:
             try:
-                self.page.state.put(self.page.lesson, self.key, now)
+                self.page.state.put(self.desk or self.page.lesson, self.key, now)
                 stamp = self.page.frame("saved", time=strftime("%H:%M"))
             except GlazekitError as error:
                 stamp = str(error)

@@ -3,19 +3,25 @@
 from __future__ import annotations
 
 import re
-from functools import cache
+from functools import cache, lru_cache
 
 from glazekit.ground.errors import FormulaError
 from glazekit.ground.tables import read_table
 
 GASES = ("H", "C", "N", "S", "F", "Cl")
-"""Elements counted as LOI: they leave in the kiln as steam, carbon dioxide and other gases [course convention]."""
+"""Elements counted as LOI: they leave in the kiln as steam, carbon dioxide and other gases (course convention)."""
 
+COUNT_LIMITS = (1e-6, 10_000)
+"""A count or factor outside is a slip of the pen."""
+
+_SENSIBLE = (1e-30, 1e30)
 _BRACKETS = {")": "(", "]": "["}
 _ENDS_A_PART = ("O", "H", "F", "Cl", "S", ")", "]")
 _SUBSCRIPTS = str.maketrans("₀₁₂₃₄₅₆₇₈₉", "0123456789")
-_TOKEN = re.compile(r"(?P<element>[A-Z][a-z]?)|(?P<number>\d+(?:\.\d+)?)|(?P<open>[(\[])|(?P<close>[)\]])|\s*(?P<dot>[.·•∙⋅])\s*")
-_JOINED = re.compile(r"[1-9]\d*(?=\.\d+(?:\.\d+)?[A-Z(\[])")
+_TOKEN = re.compile(
+    r"(?P<element>[A-Z][a-z]?)|(?P<number>[0-9]+(?:\.[0-9]+)?)|(?P<open>[(\[])|(?P<close>[)\]])|\s*(?P<dot>[.·•∙⋅])\s*"
+)
+_JOINED = re.compile(r"(?P<number>[1-9][0-9]*)(?=\.[0-9]+(?:\.[0-9]+)?[A-Z(\[])")
 
 
 def atom_counts(formula: str) -> dict[str, float]:
@@ -63,8 +69,8 @@ def molar_mass_g_mol(formula: str) -> float:
 def oxide_wt_pct_raw_of(formula: str) -> tuple[dict[str, float], float]:
     """What 100 g of a pure substance brings to the glaze, and what leaves in the kiln.
 
-    Each element that stays is counted as one oxide (iron as Fe2O3, manganese as MnO, the others as in data/oxides.csv), however the
-    formula writes it: Fe3O4, FeO and Fe2O3 all become Fe2O3. Hydrogen, carbon, nitrogen, sulphur, fluorine and chlorine leave.
+    Each element that stays is counted as one oxide (iron as Fe2O3, manganese as MnO, the others as in data/oxides.csv), however
+    the formula writes it: Fe3O4, FeO and Fe2O3 all become Fe2O3. Hydrogen, carbon, nitrogen, sulphur, fluorine, chlorine leave.
 
     Parameters
     ----------
@@ -115,7 +121,7 @@ Token = tuple[str, str, int]
 """Kind, text and place in the formula."""
 
 
-@cache
+@lru_cache(maxsize=512)
 def _read(formula: str) -> tuple[tuple[str, float], ...]:
     total: dict[str, float] = {}
     for place, part in _parts(formula):
@@ -126,6 +132,8 @@ def _read(formula: str) -> tuple[tuple[str, float], ...]:
             what = f"the number {part[0][1]} belongs to nothing" if part else "nothing stands beside the dot"
             raise FormulaError(what if formula.strip() else "the formula is empty; write something like SiO2", formula, place)
         _add(total, _group(rest, formula), factor)
+    if not all(_SENSIBLE[0] < count < _SENSIBLE[1] for count in total.values()):
+        raise FormulaError("brackets within brackets multiply to a number that makes no sense", formula, 0)
     return tuple(total.items())
 
 
@@ -136,16 +144,24 @@ def _tokens(formula: str) -> list[Token]:
     while at < len(text):
         match = _TOKEN.match(text, at)
         if not match:
-            hint = "; element symbols begin with a capital letter" if text[at].islower() else ""
-            raise FormulaError(f"'{text[at]}' cannot stand here{hint}", formula, at)
+            raise FormulaError(_cannot_stand(text[at]), formula, at)
         kind = str(match.lastgroup)
         if kind == "number" and tokens and tokens[-1][1] in _ENDS_A_PART:
             match = _JOINED.match(text, at) or match
         if kind == "element" and match[0] not in _atomic_weights():
             raise FormulaError(f"unknown element '{match[0]}'", formula, at)
-        tokens.append((kind, match[0], at))
+        tokens.append((kind, match[kind], match.start(kind)))
         at = match.end()
     return tokens
+
+
+def _cannot_stand(character: str) -> str:
+    if character.isspace():
+        return "a blank cannot stand here; write a formula without blanks"
+    advice = "; write decimals with a point" if character == "," else ""
+    if character.islower():
+        advice = "; the symbol of an element begins with a capital letter"
+    return f"'{character}' cannot stand here{advice}"
 
 
 def _parts(formula: str) -> list[tuple[int, list[Token]]]:
@@ -189,7 +205,7 @@ def _group(tokens: list[Token], formula: str) -> dict[str, float]:
 def _count(token: Token, formula: str) -> float:
     _, text, place = token
     count = float(text)
-    if count == 0 or count == float("inf"):
+    if not COUNT_LIMITS[0] <= count <= COUNT_LIMITS[1]:
         raise FormulaError(f"a count of {text[:12]} makes no sense", formula, place)
     return count
 

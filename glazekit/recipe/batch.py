@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from math import ceil, floor, fsum
 
-from glazekit.ground.errors import RecipeError, name_key
+from glazekit.ground.errors import RecipeError, name_key, nearest_name
 from glazekit.ground.limits import within
+from glazekit.ground.numbers import show_g
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Line, Recipe
 
@@ -17,6 +18,8 @@ BAND = {"base": (0.05, 0.01), "addition": (0.02, 0.02)}
 """Part -> (grams, share of the target); the wider of the two is close enough (a rule of this course)."""
 COARSE_SHARE = 0.02
 """A scale whose division is more than this share of a line is too coarse for it (a rule of this course)."""
+NAMED_MAX = 4
+"""A warning that would name more lines than this counts them."""
 LIQUID_STEP_ML = 0.1
 LIQUID_BAND = (0.1, 0.02)
 
@@ -67,6 +70,7 @@ class BatchSheet:
     lines : in recipe order, base first.
     leftover_g : what rounding left over and the largest base line took up; negative when it gave [g].
     warnings : whole sentences.
+    stock : where the names were looked up.
     """
 
     recipe: Recipe
@@ -75,6 +79,7 @@ class BatchSheet:
     lines: tuple[BatchLine, ...]
     leftover_g: float
     warnings: tuple[str, ...]
+    stock: Stock = field(repr=False, compare=False)
 
     @property
     def base_total_g(self) -> float:
@@ -85,6 +90,18 @@ class BatchSheet:
     def total_g(self) -> float:
         """Sum of every dry target, additions included; the water is measured on this [g]."""
         return _tidy(fsum(line.target_g for line in self.lines if line.dry))
+
+    def places(self, name: str) -> tuple[int, ...]:
+        """Numbers, from 0, of the lines of this material, under the name of the recipe or any name the stock knows.
+
+        Raises RecipeError, with the nearest name, when it is not on the sheet.
+        """
+        wanted = {name_key(name), name_key(self.stock.find(name).name) if name in self.stock else ""}
+        found = tuple(i for i, line in enumerate(self.lines) if wanted & {name_key(line.material), name_key(line.resolved)})
+        if not found:
+            hint = nearest_name(name, [line.material for line in self.lines])
+            raise RecipeError(f"'{name}' is not on this sheet" + (f"; did you mean '{hint}'?" if hint else ""))
+        return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,7 +162,7 @@ def batch_sheet(recipe: Recipe, base_g: float = 100, scale_division_g: float = 0
     lines += [
         _line(line, "addition", line.amount * factor / recipe.base_sum * base_g, division, stock) for line in recipe.additions
     ]
-    sheet = BatchSheet(recipe, base_g, division, tuple(lines), leftover_g, ())
+    sheet = BatchSheet(recipe, base_g, division, tuple(lines), leftover_g, (), stock)
     return replace(sheet, warnings=tuple(_warnings(sheet)))
 
 
@@ -195,7 +212,7 @@ def _give_leftover(lines: list[BatchLine], base_g: float, division: float) -> fl
 def _warnings(sheet: BatchSheet) -> list[str]:
     division = sheet.scale_division_g
     found = [
-        f"{line.label} is {line.exact_g:.2g} g and rounds to 0 on a scale with {division:g} g steps: "
+        f"{line.label} is {line.exact_g:.2g} g and rounds to 0 on a scale with {division:.10g} g steps: "
         "it would be left out. Use a finer scale, a bigger batch or a dilution (lesson 11)."
         for line in sheet.lines
         if line.exact_g > 0 and line.target_g == 0 and line.unit == "g"
@@ -203,13 +220,13 @@ def _warnings(sheet: BatchSheet) -> list[str]:
     found += _coarse_warning(sheet)
     if sheet.base_total_g != _tidy(sheet.base_g):
         found.append(
-            f"{sheet.base_g:.10g} g is no whole number of {division:g} g steps: "
+            f"{sheet.base_g:.10g} g is no whole number of {division:.10g} g steps: "
             f"the base on the sheet totals {sheet.base_total_g:.10g} g."
         )
     largest = max((line for line in sheet.lines if line.part == "base"), key=lambda line: line.exact_g)
     if abs(sheet.leftover_g) > max(division, BAND["base"][1] * largest.exact_g):
         found.append(
-            f"Rounding left {sheet.leftover_g:+g} g over, which went onto {largest.label}: more than its pass band. "
+            f"Rounding left {sheet.leftover_g:+.10g} g over, which went onto {largest.label}: more than its pass band. "
             "The scale is too coarse for this batch size."
         )
     for line in sheet.lines:
@@ -217,6 +234,9 @@ def _warnings(sheet: BatchSheet) -> list[str]:
             found.append(f"{line.label} has the amount 0: nothing to weigh.")
         if line.unit == "g" and not line.dry:
             found.append(f"{line.label} is a liquid but the recipe gives grams: weigh it, it does not count as dry powder.")
+        material = sheet.stock.find(line.material)
+        if line.unit == "ml" and not material.liquid and material.kind != "unknown":
+            found.append(f"{line.label} is a powder but the recipe gives mL: is that amount meant in grams?")
     return found + _double_warnings(sheet)
 
 
@@ -225,12 +245,15 @@ def _coarse_warning(sheet: BatchSheet) -> list[str]:
     if not coarse:
         return []
     division = sheet.scale_division_g
-    names = ", ".join(f"{line.label} ({line.target_g:g} g)" for line in coarse)
+    names = ", ".join(f"{line.label} ({line.target_g:.10g} g)" for line in coarse)
+    if len(coarse) > NAMED_MAX:
+        names = f"{len(coarse)} of the {len(sheet.lines)} lines"
     needed_g = division / COARSE_SHARE / min(line.exact_g for line in coarse) * sheet.base_g
     needed_g = ceil(needed_g / 10 - 1e-9) * 10
-    bigger = f"a base of at least {needed_g:g} g, " if needed_g <= BASE_LIMITS_G[1] else ""
+    bigger = f"a base of at least {needed_g:.10g} g, " if needed_g <= BASE_LIMITS_G[1] else ""
+    it = "it" if len(coarse) == 1 else "each"
     return [
-        f"Scale too coarse for {names}: one step of {division:g} g is more than 2 % of it. "
+        f"Scale too coarse for {names}: one step of {division:.10g} g is more than 2 % of {it}. "
         f"Ways out: {bigger}a finer scale, or a dilution (lesson 11)."
     ]
 
@@ -283,7 +306,7 @@ def largest_batch(recipe: Recipe, available_g: Mapping[str, float], stock: Stock
         raise RecipeError(f"{recipe.name}: none of the materials listed is in the recipe, so they set no limit")
     limited_by, base_g = limits[0]
     enough = tuple(name for name in needed if name not in at_hand)
-    words = f"The largest base is {base_g:.6g} g; {limited_by} runs out first."
+    words = f"The largest base is {show_g(base_g)}; {limited_by} runs out first."
     if enough:
         words += f" Taken as enough: {', '.join(enough)}."
     return LargestBatch(base_g, limited_by, tuple(limits), enough, tuple(name for name in at_hand if name not in needed), words)

@@ -8,7 +8,8 @@ from math import fsum, isfinite
 from typing import TYPE_CHECKING, Any
 
 from glazekit.ground.cone import Cone
-from glazekit.ground.errors import RecipeError, name_key
+from glazekit.ground.errors import RecipeError, name_key, quoted
+from glazekit.ground.textfile import control_character_at
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -16,6 +17,8 @@ if TYPE_CHECKING:
 PARTS = "parts"
 PERCENT_OF_BASE = "percent_of_base"
 UNITS = ("", "ml")
+AMOUNT_MAX = 1e9
+"""Beyond any bucket; larger amounts are slips of the keyboard."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +40,8 @@ class Line:
         name = " ".join(str(self.material).split())
         if not name:
             raise RecipeError("a recipe line has an amount but no material name")
+        if control_character_at(name) is not None:
+            raise RecipeError(f"the material name {quoted(name)} holds a control character; type it again")
         if isinstance(self.amount, bool) or not isinstance(self.amount, int | float):
             raise RecipeError(f"{name}: the amount {self.amount!r} is not a number")
         if not isfinite(self.amount):
@@ -101,8 +106,8 @@ class Recipe:
             "additions": _as_lines(additions),
             "additions_are": additions_are,
             "cone": Cone.parse(cone) if isinstance(cone, str) else cone,
-            "atmosphere": atmosphere.strip(),
-            "note": note.strip(),
+            "atmosphere": " ".join(atmosphere.split()),
+            "note": "\n".join(note.splitlines()).strip(),
         }
         for field_name, value in fields.items():
             object.__setattr__(self, field_name, value)
@@ -111,17 +116,25 @@ class Recipe:
     def _check(self) -> None:
         if not self.name:
             raise RecipeError("a recipe needs a name")
+        for what in ("name", "atmosphere", "note"):
+            if control_character_at(getattr(self, what)) is not None:
+                raise RecipeError(f"the {what} {quoted(getattr(self, what))} holds a control character; type it again")
         if not self.base:
             raise RecipeError(f"{self.name}: the base has no lines")
         liquid = next((line for line in self.base if line.unit), None)
         if liquid:
-            raise RecipeError(f"{self.name}: {liquid.material} is in {liquid.unit}; the base is weighed dry, list liquids as additions")
+            raise RecipeError(
+                f"{self.name}: {liquid.material} is in {liquid.unit}; the base is weighed dry, list liquids as additions"
+            )
         if self.additions_are not in (None, PARTS, PERCENT_OF_BASE):
             raise RecipeError(f"{self.name}: additions_are is '{self.additions_are}'; write 'parts' or 'percent_of_base'")
+        too_large = next((line for line in self.base + self.additions if line.amount > AMOUNT_MAX), None)
+        if too_large:
+            raise RecipeError(
+                f"{self.name}: {too_large.material} {too_large.amount:g} is too large; at most {AMOUNT_MAX:g} is allowed"
+            )
         if self.base_sum == 0:
             raise RecipeError(f"{self.name}: every amount in the base is 0")
-        if not isfinite(self.base_sum):
-            raise RecipeError(f"{self.name}: the amounts are too large to add up")
 
     @property
     def base_sum(self) -> float:
@@ -204,11 +217,17 @@ class Recipe:
         return self._with(additions_are=additions_are)
 
     def as_frame(self) -> Any:
-        """The recipe as a pandas DataFrame with the columns of the recipe CSV (needs pandas)."""
+        """The recipe as a pandas DataFrame: the columns of the recipe CSV, and the unit ("ml" for a liquid) apart (needs pandas)."""
         import pandas as pd
 
+        facts = {
+            "additions_are": self.additions_are or "",
+            "cone": str(self.cone or ""),
+            "atmosphere": self.atmosphere,
+            "note": self.note,
+        }
         rows = [
-            {"recipe": self.name, "part": part, "material": line.material, "amount": line.amount, "unit": line.unit}
+            {"recipe": self.name, "part": part, "material": line.material, "amount": line.amount, "unit": line.unit} | facts
             for part, lines in (("base", self.base), ("addition", self.additions))
             for line in lines
         ]

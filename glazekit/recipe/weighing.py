@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from math import fsum
 
-from glazekit.ground.errors import RecipeError, name_key, nearest_name
+from glazekit.ground.errors import RecipeError
 from glazekit.ground.limits import within
 from glazekit.recipe.batch import BatchLine, BatchSheet
 from glazekit.recipe.recipe import PARTS, Line, Recipe
@@ -14,6 +14,7 @@ from glazekit.recipe.recipe import PARTS, Line, Recipe
 Readings = Mapping[str, float | None] | Mapping[int, float | None] | Iterable[tuple[str | int, float | None]]
 """Material -> reading, or line number (from 0) -> reading, or pairs of these; None means not weighed yet."""
 
+READING_MAX_G = 1e9
 WORDS = ("in band", "under", "over", "not yet")
 
 
@@ -91,7 +92,7 @@ def _by_line(sheet: BatchSheet, readings: Readings) -> dict[int, float]:
         i = _place(sheet, key, taken)
         taken.add(i)
         if reading is not None:
-            found[i] = within(reading, 0, 200_000, f"the reading of {sheet.lines[i].material}", sheet.lines[i].unit)
+            found[i] = within(reading, 0, READING_MAX_G, f"the reading of {sheet.lines[i].material}", sheet.lines[i].unit)
     return found
 
 
@@ -101,11 +102,7 @@ def _place(sheet: BatchSheet, key: str | int, taken: set[int]) -> int:
         if not 0 <= key < len(sheet.lines) or key in taken:
             raise RecipeError(f"there is no free line {key} on the sheet; lines are counted from 0 to {len(sheet.lines) - 1}")
         return key
-    wanted = name_key(key)
-    places = [i for i, line in enumerate(sheet.lines) if wanted in (name_key(line.material), name_key(line.resolved))]
-    if not places:
-        hint = nearest_name(key, [line.material for line in sheet.lines])
-        raise RecipeError(f"'{key}' is not on this sheet" + (f"; did you mean '{hint}'?" if hint else ""))
+    places = sheet.places(key)
     free = [i for i in places if i not in taken]
     if not free:
         raise RecipeError(f"{key} has more readings than lines on the sheet ({len(places)})")

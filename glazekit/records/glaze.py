@@ -62,8 +62,8 @@ def recipe_from_data(data: Mapping[str, Any]) -> Recipe:
     """The recipe again, as ``recipe_as_data`` wrote it."""
     return Recipe(
         data["name"],
-        [Line(*line) for line in data["base"]],
-        [Line(*line) for line in data.get("additions", [])],
+        [Line(**line) for line in data["base"]],
+        [Line(**line) for line in data.get("additions", [])],
         data.get("additions_are"),
         data.get("cone") or None,
         data.get("atmosphere", ""),
@@ -71,8 +71,8 @@ def recipe_from_data(data: Mapping[str, Any]) -> Recipe:
     )
 
 
-def _lines_as_data(lines: tuple[Line, ...]) -> list[list[Any]]:
-    return [[line.material, line.amount, line.unit] if line.unit else [line.material, line.amount] for line in lines]
+def _lines_as_data(lines: tuple[Line, ...]) -> list[dict[str, Any]]:
+    return [{"material": line.material, "amount": line.amount} | ({"unit": line.unit} if line.unit else {}) for line in lines]
 
 
 def _material_as_data(material: Material) -> dict[str, Any]:

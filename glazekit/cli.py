@@ -1,0 +1,317 @@
+"""The front door: ``glazekit start``, ``glazekit sheet`` and ``glazekit doctor``.
+
+Whatever a person can get wrong ends in exit code 2 and one line that says what to do; a traceback is a bug of ours.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, NoReturn
+
+from glazekit.ground.errors import FileError, GlazekitError, RecipeError, name_key, nearest_name
+
+if TYPE_CHECKING:
+    from glazekit.materials.stock import Stock
+    from glazekit.recipe.recipe import Recipe
+
+USER_ERROR = 2
+LONGEST_LINE = 400
+NEEDED_FOR_LESSONS = ("jupyterlab", "ipywidgets", "anywidget")
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command; returns its exit code: 0 done, 1 the doctor found something, 2 a user error."""
+    for stream in (sys.stdout, sys.stderr):
+        reconfigure: Callable[..., None] | None = getattr(stream, "reconfigure", None)
+        if reconfigure:
+            reconfigure(errors="backslashreplace")  # a terminal without the letter shows its code instead of stopping
+    try:
+        args = _parser().parse_args(argv)
+        code: int = args.run(args)
+        sys.stdout.flush()
+        return code
+    except BrokenPipeError:  # the reader, such as `head`, has seen enough
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except GlazekitError as error:
+        return _complain(str(error))
+    except KeyboardInterrupt:
+        return 130
+
+
+def _complain(message: str) -> int:
+    line = " ".join("".join(sign if sign.isprintable() else " " for sign in message).split())
+    if len(line) > LONGEST_LINE:
+        line = f"{line[:LONGEST_LINE]} ..."
+    print(f"glazekit: {line}", file=sys.stderr)
+    return USER_ERROR
+
+
+class _OneLineParser(argparse.ArgumentParser):
+    """A parser whose complaint is one line."""
+
+    def error(self, message: str) -> NoReturn:
+        sys.exit(_complain(f"{message}; see: {self.prog} --help"))
+
+
+def _parser() -> argparse.ArgumentParser:
+    from importlib.metadata import PackageNotFoundError, version
+
+    parser = _OneLineParser(
+        prog="glazekit", description="From a recipe to a weighed, watered and understood batch of glaze.", allow_abbrev=False
+    )
+    try:
+        parser.add_argument("--version", action="version", version=f"glazekit {version('glazekit')}")
+    except PackageNotFoundError:
+        parser.add_argument("--version", action="version", version="glazekit, not installed")
+    commands = parser.add_subparsers(title="commands", metavar="start | sheet | doctor", required=True)
+    _add_start(commands)
+    _add_sheet(commands)
+    _add_doctor(commands)
+    return parser
+
+
+# -- start ------------------------------------------------------------------------------------------------------------------
+
+
+def _add_start(commands: Any) -> None:
+    start = commands.add_parser(
+        "start",
+        allow_abbrev=False,
+        help="put the lessons into your folder and open the first in your browser",
+        description="Puts the lessons into your folder and opens the first in your browser. What you wrote is never overwritten: "
+        "a lesson you changed stays as it is, an older one is kept in backup/ before a newer one replaces it.",
+    )
+    start.add_argument("folder", nargs="?", type=_path, default=None, help="your folder (default: ~/my-glazes)")
+    start.add_argument(
+        "--lesson", default="1", metavar="N", help="lesson to open, by number or name (default: 1; 0 is the start page)"
+    )
+    start.add_argument("--port", type=_port_number, default=8888, help="first port to try on this computer (default: 8888)")
+    start.add_argument("--no-browser", action="store_true", help="do not open a browser; print the address to open")
+    start.set_defaults(run=_start)
+
+
+def _path(text: str) -> Path:
+    """A path as typed; ``~`` is the home folder."""
+    if not text.strip():
+        raise argparse.ArgumentTypeError("the name is empty")
+    try:
+        return Path(text).expanduser()
+    except RuntimeError:
+        raise argparse.ArgumentTypeError(f"'{text}': there is no such home folder on this computer") from None
+
+
+def _port_number(text: str) -> int:
+    if not text.isdecimal() or not 1 <= int(text) <= 65535:
+        raise argparse.ArgumentTypeError(f"'{text}' is not a port; use a whole number from 1 to 65535")
+    return int(text)
+
+
+def _start(args: argparse.Namespace) -> int:
+    from importlib.util import find_spec
+
+    from glazekit.teaching.lessons import DEFAULT_FOLDER, bring_lessons, jupyter_settings, lesson_file
+
+    missing = [name for name in NEEDED_FOR_LESSONS if find_spec(name) is None]
+    if missing:
+        raise FileError(
+            f"the lessons need {', '.join(missing)}; install glazekit with its extra 'lab', from its folder: "
+            f'"{sys.executable}" -m pip install ".[lab]"'
+        )
+    first = lesson_file(args.lesson)
+    folder = (args.folder or DEFAULT_FOLDER.expanduser()).absolute()
+    for brought in bring_lessons(folder):
+        if brought.word != "same":
+            print(brought.words)
+    os.environ.update(jupyter_settings(folder))
+    print(f"Your folder is {folder}")
+    print("To stop: press Ctrl-C in this window. Your work is saved in that folder.", flush=True)
+    return _run_jupyterlab(folder, first, args.port, args.no_browser)
+
+
+def _run_jupyterlab(folder: Path, first: str, port: int, no_browser: bool) -> int:
+    """Run JupyterLab in this process, on this computer only, with a token; a busy port moves to the next free one."""
+    from jupyterlab.labapp import main as jupyterlab_main
+
+    options = [
+        "--ServerApp.ip=127.0.0.1",
+        f"--ServerApp.root_dir={folder}",
+        f"--ServerApp.port={port}",
+        "--ServerApp.port_retries=50",
+        "--log-level=ERROR",
+        f"--LabApp.default_url=/lab/tree/{first}",
+    ]
+    if no_browser:
+        options.append("--no-browser")
+    if hasattr(os, "geteuid") and os.geteuid() == 0:
+        print("Note: you are the administrator (root) of this computer; an ordinary account is safer.", flush=True)
+        options.append("--allow-root")
+    jupyterlab_main(options)
+    return 0
+
+
+# -- sheet ------------------------------------------------------------------------------------------------------------------
+
+
+def _add_sheet(commands: Any) -> None:
+    sheet = commands.add_parser(
+        "sheet",
+        allow_abbrev=False,
+        help="print the batch sheet of a recipe: grams, water, unity formula, cautions",
+        description="Prints the batch sheet of a recipe: what to weigh and how close is close enough, the water, what it "
+        "becomes in the kiln, and what to take care of.",
+        epilog='Examples: glazekit sheet "Gangway Clear" --base 500g; glazekit sheet my-recipe.csv --html sheet.html',
+    )
+    sheet.add_argument(
+        "recipe", type=_path, metavar="RECIPE", help="a recipe file (CSV), or the name of a demo recipe such as 'Gangway Clear'"
+    )
+    sheet.add_argument("--base", default="100g", metavar="MASS", help="mass of the base: g, kg, oz or lb (default: 100g)")
+    sheet.add_argument("--scale", default="0.1g", metavar="MASS", help="smallest step your scale shows (default: 0.1g)")
+    sheet.add_argument(
+        "--water", default=None, metavar="ML", help="water to start with, mL per 100 g of dry powder (default: 60)"
+    )
+    sheet.add_argument(
+        "--additions",
+        choices=("parts", "percent-of-base"),
+        help="how additions are meant when the recipe does not say and is not on 100",
+    )
+    sheet.add_argument("--recipe", dest="which", metavar="NAME", help="which recipe, when the file holds several")
+    sheet.add_argument("--unknown", action="append", default=[], metavar="NAME", help="weigh this material without an analysis")
+    sheet.add_argument(
+        "--stand-in",
+        action="append",
+        default=[],
+        metavar='"NAME=GENERIC"',
+        help="compute this material with a generic one's analysis",
+    )
+    sheet.add_argument("--bags", type=_path, metavar="FILE", help="analyses of your own bags (CSV)")
+    sheet.add_argument("--html", type=_path, metavar="FILE", help="write the sheet to print into this new file")
+    sheet.add_argument("--json", action="store_true", help="print one JSON object instead of text")
+    sheet.set_defaults(run=_sheet)
+
+
+def _sheet(args: argparse.Namespace) -> int:
+    from glazekit.ground.numbers import parse_mass_g, parse_number
+    from glazekit.teaching.plain_sheet import reckon, sheet_data, sheet_text
+    from glazekit.water.slip import START_WATER_ML_PER_100G
+
+    base_g, division_g = parse_mass_g(args.base), parse_mass_g(args.scale)
+    water = START_WATER_ML_PER_100G if args.water is None else parse_number(args.water, "water")
+    recipe = _recipe(args.recipe, args.which, args.additions.replace("-", "_") if args.additions else None)
+    try:
+        recipe.addition_factor()
+    except RecipeError as error:
+        raise RecipeError(f"{error}; add --additions parts or --additions percent-of-base") from None
+    reckoned = reckon(recipe, base_g, division_g, water, _stock(args, recipe))
+    if args.html:
+        from glazekit.teaching.sheets import batch_sheet_html
+
+        page = batch_sheet_html(
+            reckoned.sheet, water_ml_per_100g=water, unity=reckoned.unity, cautions=reckoned.cautions, stock=reckoned.stock
+        )
+        _write_new(args.html, page)
+        print(f"The sheet to print is in {args.html}", file=sys.stderr if args.json else sys.stdout)
+    if args.json:
+        import json
+
+        print(json.dumps(sheet_data(reckoned), indent=1, allow_nan=False))
+    elif not args.html:
+        print(sheet_text(reckoned), end="")
+    return 0
+
+
+def _recipe(path: Path, which: str | None, additions_are: str | None) -> Recipe:
+    """The recipe meant by a file name or the name of a demo recipe."""
+    from glazekit.recipe.reading import demo_recipe, read_recipes
+
+    try:
+        is_name = path.name == str(path) and not path.suffix and not path.exists()
+    except OSError as error:
+        raise FileError(f"'{str(path)[:60]}' is no name of a file or a demo recipe ({error.strerror})") from None
+    if is_name:
+        if which:
+            raise FileError(f"--recipe chooses from a file; '{path}' is not one")
+        recipe = demo_recipe(str(path))
+        return recipe.with_additions_are(additions_are) if additions_are and recipe.additions_are is None else recipe
+    recipes = read_recipes(path, additions_are=additions_are)
+    names = [recipe.name for recipe in recipes]
+    if which is None:
+        if len(recipes) > 1:
+            raise FileError(f"{path.name} holds {len(recipes)} recipes; choose one with --recipe: {', '.join(names)}")
+        return recipes[0]
+    found = [recipe for recipe in recipes if name_key(recipe.name) == name_key(which)]
+    if not found:
+        hint = nearest_name(which, names)
+        raise RecipeError(
+            f"{path.name} has no recipe '{which}'; " + (f"did you mean {hint}?" if hint else f"it has {', '.join(names)}")
+        )
+    return found[0]
+
+
+def _stock(args: argparse.Namespace, recipe: Recipe) -> Stock:
+    """The course's stock with the bags, unknowns and stand-ins of the command line."""
+    from glazekit.materials.stock import course_stock
+
+    stock = course_stock()
+    if args.bags:
+        from glazekit.materials.bags import read_bag_analyses
+
+        stock = stock.with_materials(read_bag_analyses(args.bags))
+    for name in args.unknown:
+        stock = stock.with_unknown(_in_recipe(name, recipe, "--unknown"))
+    for pair in args.stand_in:
+        name, equals, generic = pair.partition("=")
+        if not equals or not name.strip() or not generic.strip():
+            raise FileError(f'--stand-in {pair}: write it as "NAME=GENERIC", such as "old feldspar=potash feldspar"')
+        stock = stock.with_stand_in(_in_recipe(name, recipe, "--stand-in"), generic.strip())
+    return stock
+
+
+def _in_recipe(name: str, recipe: Recipe, option: str) -> str:
+    """The name as the recipe writes it; a name that is not in the recipe is a slip of the hand."""
+    written = {name_key(material): material for material in recipe.materials()}
+    if name_key(name) not in written:
+        hint = nearest_name(name, recipe.materials())
+        raise RecipeError(f"{option} {name}: {recipe.name} has no such material" + (f"; did you mean '{hint}'?" if hint else ""))
+    return written[name_key(name)]
+
+
+def _write_new(path: Path, text: str) -> None:
+    try:
+        with path.open("x", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+    except FileExistsError:
+        raise FileError(f"{path} exists already and is not overwritten; choose another name") from None
+    except OSError as error:
+        raise FileError(f"{path} cannot be written: {error.strerror or error}") from error
+
+
+# -- doctor -----------------------------------------------------------------------------------------------------------------
+
+
+def _add_doctor(commands: Any) -> None:
+    doctor = commands.add_parser(
+        "doctor",
+        allow_abbrev=False,
+        help="check that everything is there: Python, packages, browser, data, folder, port",
+        description="Checks Python, packages, browser, data, folder and port, and ends in a short verdict. "
+        "Exit code 0 when batch sheets can be computed, else 1.",
+    )
+    doctor.add_argument("folder", nargs="?", type=_path, default=None, help="your folder (default: ~/my-glazes)")
+    doctor.set_defaults(run=_doctor)
+
+
+def _doctor(args: argparse.Namespace) -> int:
+    from glazekit.teaching.doctor import examine, verdict
+    from glazekit.teaching.lessons import DEFAULT_FOLDER
+
+    findings = examine(args.folder or DEFAULT_FOLDER)
+    for finding in findings:
+        print(f"{finding.what:<11} {finding.word:<8} {finding.words}")
+    fine, words = verdict(findings)
+    print(words)
+    return 0 if fine else 1

@@ -1,0 +1,270 @@
+"""Numbers as people type them: decimal commas, spaces, fractions, units; and numbers as learners read them."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterable
+from math import isfinite
+
+from glazekit.ground.errors import AmbiguousNumberError, NumberError, RangeError, nearest_name, quoted
+
+PLAIN_UNITS = (
+    *("", "%", "percent", "part", "parts", "g", "gr", "gm", "gram", "grams", "ml", "cc", "mm", "cm", "s", "sec", "seconds"),
+    *("min", "minutes", "h", "hours", "°c", "c", "°", "mol", "moles", "mole", "g/ml", "g/cm3", "ml per 100 g", "ml/100 g"),
+)
+"""Units that may follow a number without changing it; kg or oz after a number of grams is an error, not 1000 times less."""
+
+LONGEST = 40
+"""Characters a typed number may have."""
+
+_DASHES = dict.fromkeys(map(ord, "−–—‐‑－﹣"), "-")
+_SIGNS = _DASHES | dict.fromkeys(map(ord, "⁄∕／"), "/") | {ord("％"): "%", ord("，"): ",", ord("．"): ".", ord("’"): "'"}
+_QUANTITY = re.compile(
+    r"(?P<sign>[+-]?)\s*(?P<number>(?:\d+\s+)?\d+\s*/\s*\d+|(?:\d[\d.,' ]*|[.,]\d+)(?:e[+-]?\d+)?)\s*(?P<unit>[^\d\s.,'].*)?",
+    re.IGNORECASE,
+)
+_SPACED = re.compile(r"\d{1,3}([ '])\d{3}(?:\1\d{3})*(?:[.,]\d+)?")
+_GROUPED = re.compile(r"\d{1,3}([.,])\d{3}(?:(?:\1\d{3})+(?:(?!\1)[.,]\d+)?|(?!\1)[.,]\d+)")
+_ONE_SIGN = re.compile(r"(\d*)([.,])(\d*)")
+
+
+def tidy_signs(text: str) -> str:
+    """Typographic signs as plain ones: any space, minus, fraction or digit becomes ASCII; invisible marks go.
+
+    >>> tidy_signs("−1½\\u202fg")
+    '-1 1/2 g'
+    """
+    if text.isascii():
+        return " ".join(text.split())
+    plain = []
+    for sign in text.translate(_SIGNS):
+        kind = unicodedata.category(sign)
+        if kind == "Nd":
+            plain.append(str(unicodedata.decimal(sign)))
+        elif kind == "No" and unicodedata.decomposition(sign).startswith("<fraction>"):
+            plain.append(" " + unicodedata.normalize("NFKC", sign).replace("⁄", "/"))
+        elif kind != "Cf":
+            plain.append(sign)
+    return " ".join("".join(plain).split())
+
+
+def parse_number(text: str | float, what: str = "number", decimal_comma: bool | None = None) -> float:
+    """Read one number as typed: ``28.44``, ``28,44``, ``28.44 g``, ``1 1/2``, ``½``, ``1 250``.
+
+    Parameters
+    ----------
+    text : as typed; a unit of ``PLAIN_UNITS`` may follow.
+    what : what is being read, for the error.
+    decimal_comma : True if the text's neighbours use decimal commas, False if decimal points, None if unknown.
+        It decides only ``1,250`` and ``1.250``; every other form speaks for itself.
+
+    >>> parse_number("18,40 %"), parse_number("1 1/2"), parse_number("1,250", decimal_comma=True)
+    (18.4, 1.5, 1.25)
+
+    Raises NumberError (no number, not finite, a unit that would change it) and AmbiguousNumberError (``1,250``).
+    """
+    value, unit = parse_quantity(text, what, decimal_comma)
+    if unit.casefold() not in PLAIN_UNITS:
+        raise NumberError(f"the {what} {quoted(text)} ends in {quoted(unit)}; write just the number, such as 28.44 or 28,44")
+    return value
+
+
+def parse_quantity(text: str | float, what: str = "number", decimal_comma: bool | None = None) -> tuple[float, str]:
+    """Read a number and whatever unit follows it, unchanged.
+
+    >>> parse_quantity("2.5 kg")
+    (2.5, 'kg')
+    """
+    if isinstance(text, float) and not isfinite(text):
+        raise NumberError(f"the {what} {quoted(text)} is not a finite number")
+    given = str(text)
+    if len(given) > LONGEST:
+        raise NumberError(f"the {what} {quoted(text)} is too long to be a number")
+    plain = tidy_signs(given)
+    if not plain:
+        raise NumberError(f"the {what} is missing; write a number such as 28.44 or 28,44")
+    match = _QUANTITY.fullmatch(plain)
+    if not match:
+        raise NumberError(f"the {what} {quoted(text)} is not a number; write it like 28.44 or 28,44")
+    value = _value(match["number"].strip().lower(), given, what, decimal_comma)
+    return (-value if match["sign"] == "-" else value) + 0.0, (match["unit"] or "").rstrip()
+
+
+def _value(digits: str, given: str, what: str, decimal_comma: bool | None) -> float:
+    if "/" in digits:
+        *whole, top, bottom = digits.replace("/", " ").split()
+        if not int(bottom):
+            raise NumberError(f"the {what} {quoted(given)} divides by 0")
+        value = float(whole[0] if whole else 0) + int(top) / int(bottom)
+    else:
+        mantissa, _, exponent = digits.partition("e")
+        plain = _with_point(mantissa.strip(), given, what, decimal_comma)
+        value = float(f"{plain}e{exponent}" if exponent else plain)
+    if not isfinite(value):
+        raise NumberError(f"the {what} {quoted(given)} is too large")
+    return value
+
+
+def _with_point(digits: str, given: str, what: str, decimal_comma: bool | None) -> str:
+    """Digits with at most one separator, a decimal point."""
+    if digits.isdigit():
+        return digits
+    if one := _ONE_SIGN.fullmatch(digits):
+        whole, sign, rest = one.groups()
+        if rest or sign == ".":
+            if not _could_be_thousands(whole, rest):
+                return f"{whole or 0}.{rest}"
+            if sign == "," and decimal_comma is None:
+                raise AmbiguousNumberError(
+                    f"the {what} {quoted(given)} could be {whole}{rest} or {f'{whole}.{rest}'.rstrip('0').rstrip('.')}; "
+                    "write it without the comma or with a decimal point"
+                )
+            return f"{whole}.{rest}" if (sign == ",") == bool(decimal_comma) else whole + rest
+    elif _SPACED.fullmatch(digits):
+        return digits.replace(" ", "").replace("'", "").replace(",", ".")
+    elif grouped := _GROUPED.fullmatch(digits):
+        return digits.replace(grouped[1], "").replace(",", ".")
+    raise NumberError(f"the {what} {quoted(given)} is not a number; write it like 28.44 or 28,44")
+
+
+def _could_be_thousands(whole: str, rest: str) -> bool:
+    """Is ``whole`` + separator + ``rest`` also how a number above a thousand is written?"""
+    return len(rest) == 3 and 1 <= len(whole) <= 3 and not whole.startswith("0")
+
+
+def decimal_comma_in(texts: Iterable[str]) -> bool | None:
+    """Which decimal sign do these numbers use: True for the comma, False for the point, None if they do not tell or disagree.
+
+    >>> decimal_comma_in(["1,250", "18,4"]), decimal_comma_in(["1,250", "18.4"]), decimal_comma_in(["1,250", "7"])
+    (True, False, None)
+    """
+    found = set()
+    for text in texts:
+        match = _QUANTITY.fullmatch(tidy_signs(text)) if len(text) <= LONGEST else None
+        digits = match["number"].strip() if match else ""
+        if one := _ONE_SIGN.fullmatch(digits):
+            if one[3] and not _could_be_thousands(one[1], one[3]):
+                found.add(one[2] == ",")
+        elif grouped := _GROUPED.fullmatch(digits):
+            found.add(grouped[1] == ".")
+        elif _SPACED.fullmatch(digits) and digits[-1:].isdigit():
+            found |= {sign == "," for sign in ",." if sign in digits}
+    return found.pop() if len(found) == 1 else None
+
+
+def parse_mass_g(text: str | float, what: str = "mass", decimal_comma: bool | None = None) -> float:
+    """Read a mass and return grams [g]: ``100``, ``100g``, ``2.5 kg``, ``8 oz``, ``1 lb``, ``1 lb 4 oz``.
+
+    >>> parse_mass_g("2,5 kg"), parse_mass_g("100")
+    (2500.0, 100.0)
+
+    Raises NumberError for an unknown unit, RangeError below 0. Ounces and pounds are avoirdupois.
+    """
+    pounds, sign, ounces = str(text)[:LONGEST].lower().partition("lb")
+    if sign and any(letter.isdigit() for letter in ounces):
+        return _in_unit(pounds + "lb", "mass", "g", what, decimal_comma) + _in_unit(
+            ounces.lstrip("s.,; "), "mass", "g", what, decimal_comma
+        )
+    return _in_unit(text, "mass", "g", what, decimal_comma)
+
+
+def parse_volume_ml(text: str | float, what: str = "volume", decimal_comma: bool | None = None) -> float:
+    """Read a volume and return millilitres [mL]: ``60``, ``60 ml``, ``1.5 l``, ``2 US pints``, ``1 imperial gallon``.
+
+    >>> parse_volume_ml("1,5 l"), round(parse_volume_ml("1 US pint"))
+    (1500.0, 473)
+
+    Raises NumberError for an unknown unit and for a pint, quart, gallon or fluid ounce that does not say US or imperial.
+    """
+    return _in_unit(text, "volume", "ml", what, decimal_comma)
+
+
+def _in_unit(text: str | float, quantity: str, default: str, what: str, decimal_comma: bool | None) -> float:
+    from glazekit.ground.tables import read_table
+
+    number, unit = parse_quantity(text, what, decimal_comma)
+    if number < 0:
+        raise RangeError(f"the {what} {quoted(text)} is below 0")
+    rows = [row for row in read_table("units") if row["quantity"] == quantity]
+    known = {spelling: row["factor"] for row in rows for spelling in row["spellings"].split("; ")}
+    key = unit.casefold().replace(".", "").strip() or default
+    if key in known:
+        value = float(number * known[key])
+        if not isfinite(value):
+            raise NumberError(f"the {what} {quoted(text)} is too large")
+        return value
+    if f"us {key}" in known:
+        us, imperial = known[f"us {key}"], known[f"imperial {key}"]
+        raise NumberError(
+            f"the {what} {quoted(text)} could be a US {key} ({us:.0f} mL) or an imperial {key} ({imperial:.0f} mL); write which"
+        )
+    near = nearest_name(key, known)
+    raise NumberError(
+        f"the {what} {quoted(text)} has the unit {quoted(unit)}, which is no {quantity} we know"
+        + (f"; did you mean '{near}'?" if near else f"; write it in {default}")
+    )
+
+
+def decimals_of(division: float) -> int:
+    """Decimals a scale of this division shows: 0.1 -> 1, 0.05 -> 2, 5 -> 0.
+
+    >>> [decimals_of(division) for division in (5, 0.5, 0.1, 0.01)]
+    [0, 1, 1, 2]
+    """
+    return len(f"{division:.4f}".rstrip("0").partition(".")[2])
+
+
+def show_number(value: float, decimals: int = 2) -> str:
+    """A number for the screen with fixed decimals, halves rounded up as on paper, never ``-0``.
+
+    >>> show_number(2.675), show_number(-0.001, 1)
+    ('2.68', '0.0')
+    """
+    from decimal import ROUND_HALF_UP, Context, Decimal
+
+    if not isfinite(value):
+        raise NumberError("a number that is not finite cannot be shown")
+    shown = Decimal(repr(float(value))).quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP, Context(prec=400))
+    return f"{shown if shown else abs(shown):f}"
+
+
+def show_g(mass_g: float, division_g: float | None = None) -> str:
+    """Grams for the screen: in steps of the scale's division, or 0.1 g from 10 g up and 0.01 g below.
+
+    >>> show_g(28.44), show_g(2.444), show_g(28.44, 0.5), show_g(28.44, 1)
+    ('28.4 g', '2.44 g', '28.5 g', '28 g')
+    """
+    if division_g is None:
+        return f"{show_number(mass_g, 1 if abs(mass_g) >= 9.995 else 2)} g"
+    if not division_g > 0:
+        raise RangeError(f"the scale's division is {division_g:g} g; it must be more than 0")
+    steps = float(show_number(float(f"{mass_g / division_g:.9g}"), 0))
+    return f"{show_number(steps * division_g, decimals_of(division_g))} g"
+
+
+def show_ml(volume_ml: float) -> str:
+    """Millilitres for the screen: whole from 10 mL up, 0.1 mL below.
+
+    >>> show_ml(60), show_ml(2.44)
+    ('60 mL', '2.4 mL')
+    """
+    return f"{show_number(volume_ml, 0 if abs(volume_ml) >= 9.95 else 1)} mL"
+
+
+def show_percent(percent: float, decimals: int = 1) -> str:
+    """A percentage for the screen.
+
+    >>> show_percent(43.97)
+    '44.0 %'
+    """
+    return f"{show_number(percent, decimals)} %"
+
+
+def plain_text(value: float) -> str:
+    """The shortest text that reads back as exactly this number, with a decimal point: for files, not for the screen.
+
+    >>> plain_text(26.0), plain_text(0.1)
+    ('26', '0.1')
+    """
+    return repr(float(value)).removesuffix(".0")

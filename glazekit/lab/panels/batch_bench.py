@@ -1,0 +1,210 @@
+"""Batch bench: the sheet beside the scale. Tick, type what the scale shows, in any order; then write the batch into the book."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from html import escape
+from typing import Any
+
+from glazekit.ground.errors import BookError, RecipeError, nearest_name
+from glazekit.ground.numbers import parse_mass_g, parse_volume_ml, show_g, show_ml, show_number
+from glazekit.lab.controls import choose, html, pick, row, show, stack, table, text_box
+from glazekit.lab.panel import Panel
+from glazekit.lab.panels.weigh_rows import WeighRows, amount, by_material
+from glazekit.lab.paper import PaperTray, batch_paper
+from glazekit.lab.shelf import recipes_at_hand
+from glazekit.recipe.batch import BatchLine, BatchSheet, batch_sheet
+from glazekit.recipe.cautions import cautions_for
+from glazekit.recipe.rescue import over_poured
+from glazekit.recipe.weighing import WeighCheck, check_weighings
+from glazekit.records.glaze import glaze_as_used
+
+
+class BatchBench(Panel):
+    """One batch of one recipe.
+
+    Parameters
+    ----------
+    recipe : name of the recipe that lies on the bench at first.
+
+    Readings and ticks of each recipe are kept apart, so another recipe can be looked at and left again.
+    """
+
+    name = "batch bench"
+    home = "01"
+
+    def __init__(self, page: Any, recipe: str = "Gangway Clear", **more: Any) -> None:
+        self.first = recipe
+        super().__init__(page, **more)
+
+    def build(self) -> Iterable:
+        """Recipe and batch size, tare, the rows, totals, rescue, water, and what to do with the batch."""
+        self.recipes, self.file_problems = recipes_at_hand(self.page.folder)
+        if self.first not in self.recipes:
+            raise RecipeError(self.words("no_recipe", name=self.first, hint=nearest_name(self.first, self.recipes) or "-"))
+        self.recipe = self.keep("recipe", choose(self.words("recipe"), self.recipes, self.first))
+        self.base = self.keep("base", text_box(self.words("base"), "100"))
+        self.zero = self.keep("zero", text_box(self.words("zero"), "0"))
+        self.rows = WeighRows(self.words, self._changed)
+        self.totals, self.hint = html(), html()
+        self.where = self.keep(
+            "where", pick(self.words("where"), [(self.words("on_top_still"), "top"), (self.words("buried"), "buried")], "top")
+        )
+        self.follow_button = self.button(self.words("follow"), self.follow_rescue)
+        self.rescue = stack(html(f"<p><b>{escape(self.words('where'))}</b></p>"), self.where, self.hint, self.follow_button)
+        self.water = self.keep("water", text_box(self.words("water")))
+        self.water_words = html()
+        self.label = self.keep("label", text_box(self.words("label")))
+        self.tray = PaperTray(self.page)
+        write = self.button(self.words("write"), self.write, main=True)
+        buttons = (write, self.button(self.words("print"), self.print_sheet), self.button(self.words("fresh"), self.fresh))
+        return (
+            row(self.recipe, self.base),
+            html(f"<p>{escape(self.words('how'))}</p>"),
+            row(self.zero, self.button(self.words("tare"), self.tare)),
+            self.rows.box,
+            self.totals,
+            self.rescue,
+            row(self.water, self.water_words),
+            row(self.label),
+            row(*buttons),
+            self.tray.link,
+        )
+
+    def paint(self) -> None:
+        """Check the readings against the sheet and say what is left."""
+        sheet = self.sheet()
+        self.rows.lay(self.recipe.value, sheet.lines, self._notes())
+        check = self.check(sheet)
+        for row_, weighed in zip(self.rows.rows, check.lines, strict=True):
+            row_.show(weighed, sheet.scale_division_g)
+        left = self.left(check)
+        left_g = sum(line.target_g for line in left if line.dry)
+        self.totals.value = self._totals(sheet, check, left_g)
+        self._water(sheet)
+        self.warn([*sheet.warnings, *(c.text for c in cautions_for(sheet.recipe, moment="weighing", batch_g=sheet.total_g))])
+        over = any(line.word == "over" for line in check.lines)
+        show(self.rescue, over)
+        if over:
+            self._rescue(sheet)
+        else:
+            self._say(sheet, check, left, left_g)
+
+    # -- what is on the bench -----------------------------------------------------------------------------------------------
+
+    def sheet(self) -> BatchSheet:
+        """The sheet for the recipe, batch size and scale now chosen."""
+        base_g = parse_mass_g(self.base.value, self.words("base"))
+        return batch_sheet(self.recipes[self.recipe.value], base_g, self.page.scale_division_g)
+
+    def readings(self, sheet: BatchSheet) -> list[float | None]:
+        """Net readings in the order of the sheet [g; mL for liquids]."""
+        zero_g = parse_mass_g(self.zero.value or "0", self.words("zero"))
+        return [row_.net(line, zero_g) for row_, line in zip(self.rows.rows, sheet.lines, strict=True)]
+
+    def check(self, sheet: BatchSheet) -> WeighCheck:
+        """The readings against the sheet."""
+        return check_weighings(sheet, dict(enumerate(self.readings(sheet))))
+
+    def left(self, check: WeighCheck) -> list[BatchLine]:
+        """Lines neither read nor ticked."""
+        pairs = zip(self.rows.rows, check.lines, strict=True)
+        return [weighed.line for row_, weighed in pairs if weighed.reading_g is None and not row_.ticked.value]
+
+    def _notes(self) -> list[dict[str, Any]]:
+        return self.memory.setdefault("rows", {}).setdefault(self.recipe.value, [])
+
+    # -- what it says -------------------------------------------------------------------------------------------------------
+
+    def _totals(self, sheet: BatchSheet, check: WeighCheck, left_g: float) -> str:
+        step = sheet.scale_division_g
+        cells = (
+            (self.words("running"), show_g(check.running_total_g, min(step, 0.01))),
+            (self.words("remaining"), show_g(left_g, step)),
+            (self.words("total"), show_g(sheet.total_g, step)),
+        )
+        return table((), cells)
+
+    def _water(self, sheet: BatchSheet) -> None:
+        water_ml = self.water_ml()
+        said = "" if water_ml is None else self.words("per_100g", ml=show_number(water_ml / sheet.total_g * 100, 0))
+        self.water_words.value = escape(said)
+
+    def water_ml(self) -> float | None:
+        """Water in the batch [mL]; None when nothing is typed."""
+        return parse_volume_ml(self.water.value, self.words("water")) if self.water.value.strip() else None
+
+    def _rescue(self, sheet: BatchSheet) -> None:
+        help_ = over_poured(sheet, dict(enumerate(self.readings(sheet))), on_top=self.where.value == "top")
+        rows = ""
+        if help_.action == "make more":
+            step = sheet.scale_division_g
+            lines = [(s.line.label, amount(s.line, s.line.target_g, step), amount(s.line, s.add_g, step)) for s in help_.lines]
+            rows = table((self.words("material"), self.words("new_target"), self.words("still_add")), lines)
+        self.hint.value = rows
+        show(self.follow_button, help_.action == "make more")
+        self.tell(help_.words, "look")
+
+    def _say(self, sheet: BatchSheet, check: WeighCheck, left: list[BatchLine], left_g: float) -> None:
+        problem = next((row_.problem for row_ in self.rows.rows if row_.problem), "")
+        under = [line.line.label for line in check.lines if line.word == "under"]
+        if problem:
+            self.tell(problem, "stop")
+        elif under:
+            self.tell(self.words("top_up", names=", ".join(under)), "under")
+        elif left:
+            names = ", ".join(line.label for line in left)
+            self.tell(self.words("left", names=names, mass=show_g(left_g, sheet.scale_division_g)), "open")
+        else:
+            self.tell(self.words("all_in"), "ok")
+
+    # -- buttons ------------------------------------------------------------------------------------------------------------
+
+    def tare(self) -> None:
+        """Set what the scale shows before the next item back to nothing."""
+        self.zero.value = "0"
+        self.refresh()
+
+    def follow_rescue(self) -> None:
+        """Take over the bigger batch the rescue proposes."""
+        sheet = self.sheet()
+        help_ = over_poured(sheet, dict(enumerate(self.readings(sheet))))
+        self.base.value = f"{help_.sheet.base_g:.10g}"
+
+    def fresh(self) -> None:
+        """Clear ticks, readings, water and label for a new batch of this recipe."""
+        self.memory["rows"][self.recipe.value] = []
+        with self.one_refresh():
+            self.water.value, self.label.value, self.zero.value = "", "", "0"
+
+    def print_sheet(self) -> None:
+        """Write the batch sheet into prints/ and link to it."""
+        sheet = self.sheet()
+        path = self.tray.put(self.words("file", name=sheet.recipe.name), batch_paper(self.page, sheet, self.label.value.strip()))
+        self.tell(self.page.frame("print_saved", file=f"prints/{path.name}"), "ok")
+
+    def write(self) -> None:
+        """Add the batch to the book: recipe, analyses, targets, what was weighed, water."""
+        sheet = self.sheet()
+        check = self.check(sheet)
+        left = self.left(check)
+        if left:
+            raise BookError(self.words("not_all", names=", ".join(line.label for line in left)))
+        weighed = by_material((line.line, line.reading_g) for line in check.lines if line.reading_g is not None)
+        ticked = [line.line.label for line in check.lines if line.reading_g is None]
+        all_read = not ticked
+        water_ml = self.water_ml()
+        self.page.book.add(
+            "batch",
+            **glaze_as_used(sheet.recipe),
+            base_g=sheet.base_g,
+            label=self.label.value.strip() or None,
+            scale_division_g=sheet.scale_division_g,
+            target_g=by_material((line, line.target_g) for line in sheet.lines),
+            weighed_g=weighed or None,
+            ticked_without_reading=ticked or None,
+            total_dry_g=check.running_total_g if all_read and check.running_total_g > 0 else sheet.total_g,
+            water_ml=water_ml,
+        )
+        self.tell(self.words("written", water=show_ml(water_ml)) if water_ml is not None else self.words("written_dry"), "ok")
+        self.page.refresh_others(self)

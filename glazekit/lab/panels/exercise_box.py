@@ -1,0 +1,153 @@
+"""Exercise box: the question with the learner's own numbers, boxes for the answer, a kind word, hints, and a line in the book."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from html import escape
+from typing import Any
+
+import ipywidgets as widgets
+
+from glazekit.lab.controls import button, html, pick, row, stack, text_box, tick
+from glazekit.lab.panel import Panel
+from glazekit.teaching.exercises import Box, Question, draw, exercise, mark, pose, record_of
+
+MARK_SIGNS = {"right": "ok", "try again": "look", "blank": "open"}
+
+
+class ExerciseBox(Panel):
+    """One exercise. Its numbers are stored with the page, so a later course never changes a question somebody has begun.
+
+    Parameters
+    ----------
+    exercise_id : such as "1.1".
+    """
+
+    name = "exercise"
+    home = "00"
+
+    def __init__(self, page: Any, exercise_id: str) -> None:
+        self.exercise = exercise(exercise_id)
+        super().__init__(page, key=f"exercise {self.exercise.id}")
+
+    def build(self) -> Iterable:
+        """Question, answers, button, hint."""
+        self.question_text, self.answers_box, self.hint = html(), stack(css_class="gk-enter"), html()
+        self.question: Question | None = None
+        self.tries = html(css_class="gk-saved")
+        check = self.button(self.words("check"), self.check, main=True)
+        return self.question_text, self.answers_box, row(check, self.tries), self.hint
+
+    def paint(self) -> None:
+        """Show the question of the learner now named in the settings, and what was last said to an answer."""
+        self._pose()
+        last = self.memory.get("mark", {})
+        tries = last.get("tries", 0)
+        self.tries.value = escape(self.words("tries", tries=tries)) if tries else ""
+        self.hint.value = f"<p><b>{escape(self.words('hint'))}</b> {escape(last['hint'])}</p>" if last.get("hint") else ""
+        for box_id, steps in self.orders.items():
+            steps.show(self.memory["order"][box_id])
+        if last:
+            self.tell(last["message"], MARK_SIGNS[last["state"]])
+        else:
+            self.tell(self.words("start"), "open")
+
+    def _heading(self, stamp: str = "") -> str:
+        kind = self.words("core") if self.exercise.core else self.words("extra")
+        head = f"<h3>{escape(self.exercise.id)} {escape(self.exercise.title)}</h3>"
+        return f'{head}<p class="gk-saved">{escape(kind)}{" · " + escape(stamp) if stamp else ""}</p>'
+
+    def _pose(self) -> None:
+        me = self.page.me
+        drawn = draw(self.exercise.id, me["class_code"], me["nickname"], self.memory.get("draw"))
+        if self.question and self.question.draw == drawn:
+            return
+        if self.memory.get("draw", {}).get("seed", drawn.seed) != drawn.seed:
+            self.memory = {}  # another learner sat down here: their own numbers, no tries yet
+            self._saved = {}
+        self.memory["draw"] = drawn.as_dict()
+        self.question = pose(self.exercise, drawn)
+        text = "".join(f"<p>{escape(part)}</p>" for part in self.question.text.split("\n\n"))
+        self.question_text.value = text
+        for name in list(self.controls):
+            self.drop(name)
+        self.orders: dict[str, StepOrder] = {}
+        self.answers_box.children = [child for box in self.question.boxes for child in self._answer(box)]
+
+    def _answer(self, box: Box) -> list[widgets.Widget]:
+        heading = html(f"<p><b>{escape(box.label)}</b></p>")
+        if self.exercise.kind == "number":
+            control = self.keep(box.id, text_box(f"{box.label} [{box.unit}]" if box.unit else box.label))
+            return [row(control, html(f'<span class="gk-saved">{escape(box.tolerance_text)}</span>'))]
+        if self.exercise.kind == "pick one":
+            return [heading, self.keep(box.id, pick(box.label, [(option.text, option.id) for option in box.options]))]
+        if self.exercise.kind == "tick many":
+            return [heading, *(self.keep(f"{box.id}.{option.id}", tick(option.text)) for option in box.options)]
+        order = self.memory.setdefault("order", {}).setdefault(box.id, [option.id for option in box.options])
+        self.orders[box.id] = StepOrder(self, {option.id: option.text for option in box.options}, order)
+        return [heading, self.orders[box.id].box]
+
+    def answers(self) -> dict[str, Any]:
+        """What the learner typed, picked, ticked or put in order, box by box."""
+        assert self.question is not None
+        found: dict[str, Any] = {}
+        for box in self.question.boxes:
+            if self.exercise.kind == "tick many":
+                found[box.id] = [option.id for option in box.options if self.controls[f"{box.id}.{option.id}"].value]
+            elif self.exercise.kind == "put in order":
+                found[box.id] = list(self.memory["order"][box.id])
+            else:
+                found[box.id] = self.controls[box.id].value
+        return found
+
+    def check(self) -> None:
+        """Mark the answer; a try goes into the book, an empty box does not count."""
+        last = self.memory.get("mark", {})
+        answers = self.answers()
+        if last.get("state") == "right" and last["answers"] == answers:
+            return
+        assert self.question is not None
+        marked = mark(self.question, answers, last.get("tries", 0))
+        if marked.state != "blank":
+            record = record_of(self.question, marked)
+            self.page.book.add("exercise", **{name: value for name, value in record.items() if name != "time"})
+        hint = marked.hint or (last.get("hint", "") if marked.state == "blank" else "")
+        self.memory["mark"] = {
+            "state": marked.state,
+            "message": marked.message,
+            "hint": hint,
+            "tries": marked.tries,
+            "answers": answers,
+        }
+        self.refresh()
+
+    def __repr__(self) -> str:
+        return f"<exercise {self.exercise.id}>"
+
+
+class StepOrder:
+    """Steps to put in order with buttons, since dragging needs a mouse."""
+
+    def __init__(self, panel: ExerciseBox, texts: dict[str, str], order: list[str]) -> None:
+        self.panel, self.texts, self.order = panel, texts, order
+        self.lines = [html(css_class="gk-grow") for _ in order]
+        rows = []
+        for i, line in enumerate(self.lines):
+            up = button(f"▲ {panel.words('up')}", lambda i=i: self.move(i, -1), name=panel.words("up_name", number=i + 1))
+            down = button(f"▼ {panel.words('down')}", lambda i=i: self.move(i, 1), name=panel.words("down_name", number=i + 1))
+            up.disabled, down.disabled = i == 0, i == len(order) - 1
+            rows.append(row(line, row(up, down), css_class="gk-line"))
+        self.box = stack(*rows)
+
+    def show(self, order: list[str]) -> None:
+        """Write the steps in this order."""
+        self.order = order
+        for i, (line, step) in enumerate(zip(self.lines, order, strict=True), 1):
+            line.value = f"<b>{i}.</b> {escape(self.texts[step])}"
+
+    def move(self, i: int, by: int) -> None:
+        """Move the step at place ``i`` (from 0) up or down by one."""
+        j = i + by
+        if 0 <= j < len(self.order):
+            self.order[i], self.order[j] = self.order[j], self.order[i]
+        self.panel.refresh()

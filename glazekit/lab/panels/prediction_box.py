@@ -1,0 +1,83 @@
+"""Prediction box: say what you expect before you move anything; later the same question shows how your answer moved."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from html import escape
+from typing import Any
+
+from glazekit.ground.errors import BookError
+from glazekit.lab.controls import html, pick, row
+from glazekit.lab.panel import Panel
+from glazekit.teaching.exercises import prediction, prediction_record, predictions_of
+
+
+class PredictionBox(Panel):
+    """One prediction, before or after. Each choice that is handed in goes into the book; the newest counts.
+
+    Parameters
+    ----------
+    prediction_id : such as "1a".
+    """
+
+    name = "prediction"
+    home = "00"
+
+    def __init__(self, page: Any, prediction_id: str) -> None:
+        self.prediction = prediction(prediction_id)
+        super().__init__(page, key=f"prediction {self.prediction.id}")
+
+    def build(self) -> Iterable:
+        """The question, its choices, one button."""
+        text = self.prediction.text
+        options = [(answer.text, answer.id) for answer in self.prediction.answers]
+        self.choice = self.keep("choice", pick(text, options))
+        button = self.button(self.words("hand_in"), self.hand_in, main=True)
+        return html(f"<p><b>{escape(text)}</b></p>"), self.choice, row(button)
+
+    def paint(self) -> None:
+        """Say what was handed in, and on an "after" question how the answer moved."""
+        given = self.given(self.prediction.id)
+        if given is None:
+            self.tell(self.words(f"start_{self.prediction.when}"), "open")
+            return
+        said = self.prediction.reply(given)
+        if self.prediction.when == "after":
+            said += self._moved(given)
+        self.tell(said, "ok" if self.prediction.when == "before" or given == self.prediction.expected else "look")
+
+    def given(self, prediction_id: str) -> str | None:
+        """The newest answer in the book; None when there is none."""
+        entries = [e for e in self.page.book.entries("prediction") if e.data["prediction"] == prediction_id]
+        return str(entries[-1].data["answer"]) if entries else None
+
+    def _moved(self, given: str) -> str:
+        """How the answer moved since the question before the lesson on the same idea."""
+        before = next((p for p in predictions_of(self.prediction.lesson) if self._is_before(p)), None)
+        first = self.given(before.id) if before else None
+        if before is None or first is None:
+            return ""
+        told = next(answer.text for answer in before.answers if answer.id == first)
+        was_right, is_right = first == before.expected, given == self.prediction.expected
+        key = {(True, True): "stayed", (False, True): "moved", (True, False): "slipped", (False, False): "not_yet"}[
+            was_right, is_right
+        ]
+        return "\n" + self.words("before_said", told=told) + " " + self.words(key)
+
+    def _is_before(self, other: Any) -> bool:
+        return other.when == "before" and other.misconception == self.prediction.misconception
+
+    def hand_in(self) -> None:
+        """Write the choice into the book; panels that waited for it open."""
+        if self.choice.value is None:
+            raise BookError(self.words("choose_first"))
+        self.page.book.add("prediction", **prediction_record(self.prediction, self.choice.value))
+        self.refresh()
+        self.page.refresh_others(self)
+
+    def _heading(self, stamp: str = "") -> str:
+        note = f'<p class="gk-saved">{escape(stamp)}</p>' if stamp else ""
+        return f"<h3>{escape(self.words(self.prediction.when))}</h3>{note}"
+
+    def __repr__(self) -> str:
+        return f"<prediction {self.prediction.id}>"

@@ -1,0 +1,103 @@
+"""Print box: one button that makes a sheet for the glaze room, keeps it in prints/ and opens it in a new tab."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+from html import escape
+from typing import Any
+
+from glazekit.ground.errors import GlazekitError, RecipeError, nearest_name
+from glazekit.ground.numbers import parse_mass_g
+from glazekit.lab.controls import choose, html, row, text_box
+from glazekit.lab.panel import Panel
+from glazekit.lab.paper import PaperTray, batch_paper
+from glazekit.lab.shelf import recipes_at_hand
+from glazekit.recipe.batch import BatchSheet, batch_sheet
+from glazekit.teaching import sheets
+
+SHEETS = ("batch sheet", "label strip", "tile card", "water log", "step card", "studio card", "home page", "what happened")
+OF_A_RECIPE = ("batch sheet", "label strip", "tile card", "water log")
+OF_A_MASS = ("batch sheet", "water log")
+
+
+class PrintBox(Panel):
+    """One kind of sheet.
+
+    Parameters
+    ----------
+    sheet : one of ``SHEETS``.
+    recipe : the recipe offered first, for the sheets that belong to one.
+    """
+
+    name = "print"
+    home = "00"
+
+    def __init__(self, page: Any, sheet: str, recipe: str = "Gangway Clear") -> None:
+        if sheet not in SHEETS:
+            hint = nearest_name(sheet, SHEETS)
+            raise GlazekitError(
+                f"no sheet called '{sheet}'; " + (f"did you mean '{hint}'?" if hint else f"there are {', '.join(SHEETS)}")
+            )
+        self.sheet, self.first = sheet, recipe
+        super().__init__(page, key=f"print {sheet}")
+
+    def build(self) -> Iterable:
+        """Recipe, batch size and label where the sheet has them; the button; the link."""
+        fields = []
+        if self.sheet in OF_A_RECIPE:
+            self.recipes, _ = recipes_at_hand(self.page.folder)
+            if self.first not in self.recipes:
+                raise RecipeError(self.words("no_recipe", name=self.first, hint=nearest_name(self.first, self.recipes) or "-"))
+            self.recipe = self.keep("recipe", choose(self.words("recipe"), self.recipes, self.first))
+            self.label = self.keep("label", text_box(self.words("label")))
+            fields += [self.recipe, self.label]
+        if self.sheet in OF_A_MASS:
+            self.base = self.keep("base", text_box(self.words("base"), "100"))
+            fields.append(self.base)
+        self.tray = PaperTray(self.page)
+        text = html(f"<p>{escape(self.words('what')[self.sheet.replace(' ', '_')])}</p>")
+        make = self.button(self.words("make", sheet=self.sheet), self.make, main=True)
+        return text, row(*fields), row(make, self.tray.link)
+
+    def paint(self) -> None:
+        """Say what the button does, or what is wrong with the batch size."""
+        if self.sheet in OF_A_MASS:
+            self.batch()
+        self.tell(self.words("ready"), "note")
+
+    def _heading(self, stamp: str = "") -> str:
+        return f"<h3>{escape(self.words('title', sheet=self.sheet))}</h3>"
+
+    def batch(self) -> BatchSheet:
+        """The batch of the recipe and size chosen."""
+        return batch_sheet(
+            self.recipes[self.recipe.value], parse_mass_g(self.base.value, self.words("base")), self.page.scale_division_g
+        )
+
+    def html(self) -> str:
+        """The sheet as one HTML document."""
+        if self.sheet == "step card":
+            return sheets.step_card_html()
+        if self.sheet == "studio card":
+            return sheets.studio_card_html(self.page.lesson)
+        if self.sheet == "home page":
+            return sheets.home_page_html(self.page.lesson)
+        if self.sheet == "what happened":
+            return sheets.what_happened_html()
+        recipe, label, who = self.recipes[self.recipe.value], self.label.value.strip(), self.page.me["nickname"]
+        if self.sheet == "batch sheet":
+            return batch_paper(self.page, self.batch(), label)
+        if self.sheet == "water log":
+            return sheets.water_log_html(recipe, dry_g=self.batch().total_g, batch=label, initials=who)
+        make = sheets.label_strip_html if self.sheet == "label strip" else sheets.tile_card_html
+        return make(recipe, batch=label, date=date.today().isoformat(), initials=who)
+
+    def make(self) -> None:
+        """Write the sheet into prints/ and link to it."""
+        name = f"{self.recipe.value} {self.sheet}" if self.sheet in OF_A_RECIPE else f"{self.sheet} lesson {self.page.lesson}"
+        path = self.tray.put(name, self.html())
+        self.tell(self.page.frame("print_saved", file=f"prints/{path.name}"), "ok")
+
+    def __repr__(self) -> str:
+        return f"<print {self.sheet}>"

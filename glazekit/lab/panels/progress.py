@@ -1,0 +1,51 @@
+"""Progress: what the learner's book says has been done, lesson by lesson, and the book as CSV."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from html import escape
+
+from glazekit.lab.controls import html, row, table
+from glazekit.lab.panel import Panel
+from glazekit.teaching.exercises import exercises_of
+
+LESSONS = ("01", "02", "03")
+
+
+class Progress(Panel):
+    """An index of the lessons with what is done; counted afresh from the book, so it is never out of step with it."""
+
+    name = "progress"
+    home = "00"
+
+    def build(self) -> Iterable:
+        """The table, what else the book holds, the export button."""
+        self.table, self.rest = html(), html()
+        export = self.button(self.words("export"), self.export)
+        return self.table, self.rest, row(export, self.button(self.words("again"), self.refresh))
+
+    def paint(self) -> None:
+        """Count."""
+        right = {e.data["exercise"] for e in self.page.book.entries("exercise") if e.data["state"] == "right"}
+        rows = []
+        for lesson in LESSONS:
+            core = [e.id for e in exercises_of(lesson) if e.core]
+            extra = [e.id for e in exercises_of(lesson) if not e.core]
+            rows.append((f"{lesson} {self.page.lesson_title(lesson)}", self._done(core, right), self._done(extra, right)))
+        self.table.value = table([self.words(key) for key in ("lesson", "core", "extra")], rows)
+        counts = {kind: len(self.page.book.entries(kind)) for kind in ("batch", "water", "tile", "prediction")}
+        self.rest.value = f"<p>{escape(self.words('counts', **counts))}</p>"
+        problems = [str(problem) for problem in (*self.page.book.problems, *self.page.state.problems)]
+        if problems:
+            self.tell(self.words("problems") + "\n" + "\n".join(problems), "look")
+        else:
+            self.tell(self.words("sound") if any(counts.values()) or right else self.words("empty"), "ok" if right else "open")
+
+    def _done(self, ids: list[str], right: set[str]) -> str:
+        done = len([i for i in ids if i in right])
+        return f"{'✓ ' if ids and done == len(ids) else ''}{self.words('of', done=done, all=len(ids))}"
+
+    def export(self) -> None:
+        """Write the book as CSV files into a new dated folder."""
+        folder = self.page.book.export_csv(self.page.folder / "book-as-csv")
+        self.tell(self.words("exported", folder=f"book-as-csv/{folder.name}"), "ok")

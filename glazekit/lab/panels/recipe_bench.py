@@ -1,0 +1,272 @@
+"""Recipe bench: a recipe as written becomes percent of base and grams, whatever the card adds up to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from html import escape
+from typing import Any
+
+from glazekit.ground.errors import BookError, RecipeError, UnknownMaterialError, nearest_name
+from glazekit.ground.numbers import parse_mass_g, show_g, show_ml, show_number
+from glazekit.lab.controls import SliderWithBox, choose, html, long_box, pick, row, show, stack, text_box
+from glazekit.lab.figures.bars import stacked_bar
+from glazekit.lab.panel import Panel
+from glazekit.lab.panels.at_hand import masses_at_hand
+from glazekit.lab.panels.recipe_rows import RecipeRows, firing_of, lines_of, notes_of
+from glazekit.lab.panels.weigh_rows import by_material
+from glazekit.lab.paper import PaperTray, batch_paper
+from glazekit.lab.shelf import recipes_at_hand, save_recipe
+from glazekit.materials.stock import Stock, course_stock
+from glazekit.recipe.batch import BatchSheet, batch_sheet, largest_batch
+from glazekit.recipe.cautions import cautions_for
+from glazekit.recipe.pasted import recipe_from_text
+from glazekit.recipe.recipe import PARTS, PERCENT_OF_BASE, Recipe
+from glazekit.records.glaze import glaze_as_used
+
+
+class RecipeBench(Panel):
+    """A card to edit and a batch size to choose.
+
+    Parameters
+    ----------
+    recipe : name of the recipe that lies on the bench at first.
+    """
+
+    name = "recipe bench"
+    home = "02"
+
+    def __init__(self, page: Any, recipe: str = "Timetable Satin", **more: Any) -> None:
+        self.first = recipe
+        super().__init__(page, **more)
+
+    def build(self) -> Iterable:
+        """The card, the batch size, the bar, the shelf, and what to do with the recipe."""
+        words = self.words
+        self.recipes, _ = recipes_at_hand(self.page.folder)
+        if self.first not in self.recipes:
+            raise RecipeError(words("no_recipe", name=self.first, hint=nearest_name(self.first, self.recipes) or "-"))
+        first = self.recipes[self.first]
+        self.memory.setdefault("lines", notes_of(first))
+        self.memory.setdefault("firing", firing_of(first))
+        self.memory.setdefault("unknown", [])
+        self.start = self.keep("start", choose(words("start"), self.recipes, self.first))
+        self.title_box = self.keep("name", text_box(words("name"), first.name))
+        self.additions_are = self.keep("additions_are", pick(words("additions_are"), self._switch(), first.additions_are))
+        names = [material.name for material in course_stock()]
+        self.rows = RecipeRows(words, names, self._changed, lambda i: self.do(lambda: self.remove_row(i)))
+        self.batch = self.keep("batch", SliderWithBox(words("batch"), 500, 50, 20_000, 60, log=True, read=self._mass))
+        self.sums, self.picture, self.limit = html(), html(), html()
+        self.fixes = stack()
+        self.pasted = self.keep("pasted", long_box(words("pasted"), words("pasted_example")))
+        self.shelf = self.keep("shelf", long_box(words("shelf"), words("shelf_example"), rows=2))
+        self.tray = PaperTray(self.page)
+        self.back_button = self.button(words("back"), self.bring_back)
+        self.merge_button = self.button(words("merge"), self.merge)
+        switch = stack(html(f"<p><b>{escape(words('additions_are'))}</b></p>"), self.additions_are)
+        return (
+            row(self.start, self.button(words("lay"), self.lay_recipe), self.back_button),
+            row(self.title_box),
+            self.rows.box,
+            row(self.button(words("add"), self.add_row), self.merge_button),
+            self.fixes,
+            switch,
+            self.batch.widget,
+            self.sums,
+            self.picture,
+            stack(self.shelf, self.limit),
+            stack(self.pasted, row(self.button(words("lay_pasted"), self.lay_pasted))),
+            row(
+                self.button(words("write"), self.write, main=True),
+                self.button(words("save"), self.save),
+                self.button(words("print"), self.print_sheet),
+            ),
+            self.tray.link,
+        )
+
+    def _switch(self) -> list[tuple[str, str]]:
+        return [(self.words("are_parts"), PARTS), (self.words("are_percent"), PERCENT_OF_BASE)]
+
+    def _mass(self, text: str) -> float:
+        return parse_mass_g(text, self.words("batch"))
+
+    def paint(self) -> None:
+        """Percent of base, grams, sums, bar and limit for what stands on the card."""
+        self.rows.lay(self.memory["lines"])
+        for row_ in self.rows.rows:
+            row_.read()
+        show(self.back_button, "before" in self.memory)
+        recipe, at = self.recipe()
+        stock, strange = self.stock(recipe)
+        self._offer_fixes(strange)
+        show(self.merge_button, bool(recipe.doubles))
+        sheet = batch_sheet(recipe, self.batch.number, self.page.scale_division_g, stock)
+        shares = [line.amount / recipe.base_sum * 100 for line in recipe.lines_in_parts()]
+        for row_ in self.rows.rows:
+            row_.show(0, "", "")
+        for k, (i, line, share) in enumerate(zip(at, sheet.lines, shares, strict=True), 1):
+            liquid = line.unit == "ml"
+            percent = self.words("ml_share", ml=show_number(share, 2)) if liquid else f"{show_number(share, 2)} %"
+            grams = show_ml(line.target_g) if liquid else show_g(line.target_g, sheet.scale_division_g)
+            self.rows.rows[i].show(k, percent, grams)
+        self.sums.value = self._sums(recipe, sheet)
+        base = [(line.material, share) for line, share in zip(recipe.base, shares, strict=False)]
+        top = [(line.material, share) for line, share in zip(recipe.additions, shares[len(base) :], strict=True) if not line.unit]
+        self.picture.value = stacked_bar(
+            base, top, self.words("picture", name=recipe.name), self.words("bar_base"), self.words("bar_top")
+        )
+        self._largest(recipe, stock)
+        self._say(recipe, stock, sheet, strange)
+
+    # -- what stands on the card --------------------------------------------------------------------------------------------
+
+    def recipe(self) -> tuple[Recipe, list[int]]:
+        """The recipe on the card, and the row of each of its lines."""
+        base, additions, at = lines_of(self.memory["lines"], self.words)
+        name = self.title_box.value.strip() or self.words("nameless")
+        said = self.additions_are.value if additions else None
+        firing = self.memory["firing"]
+        return Recipe(name, base, additions, said, firing["cone"] or None, firing["atmosphere"], firing["note"]), at
+
+    def stock(self, recipe: Recipe) -> tuple[Stock, list[UnknownMaterialError]]:
+        """A stock in which every name of the card can be weighed, and the names that need a decision.
+
+        A name nobody knows is weighed and printed; only the chemistry has to wait.
+        """
+        known = course_stock().with_unknown(*self.memory["unknown"])
+        strange = []
+        for name in recipe.materials():
+            try:
+                known.find(name)
+            except UnknownMaterialError as error:
+                strange.append(error)
+        return known.with_unknown(*(error.name for error in strange)), strange
+
+    def _offer_fixes(self, strange: list[UnknownMaterialError]) -> None:
+        buttons = []
+        for error in strange:
+            name = error.name
+            if error.hint:
+                hint = error.hint
+                buttons.append(self.button(self.words("use", hint=hint, name=name), lambda n=name, h=hint: self.rename(n, h)))
+            buttons.append(self.button(self.words("keep", name=name), lambda n=name: self.declare_unknown(n)))
+        self.fixes.children = [row(*buttons)] if buttons else []
+
+    # -- what it says -------------------------------------------------------------------------------------------------------
+
+    def _sums(self, recipe: Recipe, sheet: BatchSheet) -> str:
+        step = sheet.scale_division_g
+        on_top_g = sheet.total_g - sheet.base_total_g
+        lines = [self.words("base_sum", sum=f"{recipe.base_sum:.6g}", factor=f"{100 / recipe.base_sum:.4g}")]
+        lines.append(
+            self.words(
+                "batch_sum", base=show_g(sheet.base_total_g, step), top=show_g(on_top_g, step), total=show_g(sheet.total_g, step)
+            )
+        )
+        if sheet.leftover_g:
+            lines.append(self.words("leftover", mass=show_g(abs(sheet.leftover_g), step)))
+        return "".join(f"<p>{escape(line)}</p>" for line in lines)
+
+    def _largest(self, recipe: Recipe, stock: Stock) -> None:
+        at_hand, problems = masses_at_hand(self.shelf.value)
+        said = list(problems)
+        if at_hand:
+            try:
+                found = largest_batch(recipe, at_hand, stock)
+                said.append(found.words)
+                if found.not_in_recipe:
+                    said.append(self.words("not_needed", names=", ".join(found.not_in_recipe)))
+            except (RecipeError, UnknownMaterialError) as error:  # a slip in the shelf box must not dim the whole bench
+                said.append(str(error))
+        self.limit.value = "".join(f"<p>{escape(text)}</p>" for text in said)
+
+    def _say(self, recipe: Recipe, stock: Stock, sheet: BatchSheet, strange: list[UnknownMaterialError]) -> None:
+        self.warn([*sheet.warnings, *(c.text for c in cautions_for(recipe, stock, "weighing", sheet.total_g))])
+        if strange:
+            self.tell(" ".join(str(error) for error in strange), "look")
+        elif recipe.doubles:
+            self.tell(self.words("doubles", names=", ".join(recipe.doubles)), "look")
+        else:
+            self.tell(self.words("ready", total=show_g(sheet.total_g, sheet.scale_division_g), base=show_g(sheet.base_g)), "ok")
+
+    # -- buttons ------------------------------------------------------------------------------------------------------------
+
+    def lay(self, recipe: Recipe) -> None:
+        """Lay a recipe on the bench; what lay there can be brought back."""
+        self._swap([notes_of(recipe), firing_of(recipe), recipe.name, recipe.additions_are])
+
+    def bring_back(self) -> None:
+        """Swap the card with the one that lay here before."""
+        self._swap(self.memory["before"])
+
+    def _swap(self, card: list[Any]) -> None:
+        before = [self.memory["lines"], self.memory["firing"], self.title_box.value, self.additions_are.value]
+        with self.one_refresh():
+            self.memory["before"] = before
+            self.memory["lines"], self.memory["firing"], self.title_box.value, self.additions_are.value = card
+
+    def lay_recipe(self) -> None:
+        """Lay out the recipe chosen in the list."""
+        self.lay(self.recipes[self.start.value])
+
+    def lay_pasted(self) -> None:
+        """Lay out the recipe pasted as text."""
+        self.lay(recipe_from_text(self.pasted.value, name=self.words("pasted_name")))
+
+    def add_row(self) -> None:
+        """An empty row below."""
+        self.memory["lines"].append({"part": "base", "material": "", "amount": ""})
+        self.refresh()
+
+    def remove_row(self, i: int) -> None:
+        """Take row ``i`` (from 0) off the card."""
+        del self.memory["lines"][i]
+        self.refresh()
+
+    def merge(self) -> None:
+        """Join lines of one material."""
+        self.lay(self.recipe()[0].merged())
+
+    def rename(self, name: str, hint: str) -> None:
+        """Write ``hint`` wherever the card says ``name``."""
+        with self.one_refresh():
+            for row_ in self.rows.rows:
+                if row_.material.value.strip().casefold() == name.casefold():
+                    row_.material.value = hint
+
+    def declare_unknown(self, name: str) -> None:
+        """This name is a material nobody has an analysis for: it can be weighed and printed."""
+        self.memory["unknown"].append(name)
+        self.refresh()
+
+    def save(self) -> None:
+        """Save the recipe as a new CSV file in my-recipes/."""
+        path = save_recipe(self.page.folder, self.recipe()[0])
+        self.tell(self.words("saved", file=f"my-recipes/{path.name}"), "ok")
+
+    def print_sheet(self) -> None:
+        """Write the batch sheet into prints/ and link to it."""
+        sheet, stock = self._settled()
+        path = self.tray.put(self.words("file", name=sheet.recipe.name), batch_paper(self.page, sheet, stock=stock))
+        self.tell(self.page.frame("print_saved", file=f"prints/{path.name}"), "ok")
+
+    def write(self) -> None:
+        """Add the batch, weighed as on the sheet, to the book."""
+        sheet, stock = self._settled()
+        self.page.book.add(
+            "batch",
+            **glaze_as_used(sheet.recipe, stock),
+            base_g=sheet.base_g,
+            scale_division_g=sheet.scale_division_g,
+            target_g=by_material((line, line.target_g) for line in sheet.lines),
+            total_dry_g=sheet.total_g,
+        )
+        self.tell(self.words("written"), "ok")
+        self.page.refresh_others(self)
+
+    def _settled(self) -> tuple[BatchSheet, Stock]:
+        """The sheet and its stock, once every name on the card is decided."""
+        recipe, _ = self.recipe()
+        stock, strange = self.stock(recipe)
+        if strange:
+            raise BookError(self.words("decide", names=", ".join(error.name for error in strange)))
+        return batch_sheet(recipe, self.batch.number, self.page.scale_division_g, stock), stock

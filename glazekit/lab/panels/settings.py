@@ -1,0 +1,38 @@
+"""Settings: a nickname, the class code and the steps of the learner's scale; everything works without them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from glazekit.lab.controls import choose, html, row, text_box
+from glazekit.lab.panel import Panel
+
+DIVISIONS_G = ("0.01", "0.1", "0.5", "1", "2", "5")
+
+
+class SettingsStrip(Panel):
+    """Three questions, kept for all lessons; the other panels of the page follow at once."""
+
+    name = "settings"
+    home = "00"
+    desk = "me"
+
+    def build(self) -> Iterable:
+        """Two text boxes and the scale's step."""
+        self.nickname = self.keep("nickname", text_box(self.words("nickname")))
+        self.class_code = self.keep("class_code", text_box(self.words("class_code")))
+        steps = [(f"{division} g", division) for division in DIVISIONS_G]
+        self.division = self.keep("scale_division_g", choose(self.words("scale"), steps, "0.1"))
+        return html(f"<p>{self.words('why')}</p>"), row(self.nickname, self.class_code, self.division)
+
+    def paint(self) -> None:
+        """Greet, or say that a nickname can wait."""
+        name = " ".join(self.nickname.value.split())
+        self.tell(
+            self.words("hello", name=name, step=self.division.value) if name else self.words("nobody", step=self.division.value)
+        )
+
+    def refresh(self) -> None:
+        """Repaint, save, and let the page's other panels follow."""
+        super().refresh()
+        self.page.refresh_others(self)

@@ -1,0 +1,52 @@
+"""Suction sketch: how the coat grows with the dip, hung on one tile the class has measured."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from glazekit.ground.numbers import parse_number, show_number
+from glazekit.lab.controls import SliderWithBox, html, row, text_box
+from glazekit.lab.figures.water import suction_curve
+from glazekit.lab.panel import Panel
+from glazekit.water.coat import coat_factor_mm_per_root_s, coat_mm
+
+LONGEST_S = 30.0
+
+
+class SuctionSketch(Panel):
+    """coat = k x square root of dip time; k comes from the class's own tile, the dip from the slider."""
+
+    name = "suction sketch"
+    home = "03"
+
+    def build(self) -> Iterable:
+        """The measured tile, the dip, the curve."""
+        self.tile_s = self.keep("tile_s", text_box(self.words("tile_s"), "3"))
+        self.tile_mm = self.keep("tile_mm", text_box(self.words("tile_mm"), "0.5"))
+        self.dip = self.keep("dip", SliderWithBox(self.words("dip"), 6, 0.5, LONGEST_S, 0.5))
+        self.picture = html()
+        return (
+            html(f"<p>{self.words('tile')}</p>"),
+            row(self.tile_s, self.tile_mm),
+            self.dip.widget,
+            self.picture,
+            html(f'<p class="gk-saved">{self.words("sketch")}</p>'),
+        )
+
+    def paint(self) -> None:
+        """Draw the curve through the tile and say the coat in words."""
+        tile_s, tile_mm = (
+            parse_number(self.tile_s.value, self.words("tile_s")),
+            parse_number(self.tile_mm.value, self.words("tile_mm")),
+        )
+        k = coat_factor_mm_per_root_s(tile_mm, tile_s)
+        dip_s = self.dip.number
+        coat = coat_mm(dip_s, k)
+        longest = max(LONGEST_S, tile_s)
+        curve = [(0.0, 0.0)] + [(t, coat_mm(t, k)) for t in (longest * (i / 40) ** 2 for i in range(1, 41)) if t >= 0.1]
+        said = self.words(
+            "so", dip=f"{dip_s:g}", coat=show_number(coat, 2), times=f"{dip_s / tile_s:.3g}", more=f"{coat / tile_mm:.3g}"
+        )
+        labels = tuple(self.words(key) for key in ("axis_dip", "axis_coat", "mark_tile", "mark_dip"))
+        self.picture.value = suction_curve(curve, (dip_s, coat), (tile_s, tile_mm), self.words("picture"), said, labels)
+        self.tell(said)

@@ -1,0 +1,158 @@
+"""Water log: the first 60 mL, then 10 mL at a time, each written down as it is poured; nothing is ever rubbed out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from html import escape
+from itertools import accumulate
+
+from glazekit.ground.errors import RangeError
+from glazekit.ground.numbers import parse_mass_g, parse_volume_ml, show_ml, show_number
+from glazekit.ground.tables import read_table
+from glazekit.lab.controls import html, pick, row, table, text_box
+from glazekit.lab.figures.water import water_cup
+from glazekit.lab.panel import Panel
+from glazekit.lab.panels.slip_in_book import SlipInBook
+from glazekit.teaching.sheets.water_boxes import helping_ml, start_water_ml
+from glazekit.water.slip import POWDER_DENSITY_G_ML, START_WATER_ML_PER_100G, slip_density_g_ml
+
+MOST_ML = 1e6
+
+
+class WaterLog(Panel):
+    """The log is a list of [mL, kind] in memory, kind "start", "more" or "back"; a step taken back is a new line."""
+
+    name = "water log"
+    home = "03"
+
+    def build(self) -> Iterable:
+        """The powder, the pour buttons, the log beside its cup, the feel, the way into the book."""
+        self.memory.setdefault("log", [])
+        self.dry = self.keep("dry", text_box(self.words("dry"), "100"))
+        self.amount = self.keep("amount", text_box(self.words("amount"), "5"))
+        self.pour_button = self.button("", self.pour)
+        buttons = row(
+            self.pour_button,
+            self.amount,
+            self.button(self.words("pour_amount"), self.pour_amount),
+            self.button(self.words("take_back"), self.take_back),
+            self.button(self.words("fresh"), self.fresh),
+        )
+        self.picture, self.table = html(css_class="gk-grow"), html(css_class="gk-grow")
+        feels = [row_["feel"] for row_ in read_table("slip_feel")]
+        self.feel = self.keep("feel", pick(self.words("feel"), [*feels, self.words("no_feel")], self.words("no_feel")))
+        self.note = SlipInBook(self)
+        return (
+            row(self.dry),
+            buttons,
+            row(self.table, self.picture, css_class="gk-top"),
+            html(f"<b>{escape(self.words('feel'))}</b>"),
+            self.feel,
+            self.note.widget,
+        )
+
+    def paint(self) -> None:
+        """Add up the log and say what slip it makes."""
+        dry_g, total_ml = self.dry_g(), self.total_ml
+        self.pour_button.description = self.words("pour", ml=show_ml(self.next_ml()))
+        per_100g = total_ml / dry_g * 100
+        self.table.value = self._log_table() + f'<p class="gk-big">{show_ml(total_ml)}</p>'
+        heard = self.words("cup_words", water=show_ml(total_ml), dry=show_number(dry_g, 0))
+        levels = list(accumulate(self.standing()))
+        self.picture.value = water_cup(dry_g / POWDER_DENSITY_G_ML, levels, self.words("cup"), heard, show_ml)
+        self.note.offer()
+        if total_ml <= 0:
+            self.tell(self.words("empty"), "open")
+            return
+        density = slip_density_g_ml(per_100g)
+        said = self.words("so_far", per_100g=show_number(per_100g, 0), density=show_number(density, 3))
+        self.tell(f"{said} {self.words('usual', feel=usual_feel(per_100g))}", "note")
+
+    def dry_g(self) -> float:
+        """Total dry powder in the cup [g]."""
+        dry_g = parse_mass_g(self.dry.value, self.words("dry"))
+        if dry_g <= 0:
+            raise RangeError(self.words("no_powder"))
+        return dry_g
+
+    @property
+    def total_ml(self) -> float:
+        """Water in the cup now [mL]."""
+        return round(sum(ml for ml, _ in self.memory["log"]), 3)
+
+    def standing(self) -> list[float]:
+        """What was poured and not taken back [mL]."""
+        poured: list[float] = []
+        for ml, kind in self.memory["log"]:
+            if kind == "back":
+                poured.pop()
+            else:
+                poured.append(ml)
+        return poured
+
+    def next_ml(self) -> float:
+        """What the pour button adds [mL]: the start water first, then one helping."""
+        if self.total_ml <= 0:
+            return start_water_ml(self.dry_g(), START_WATER_ML_PER_100G)
+        return helping_ml(self.dry_g())
+
+    def pour(self) -> None:
+        """Pour the start water or the next helping."""
+        self._add(self.next_ml(), "more" if self.total_ml > 0 else "start")
+
+    def pour_amount(self) -> None:
+        """Pour the amount typed."""
+        ml = parse_volume_ml(self.amount.value, self.words("amount"))
+        if ml <= 0:
+            raise RangeError(self.words("nothing"))
+        self._add(ml, "more")
+
+    def take_back(self) -> None:
+        """Put right a line written by mistake: a new line takes it off again."""
+        poured = self.standing()
+        if not poured:
+            raise RangeError(self.words("nothing_back"))
+        self._add(-poured[-1], "back")
+
+    def fresh(self) -> None:
+        """Start a new cup; the old log stays in the book if it was written there, and in the page's memory until the next."""
+        self.memory["before"], self.memory["log"] = self.memory["log"], []
+        self.refresh()
+
+    def _add(self, ml: float, kind: str) -> None:
+        if self.total_ml + ml > MOST_ML:
+            raise RangeError(self.words("too_much"))
+        self.memory["log"].append([ml, kind])
+        self.refresh()
+
+    def _log_table(self) -> str:
+        lines = zip(self.memory["log"], accumulate(ml for ml, _ in self.memory["log"]), strict=True)
+        heads = [self.words(key) for key in ("what", "poured", "total")]
+        return table(
+            heads, [(f"{i}. {self.words(kind)}", _signed(ml), show_ml(level)) for i, ((ml, kind), level) in enumerate(lines, 1)]
+        )
+
+    def slip_data(self) -> dict[str, object]:
+        """The log as the book keeps it."""
+        dry_g, total_ml = self.dry_g(), self.total_ml
+        if total_ml <= 0:
+            raise RangeError(self.words("empty"))
+        per_100g = total_ml / dry_g * 100
+        data: dict[str, object] = {
+            "dry_g": dry_g,
+            "water_ml": total_ml,
+            "water_ml_per_100g": round(per_100g, 2),
+            "slip_density_g_ml": round(slip_density_g_ml(per_100g), 4),
+            "poured_ml": [ml for ml, _ in self.memory["log"]],
+        }
+        return data | ({} if self.feel.value == self.words("no_feel") else {"feel": self.feel.value})
+
+
+def _signed(ml: float) -> str:
+    return f"{'+' if ml >= 0 else '−'}{show_ml(abs(ml))}"
+
+
+def usual_feel(water_ml_per_100g: float) -> str:
+    """What a slip of this much water often feels like (common practice, data/slip_feel.csv) [mL per 100 g]."""
+    rows = read_table("slip_feel")
+    return next((row["feel"] for row in rows if water_ml_per_100g < row["below_ml_per_100g"]), rows[-1]["feel"])

@@ -1,0 +1,160 @@
+"""Amounts as written on paper or in a file, and the recipe they add up to: units must agree, nothing is guessed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+
+from glazekit.ground.errors import NumberError, RecipeError, nearest_name, quoted
+from glazekit.ground.numbers import parse_mass_g, parse_quantity
+from glazekit.recipe.recipe import PARTS, PERCENT_OF_BASE, Line, Recipe
+
+UNITS = {
+    **dict.fromkeys(("", "part", "parts", "pt", "pts"), ""),
+    **dict.fromkeys(("%", "percent", "per cent", "pct"), "%"),
+    **dict.fromkeys(("g", "gr", "gm", "gms", "gram", "grams", "gramme", "grammes"), "g"),
+    **dict.fromkeys(("kg", "kgs", "kilo", "kilos", "kilogram", "kilograms"), "kg"),
+    **dict.fromkeys(("oz", "ounce", "ounces"), "oz"),
+    **dict.fromkeys(("lb", "lbs", "pound", "pounds"), "lb"),
+    **dict.fromkeys(("ml", "millilitre", "millilitres", "milliliter", "milliliters"), "ml"),
+}
+"""Spelling of a unit after an amount -> the unit; "" are parts."""
+
+BASIS_WORDS = {
+    **dict.fromkeys(("parts", "part", "in parts", "same parts"), PARTS),
+    **dict.fromkeys(("percent of base", "% of base", "percent of the base", "% of the base", "percent on base"), PERCENT_OF_BASE),
+}
+"""Ways to say how additions are meant."""
+
+_LARGE_MASSES = ("kg", "oz", "lb")
+_MASSES = ("g", *_LARGE_MASSES)
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """One material with its amount in the unit as written, and where it stood."""
+
+    material: str
+    value: float
+    unit: str
+    where: str
+
+    def line(self) -> Line:
+        """The recipe line; kg, oz and lb become grams."""
+        with located(self.where):
+            grams = parse_mass_g(f"{self.value!r} {self.unit}", "amount", False) if self.unit in _LARGE_MASSES else self.value
+            return Line(self.material, grams, "ml" if self.unit == "ml" else "")
+
+
+@dataclass(slots=True)
+class Draft:
+    """A recipe while it is being read; facts of the whole recipe are set once and must agree wherever they are repeated."""
+
+    name: str
+    base: list[Amount] = field(default_factory=list)
+    additions: list[Amount] = field(default_factory=list)
+    facts: dict[str, tuple[str, str]] = field(default_factory=dict)
+
+    def say(self, fact: str, value: str, where: str) -> None:
+        """Note a fact such as the cone; RecipeError when it was said differently before."""
+        said, first = self.facts.setdefault(fact, (value, where))
+        if said != value:
+            raise RecipeError(f"{where}: {fact} is {quoted(value)}, but {first} says {quoted(said)}; one recipe has one {fact}")
+
+    def said(self, fact: str) -> str:
+        """The fact as noted, or an empty text."""
+        return self.facts.get(fact, ("", ""))[0]
+
+    def finished(self, source: str, additions_are: str | None = None) -> Recipe:
+        """The checked recipe; ``additions_are`` fills in what the text leaves open and must not contradict it."""
+        basis = self._written_basis()
+        if basis and additions_are and basis != additions_are:
+            raise RecipeError(
+                f"{source}: '{self.name}' says its additions are {basis}, you say {additions_are}; change one of the two"
+            )
+        base = [amount.line() for amount in self.base]
+        additions = [amount.line() for amount in self.additions]
+        with located(source):
+            return Recipe(
+                self.name,
+                base,
+                additions,
+                additions_are=basis or additions_are,
+                cone=self.said("cone") or None,
+                atmosphere=self.said("atmosphere"),
+                note=self.said("note"),
+            )
+
+    def _written_basis(self) -> str | None:
+        """How the additions are meant, as far as words and units say; RecipeError when units cannot be added up."""
+        said = self.said("additions_are") or None
+        dry = [amount for amount in self.additions if amount.unit != "ml"]
+        base_unit, unit = _one_unit(self.base, "base"), _one_unit(dry, "additions")
+        if unit in ("", base_unit) or not self.base or not dry:
+            return said
+        if unit == "%" and base_unit == "mass":
+            if said == PARTS or len(dry) < len(self.additions):
+                raise RecipeError(f"{dry[0].where}: the base is in g, so write the additions in g too")
+            return PERCENT_OF_BASE
+        large = next((amount for amount in dry if amount.unit in _LARGE_MASSES), None)
+        if large or base_unit == "%":
+            odd = large or dry[0]
+            raise RecipeError(f"{odd.where}: {odd.material} is in {odd.unit}, but the base is not; write both in one unit")
+        return said
+
+
+def _one_unit(amounts: list[Amount], part: str) -> str:
+    """What these amounts share: "", "%", "ml" or "mass". Bare numbers go with any unit but kg, oz and lb."""
+    found: dict[str, Amount] = {}
+    for amount in amounts:
+        found.setdefault("mass" if amount.unit in _MASSES else amount.unit, amount)
+    large = next((amount for amount in amounts if amount.unit in _LARGE_MASSES), None)
+    bare = found.get("") if large else found.pop("", None)
+    if len(found) > 1:
+        first, second = (large, bare) if large and bare else list(found.values())[:2]
+        raise RecipeError(
+            f"{second.where}: {second.material} is in {second.unit or 'no unit'}, {first.material} in {first.unit or 'no unit'}; "
+            f"write the whole {part} in one unit"
+        )
+    return next(iter(found), "")
+
+
+def parse_amount(text: str, decimal_comma: bool | None = None) -> tuple[float, str]:
+    """Read an amount and its unit: ``18,40 %``, ``184 g``, ``2.5 kg``, ``5 ml``, ``3 parts``.
+
+    >>> parse_amount("18,40 %"), parse_amount("2.5 kilos"), parse_amount("1/2")
+    ((18.4, '%'), (2.5, 'kg'), (0.5, ''))
+
+    Raises NumberError for anything else.
+    """
+    value, spelling = parse_quantity(text, "amount", decimal_comma)
+    unit = UNITS.get(spelling.casefold().rstrip("."))
+    if unit is None:
+        near = nearest_name(spelling, [name for name in UNITS if len(name) > 1])
+        hint = f"; did you mean '{near}'?" if near else ""
+        raise NumberError(f"the amount {quoted(text)} has the unit {quoted(spelling)}; write parts, %, g, kg, oz, lb or ml{hint}")
+    if value < 0:
+        raise NumberError(f"the amount {quoted(text)} is below 0; amounts are 0 or more")
+    return value, unit
+
+
+def basis_of(text: str) -> str:
+    """``parts`` or ``percent_of_base`` from the words people use for them.
+
+    >>> basis_of("Percent-of-base"), basis_of("% of base")
+    ('percent_of_base', 'percent_of_base')
+    """
+    words = " ".join(text.casefold().replace("_", " ").replace("-", " ").split())
+    if words not in BASIS_WORDS:
+        raise RecipeError(f"additions_are is {quoted(text)}; write 'parts' or 'percent_of_base'")
+    return BASIS_WORDS[words]
+
+
+@contextmanager
+def located(where: str) -> Iterator[None]:
+    """Put ``where`` in front of the message of a number or recipe error."""
+    try:
+        yield
+    except (NumberError, RecipeError) as problem:
+        raise type(problem)(f"{where}: {problem}") from None

@@ -1,0 +1,123 @@
+"""Cautions: which safety lines a recipe calls for, at the moment of the action they belong to."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from glazekit.ground.errors import DataError
+from glazekit.ground.tables import read_table
+from glazekit.materials.material import Material
+from glazekit.materials.stock import Stock, course_stock
+from glazekit.recipe.recipe import PARTS, PERCENT_OF_BASE, Recipe
+
+MOMENTS = ("weighing", "mixing", "firing", "using")
+LEVELS = ("stop", "care", "note")
+BIG_BATCH_G = 1000.0
+"""Above this dry mass a batch needs extraction and two hands (course practice)."""
+MUCH_COLOUR_PCT = 5.0
+"""Toxic colourants above this share of the base make a glaze decorative only (course practice)."""
+
+Called = dict[str, tuple[str, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """One safety line.
+
+    Parameters
+    ----------
+    key : what calls for it.
+    moment : "weighing", "mixing", "firing" or "using".
+    level : "stop", "care" or "note".
+    text : the line as printed.
+    materials : the materials that call for it; empty when the situation does.
+    source, status : key in sources.toml and status word.
+    """
+
+    key: str
+    moment: str
+    level: str
+    text: str
+    materials: tuple[str, ...]
+    source: str
+    status: str
+
+
+def cautions_for(
+    recipe: Recipe, stock: Stock | None = None, moment: str | None = None, batch_g: float | None = None
+) -> tuple[Caution, ...]:
+    """The safety lines a recipe calls for, the loudest first within each moment.
+
+    A line is called by a material (its cautions on record, or an oxide of its analysis), by the firing (zinc with
+    reduction, gas kiln), by the size of the batch, or always.
+
+    Parameters
+    ----------
+    recipe : the recipe; its atmosphere counts.
+    stock : where the names are looked up.
+    moment : one of ``MOMENTS``; None for all, in the order of the work.
+    batch_g : total dry of the batch, when it is known [g].
+
+    Raises UnknownMaterialError for a name not in the stock, DataError for an unknown moment.
+
+    >>> lines = cautions_for(Recipe("Demo", {"quartz": 60, "zinc oxide": 40}, atmosphere="reduction"), moment="firing")
+    >>> [(line.level, line.key) for line in lines]
+    [('stop', 'zinc_in_reduction'), ('stop', 'reduction'), ('care', 'always')]
+
+    Limits: a list of common practice, not of every danger. The material's safety data sheet, local codes and licensed
+    people decide.
+    """
+    if moment is not None and moment not in MOMENTS:
+        raise DataError(f"no moment called '{moment}'; the moments are {', '.join(MOMENTS)}")
+    called = _called(recipe, stock or course_stock(), batch_g)
+    found = []
+    for row in read_table("cautions"):
+        if row["key"] in called and moment in (None, row["moment"]):
+            names = called[row["key"]]
+            text = row["text"].replace("{materials}", ", ".join(names))
+            found.append(Caution(row["key"], row["moment"], row["level"], text, names, row["source"], row["status"]))
+    return tuple(sorted(found, key=lambda one: (MOMENTS.index(one.moment), LEVELS.index(one.level))))
+
+
+def _called(recipe: Recipe, stock: Stock, batch_g: float | None) -> Called:
+    """Key -> materials that call for it."""
+    by_key: dict[str, dict[str, None]] = {"always": {}}
+    for name in recipe.materials():
+        for key in _keys_of(stock.find(name)):
+            by_key.setdefault(key, {})[name] = None
+    called = {key: tuple(names) for key, names in by_key.items()}
+    if batch_g is not None and batch_g > BIG_BATCH_G:
+        called["big_batch"] = ()
+    if re.search(r"\b(?:red|gas)", recipe.atmosphere, re.IGNORECASE):
+        called["reduction"] = ()
+        if "zinc" in called:
+            called["zinc_in_reduction"] = called.pop("zinc")
+    decorative = _decorative(recipe, called)
+    if decorative:
+        called["decorative"] = decorative
+    return called
+
+
+def _keys_of(material: Material) -> Iterator[str]:
+    yield from material.cautions
+    if material.kind == "unknown":
+        yield "unknown"
+    if material.soluble:
+        yield "soluble"
+    for row in read_table("caution_oxides"):
+        if material.oxide_wt_pct.get(row["oxide"], 0.0) >= row["from_wt_pct_raw"]:
+            yield row["key"]
+
+
+def _decorative(recipe: Recipe, called: Called) -> tuple[str, ...]:
+    """Materials that together, or by their amount, make a glaze decorative only."""
+    toxic, lithium = called.get("toxic", ()), called.get("lithium", ())
+    # a recipe that does not say how its additions are meant is read the more careful way
+    whole = {PARTS: recipe.base_sum, PERCENT_OF_BASE: 100.0}.get(recipe.additions_are or "", min(100.0, recipe.base_sum))
+    share = sum(line.amount for line in recipe.base if line.material in toxic) / recipe.base_sum
+    share += sum(line.amount for line in recipe.additions if line.material in toxic) / whole
+    if (toxic and lithium) or share > MUCH_COLOUR_PCT / 100:
+        return tuple(dict.fromkeys(toxic + lithium))
+    return ()

@@ -1,0 +1,139 @@
+"""Material and amount inside one line of text: which of the two comes first, and what cannot be told apart."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from glazekit.ground.errors import AmbiguousNumberError, RecipeError, quoted
+from glazekit.recipe.amounts import UNITS
+
+_UNIT_WORDS = "|".join(sorted((word for word in UNITS if word not in ("", "%")), key=len, reverse=True))
+_UNIT = rf"(?:\s*%|\s*(?:{_UNIT_WORDS})\b\.?)"
+_NUMBER = r"[+-]?(?:\d{1,2}\s+\d+\s*/\s*\d+|\d+\s*/\s*\d+|\d+(?:[.,']\d+)*|[.,]\d+)"
+_AMOUNT = re.compile(rf"{_NUMBER}{_UNIT}?", re.IGNORECASE)
+_FIRST = re.compile(
+    rf"(?P<amount>{_NUMBER}(?:{_UNIT}|(?=\s|$)))\s*(?:(?:of|x)\s+|[:,;=]\s*|-\s+)?(?P<material>\S.*)", re.IGNORECASE
+)
+_LAST = re.compile(
+    rf"(?P<material>\S.*?)(?:\s*[:=,;]\s*|\s+-\s+|\s+)(?:(?P<amount>{_NUMBER}{_UNIT}?)|\((?P<inside>{_NUMBER}{_UNIT}?)\))",
+    re.IGNORECASE,
+)
+_LIQUID = re.compile(r"m(?:l|illilit(?:re|er)s?)\.?$", re.IGNORECASE)
+_AMOUNT_AT_END = re.compile(rf"(?:^|\s)(?:{_NUMBER}{_UNIT}|\d+[.,]\d+)$|\d\s*[,;+&|]", re.IGNORECASE)
+_AMOUNT_AT_START = re.compile(rf"(?:{_NUMBER}{_UNIT}|\d+[.,]\d+)(?:\s|$)|.*\d\s*[,;+&|]", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One way to read a line."""
+
+    material: str
+    amount: str
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A line read with the amount first, with the amount last, or both when it could be either (``20 frit 90``)."""
+
+    where: str
+    text: str
+    first: Reading | None
+    last: Reading | None
+
+    @property
+    def is_liquid(self) -> bool:
+        """Is the amount in mL, however the line is read?"""
+        return all(_LIQUID.search(reading.amount) for reading in self._readings())
+
+    def _readings(self) -> tuple[Reading, ...]:
+        return tuple(reading for reading in (self.first, self.last) if reading)
+
+    def read(self, order: str) -> Reading:
+        """The reading, by the order of the text's other lines ("first", "last" or "" when they do not tell)."""
+        readings = self._readings()
+        if len(readings) == 1:
+            return readings[0]
+        if order == "first" and self.first:
+            return self.first
+        if order == "last" and self.last:
+            return self.last
+        raise RecipeError(f"{self.where}: which number of {quoted(self.text)} is the amount? Put a colon beside it")
+
+
+def reading_order(items: Iterable[Item]) -> str:
+    """Where the amounts of these lines stand: "first", "last", or "" when the clear ones do not tell or disagree."""
+    orders = {"first" if item.first else "last" for item in items if not (item.first and item.last)}
+    return orders.pop() if len(orders) == 1 else ""
+
+
+def amount_only(line: str) -> bool:
+    """Is the line an amount with no material?"""
+    return bool(_AMOUNT.fullmatch(line))
+
+
+def items_of(line: str, where: str) -> list[Item]:
+    """The materials with amounts of one tidied line: one, or several behind commas; empty when it cannot be read.
+
+    >>> [item.read("") for item in items_of("Whiting 20, kaolin 15", "line 1")]
+    [Reading(material='Whiting', amount='20'), Reading(material='kaolin', amount='15')]
+    """
+    pieces = [piece.strip() for piece in re.split(r"[,;]\s", line) if piece.strip()]
+    if len(pieces) > 1:
+        found = [_item(piece, where, strict=False) for piece in pieces]
+        if all(found):
+            return [item for item in found if item]
+    item = _item(line, where, strict=True)
+    return [item] if item else []
+
+
+def _item(text: str, where: str, strict: bool) -> Item | None:
+    cells = [cell.strip() for cell in text.split("|") if cell.strip()]
+    if len(cells) > 1:
+        return _of_cells(cells, text, where)
+    text = cells[0] if cells else ""
+    first, last = _FIRST.fullmatch(text), _LAST.fullmatch(text)
+    readings = [
+        _checked(first["material"], first["amount"], _AMOUNT_AT_START, text) if first else None,
+        _checked(last["material"], last["amount"] or last["inside"], _AMOUNT_AT_END, text) if last else None,
+    ]
+    if not any(readings):
+        if strict and (first or last) and sum(bool(_AMOUNT.fullmatch(word)) for word in text.split()) > 1:
+            raise RecipeError(f"{where}: {quoted(text, 60)} has more than one amount; write one material and one amount per line")
+        return None
+    if strict:
+        _no_split_thousands(text, readings[0], readings[1], where)
+    return Item(where, text, readings[0], readings[1])
+
+
+def _of_cells(cells: list[str], text: str, where: str) -> Item | None:
+    """A line with tabs, bars or leaders: one cell is the amount, perhaps with its unit in the next, the other the material."""
+    if len(cells) > 2 and cells[-1].casefold() in UNITS:
+        cells = [*cells[:-2], f"{cells[-2]} {cells[-1]}"]
+    amounts = [cell for cell in cells if _AMOUNT.fullmatch(cell)]
+    names = [cell for cell in cells if cell not in amounts]
+    if len(amounts) == 1 and len(names) == 1 and any(sign.isalpha() for sign in names[0]):
+        reading = Reading(names[0].rstrip(" :=-"), amounts[0])
+        return Item(where, text, reading, None) if cells[0] == amounts[0] else Item(where, text, None, reading)
+    if len(amounts) > 1:
+        raise RecipeError(f"{where}: {quoted(text, 60)} has {len(amounts)} amounts; write one material and one amount per line")
+    return None
+
+
+def _checked(material: str, amount: str, second_amount: re.Pattern[str], text: str) -> Reading | None:
+    """A reading, unless what is left for the material is no name or holds an amount of its own."""
+    material = material.strip(" :=,;")
+    if not any(sign.isalpha() for sign in material) or second_amount.search(material) or material.casefold() in UNITS:
+        return None
+    return Reading(material, amount)
+
+
+def _no_split_thousands(text: str, first: Reading | None, last: Reading | None, where: str) -> None:
+    """``whiting 1 250``: 1250 of whiting, or 250 of something called whiting 1? Ask."""
+    split = last and re.search(r"\s\d{1,3}$", last.material) and re.match(r"\d{3}(?!\d)", last.amount)
+    split = split or (first and re.match(r"\d{3}\s", first.material) and re.fullmatch(r"\d{1,3}", first.amount))
+    if split:
+        raise AmbiguousNumberError(
+            f"{where}: the numbers in {quoted(text)} could be one; write 1250 for 1 250, or put a colon beside the amount"
+        )

@@ -1,0 +1,116 @@
+"""Recipes in and out: files, pasted text, data frames and the demo recipes of the course."""
+
+from __future__ import annotations
+
+from functools import cache
+from math import isfinite
+from pathlib import Path
+from typing import Any
+
+from glazekit.ground.errors import RecipeError, name_key, nearest_name, quoted
+from glazekit.ground.numbers import plain_text
+from glazekit.ground.tables import data_dir
+from glazekit.ground.textfile import read_text_file
+from glazekit.recipe.pasted import recipe_from_text
+from glazekit.recipe.recipe import Recipe
+from glazekit.recipe.table import COLUMNS, recipes_of_csv, recipes_of_rows
+from glazekit.recipe.writing import recipe_csv_text, write_recipes
+
+__all__ = [
+    "demo_recipe",
+    "demo_recipes",
+    "read_recipe",
+    "read_recipes",
+    "recipe_csv_text",
+    "recipe_from_text",
+    "recipes_from_frame",
+    "write_recipes",
+]
+
+
+def read_recipes(path: str | Path, additions_are: str | None = None) -> tuple[Recipe, ...]:
+    """All recipes of a recipe file, in its order.
+
+    Parameters
+    ----------
+    path : a CSV file with the columns ``recipe, part, material, amount, additions_are, cone, atmosphere, note``; material and
+        amount are required. Comma, semicolon or tab between the columns, UTF-8, decimal points or decimal commas.
+        A row without a recipe name belongs to the recipe above; without any name, the recipe is called like the file.
+    additions_are : "parts" or "percent_of_base", for recipes that do not say it themselves.
+
+    Raises FileError, RecipeError or NumberError with file, line and cell.
+    """
+    path = Path(path)
+    source = quoted(path.name, 60)[1:-1]
+    name = " ".join("".join(sign for sign in path.stem if sign.isprintable()).split()) or "recipe"
+    return recipes_of_csv(read_text_file(path), source, name, additions_are)
+
+
+def read_recipe(path: str | Path, additions_are: str | None = None) -> Recipe:
+    """The one recipe of a recipe file; see ``read_recipes``. RecipeError, with the names, when the file holds several."""
+    recipes = read_recipes(path, additions_are)
+    if len(recipes) > 1:
+        names = ", ".join(quoted(recipe.name) for recipe in recipes[:5]) + (", ..." if len(recipes) > 5 else "")
+        raise RecipeError(f"{Path(path).name} holds {len(recipes)} recipes ({names}); one is wanted here")
+    return recipes[0]
+
+
+def recipes_from_frame(frame: Any, additions_are: str | None = None) -> tuple[Recipe, ...]:
+    """Recipes of a pandas DataFrame with the columns of a recipe file, and, if wanted, ``unit`` ("ml" for a liquid).
+
+    Raises RecipeError naming the row, counted from 1.
+    """
+    columns = [str(column) for column in frame.columns]
+    allowed = (*COLUMNS, "unit")
+    for column in columns:
+        if column not in allowed:
+            near = nearest_name(column, allowed)
+            hint = f"; did you mean '{near}'?" if near else ""
+            raise RecipeError(f"table: no column is called {quoted(column)}{hint} (columns: {', '.join(allowed)})")
+    for needed in ("material", "amount"):
+        if columns.count(needed) != 1:
+            raise RecipeError(f"table: one column '{needed}' is needed")
+    rows = []
+    for number, values in enumerate(frame.itertuples(index=False, name=None), start=1):
+        row = {column: _cell_text(value) for column, value in zip(columns, values, strict=True)}
+        row["amount"] = f"{row['amount']} {row.pop('unit', '')}".strip()
+        rows.append((f"table, row {number}", row))
+    return recipes_of_rows(rows, "table", "recipe", additions_are)
+
+
+def _cell_text(value: Any) -> str:
+    """A cell of a data frame as it would stand in a file; what pandas calls missing is empty."""
+    if value is None or isinstance(value, str):
+        return (value or "").strip()
+    try:
+        missing = bool(value != value)
+    except (TypeError, ValueError):
+        missing = True
+    if missing:
+        return ""
+    try:
+        number = float(value)
+    except (TypeError, ValueError):
+        return str(value).strip()
+    return plain_text(number) if isfinite(number) and not isinstance(value, bool) else str(value)
+
+
+@cache
+def demo_recipes() -> tuple[Recipe, ...]:
+    """The invented recipes of the course's evening class."""
+    return read_recipes(data_dir() / "recipes.csv")
+
+
+def demo_recipe(name: str) -> Recipe:
+    """A demo recipe by its name; RecipeError with the nearest name when there is none.
+
+    >>> demo_recipe("gangway clear").base_sum
+    100.0
+    """
+    found = {name_key(recipe.name): recipe for recipe in demo_recipes()}.get(name_key(name))
+    if found is None:
+        names = [recipe.name for recipe in demo_recipes()]
+        near = nearest_name(name, names)
+        hint = f"did you mean '{near}'?" if near else f"the demo recipes are {', '.join(names)}"
+        raise RecipeError(f"no demo recipe is called {quoted(name)}; {hint}")
+    return found

@@ -1,0 +1,42 @@
+"""Home versions: the idea of a lesson with things from a kitchen."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from glazekit.teaching.sheets.frame import heading, page
+from glazekit.teaching.sheets.markup import Html, el
+from glazekit.teaching.sheets.parts import blank_rows, caution, form, head_row, step, write_in
+from glazekit.teaching.sheets.wording import listed, say, words
+
+
+def home_page_html(lesson: str) -> str:
+    """One page to do a lesson at home.
+
+    Parameters
+    ----------
+    lesson : its number, such as "03".
+
+    Raises DataError for a lesson that has no home version.
+    """
+    key = f"home.{lesson}"
+    end = el("section", el("h2", say(f"{key}.end.title")), el("p", say(f"{key}.end.text")), class_="framed")
+    return page(
+        say(f"{key}.title"),
+        heading(say(f"{key}.kind"), say(f"{key}.title"), say(f"{key}.facts")),
+        el("p", el("strong", say(f"{key}.need_title")), ": ", say(f"{key}.need")),
+        caution(say(f"{key}.caution_word"), listed(f"{key}.cautions")),
+        *(_step(number, part) for number, part in enumerate(words(f"{key}.steps"), start=1)),
+        end,
+    )
+
+
+def _step(number: int, part: Mapping[str, Any]) -> Html:
+    body = [el("p", part["text"])]
+    if "fields" in part:
+        body.append(form(*(write_in(label, unit=unit) for label, unit in part["fields"])))
+    if "columns" in part:
+        rows = blank_rows(part["columns"], len(part["first_column"]), part["first_column"])
+        body.append(el("table", el("caption", part["title"], class_="unseen"), head_row(part["columns"]), rows, class_="grid"))
+    return step(number, part["title"], *body)

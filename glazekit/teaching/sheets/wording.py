@@ -1,0 +1,49 @@
+"""Every word on a printed sheet stands in teaching/text/sheets.toml; this room reads it."""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+from glazekit.ground.errors import DataError, nearest_name
+
+
+@cache
+def _all_words() -> dict[str, Any]:
+    import tomllib
+
+    path = files("glazekit.teaching").joinpath("text", "sheets.toml")
+    return tomllib.loads(path.read_text(encoding="utf-8"))
+
+
+def words(key: str) -> Any:
+    """Whatever stands under a dotted key: a text, a list, a table.
+
+    Raises DataError, with the nearest name, for a key that is not there.
+    """
+    found: Any = _all_words()
+    for step in key.split("."):
+        if step not in found:
+            hint = nearest_name(step, found)
+            raise DataError(f"no sheet text called '{key}'" + (f"; did you mean '{hint}'?" if hint else ""))
+        found = found[step]
+    return found
+
+
+def say(key: str, **values: object) -> str:
+    """One text, its braces filled in.
+
+    >>> say("batch.base_title", base="500 g")
+    'For 500 g of base'
+    """
+    return str(words(key)).format(**values)
+
+
+def listed(key: str, **values: object) -> tuple[str, ...]:
+    """A list of texts, their braces filled in.
+
+    >>> listed("labels.atmospheres")
+    ('ox', 'red')
+    """
+    return tuple(str(text).format(**values) for text in words(key))

@@ -1,0 +1,59 @@
+"""How fast the core is; the limits are what a lesson needs to feel immediate, with room for a busy machine.
+
+Figures are the best of several rounds: what the code costs, not what else the machine was doing.
+"""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from statistics import median
+from time import perf_counter
+
+import pytest
+
+import glazekit as gk
+
+SIX = gk.Recipe(
+    "six materials",
+    {"potash feldspar": 30, "whiting": 18, "dolomite": 6, "kaolin": 15, "quartz": 26, "zinc oxide": 5},
+)
+
+
+def best_seconds(action: object, times: int, rounds: int = 7) -> float:
+    best = float("inf")
+    for _ in range(rounds):
+        start = perf_counter()
+        for _ in range(times):
+            action()  # type: ignore[operator]
+        best = min(best, perf_counter() - start)
+    return best / times
+
+
+def test_unity_formula_under_20_microseconds() -> None:
+    gk.unity_formula(SIX)
+    seconds = best_seconds(lambda: gk.unity_formula(SIX), times=2000)
+    print(f"unity formula of six materials: {seconds * 1e6:.1f} us")
+    assert seconds < 20e-6
+
+
+def test_ten_thousand_recipes_analysed_under_a_second() -> None:
+    recipes = [SIX.scaled(1 + i / 10_000) for i in range(10_000)]
+    start = perf_counter()
+    for recipe in recipes:
+        gk.analyse(recipe)
+    seconds = perf_counter() - start
+    print(f"10,000 recipes analysed: {seconds:.2f} s")
+    assert seconds < 1
+
+
+@pytest.mark.slow
+def test_import_under_60_milliseconds() -> None:
+    """Median of five fresh interpreters, less the same interpreter importing nothing."""
+    code = "import time; start = time.perf_counter(); import glazekit; print(time.perf_counter() - start)"
+    runs = [
+        float(subprocess.run([sys.executable, "-I", "-c", code], capture_output=True, text=True, check=True).stdout)
+        for _ in range(5)
+    ]
+    print(f"import glazekit: {median(runs) * 1000:.0f} ms")
+    assert median(runs) < 0.060

@@ -1,0 +1,201 @@
+"""The tables in data/ keep their promises: described, sourced, in range, unique, consistent, and unchanged by accident."""
+
+from __future__ import annotations
+
+import csv
+import tomllib
+from pathlib import Path
+from zlib import crc32
+
+import pytest
+
+from glazekit.ground.errors import name_key
+from glazekit.ground.tables import STATUSES, cite, data_dir, read_table, sidecar, sources, table_names
+from glazekit.materials.material import KINDS, SUM_LIMITS_WT_PCT
+from glazekit.materials.oxides import OXIDES, ROLES
+
+TABLES = table_names()
+SIDECAR_KEYS = {"title", "description", "licence", "key", "columns", "source", "status"}
+COLUMN_KEYS = {"type", "unit", "description", "min", "max", "allowed"}
+RECORDED = Path(__file__).with_name("checksums.csv")
+
+
+def cells(table: str) -> dict[str, list[str]]:
+    """Column -> cells of a table as text."""
+    with (data_dir() / f"{table}.csv").open(encoding="utf-8", newline="") as stream:
+        header, *lines = csv.reader(stream)
+    return {column: [line[at] for line in lines] for at, column in enumerate(header)}
+
+
+def checksums() -> dict[tuple[str, str], str]:
+    """(table, column) -> checksum of the cells in their order: every column of numbers, and the names those numbers hang on."""
+    found = {}
+    for table in TABLES:
+        about = sidecar(table)
+        numbers = {column for column, meaning in about["columns"].items() if meaning["type"] != "text"}
+        guarded = numbers | {"formula", "element"} | (set(about["key"]) if numbers else set())
+        for column, text in cells(table).items():
+            if column in guarded:
+                found[table, column] = format(crc32("\n".join(text).encode()), "08x")
+    return found
+
+
+def test_every_table_has_a_sidecar_and_every_sidecar_a_table() -> None:
+    assert tuple(sorted(path.stem for path in data_dir().glob("*.toml") if path.stem != "sources")) == TABLES
+
+
+@pytest.mark.parametrize("table", TABLES)
+def test_the_sidecar_describes_every_column(table: str) -> None:
+    about = sidecar(table)
+    assert set(about) <= SIDECAR_KEYS and about["title"] and about["description"].strip() and about["licence"]
+    for column, meaning in about["columns"].items():
+        assert {"type", "unit", "description"} <= set(meaning) <= COLUMN_KEYS, column
+        assert meaning["description"] and (meaning["type"] == "text" or "unit" in meaning), column
+        if meaning["type"] == "number":
+            assert meaning["unit"], f"{column}: a measured number has a unit"
+    assert len(read_table(table)) > 0
+
+
+@pytest.mark.parametrize("table", TABLES)
+def test_every_row_has_a_source_and_a_status(table: str) -> None:
+    """Row by row, or once in the sidecar for a table whose rows all come from one place."""
+    about = sidecar(table)
+    for row in read_table(table):
+        source, status = row.get("source", about.get("source")), row.get("status", about.get("status"))
+        assert source in sources(), f"{dict(row)}: source"
+        assert status in STATUSES, f"{dict(row)}: status"
+        assert (status == "invented") == (source == "ferry_yard"), "the demo scenario is invented, and nothing else is"
+        assert (status == "practice") == (source == "practice")
+
+
+@pytest.mark.parametrize("table", TABLES)
+def test_cells_are_in_range(table: str) -> None:
+    for column, meaning in sidecar(table)["columns"].items():
+        for row in read_table(table):
+            value = row[column]
+            if "allowed" in meaning:
+                assert value in meaning["allowed"], (column, dict(row))
+            if value is not None and meaning["type"] != "text":
+                assert meaning.get("min", value) <= value <= meaning.get("max", value), (column, dict(row))
+            if isinstance(value, str):
+                assert value == value.strip(), (column, value)
+
+
+@pytest.mark.parametrize("table", TABLES)
+def test_no_row_stands_twice(table: str) -> None:
+    keys = [tuple(name_key(str(row[column])) for column in sidecar(table)["key"]) for row in read_table(table)]
+    assert sorted(set(keys)) == sorted(keys)
+    assert all(all(key) for key in keys)
+
+
+def test_no_accidental_edit() -> None:
+    """A change on purpose pastes the printed lines into checksums.csv; then the change shows up twice in a review."""
+    with RECORDED.open(encoding="utf-8", newline="") as stream:
+        recorded = {(row["table"], row["column"]): row["checksum"] for row in csv.DictReader(stream)}
+    now = checksums()
+    wrong = [
+        f"{table},{column},{checksum}" for (table, column), checksum in now.items() if recorded.get((table, column)) != checksum
+    ]
+    assert not wrong, "these columns changed:\n" + "\n".join(wrong)
+    assert recorded.keys() == now.keys()
+
+
+def test_the_bibliography_is_complete_and_used() -> None:
+    with (data_dir() / "sources.toml").open("rb") as stream:
+        entries = tomllib.load(stream)
+    for key, entry in entries.items():
+        assert (
+            {"authors", "title", "licence"} <= set(entry) <= {"authors", "year", "title", "publisher", "where", "note", "licence"}
+        ), key
+        assert cite(key).startswith(entry["authors"]) and entry["title"] in cite(key)
+
+
+def test_an_analysis_totals_near_100() -> None:
+    low, high = SUM_LIMITS_WT_PCT
+    totals: dict[str, float] = {}
+    for row in read_table("analyses"):
+        assert row["oxide"] in OXIDES or row["oxide"] == "LOI"
+        totals[row["material"]] = totals.get(row["material"], 0.0) + row["wt_pct_raw"]
+    for material, total in totals.items():
+        assert low <= total <= high, material
+
+
+def test_a_material_has_a_formula_or_an_analysis_but_not_both() -> None:
+    analysed = {row["material"] for row in read_table("analyses")}
+    for row in read_table("materials"):
+        assert row["kind"] in KINDS
+        assert bool(row["formula"]) != (row["material"] in analysed), row["material"]
+        assert (row["kind"] == "theoretical") == (row["source"] == "formula"), row["material"]
+    assert analysed <= material_names()
+
+
+def test_a_liquid_brings_no_oxides() -> None:
+    assert all(row["kind"] == "no oxides" for row in read_table("materials") if row["liquid"] == "yes")
+
+
+def test_every_caution_of_a_material_is_written() -> None:
+    known = {row["key"] for row in read_table("cautions")}
+    for row in read_table("materials"):
+        assert set(row["cautions"].split()) <= known, row["material"]
+
+
+def test_what_harms_carries_its_caution() -> None:
+    """Silica dust for what holds free silica or sheds it, and one word at least for every other hazard we know of."""
+    cautions = {row["material"]: row["cautions"].split() for row in read_table("materials")}
+    assert all("silica" in cautions[name] for name in ("quartz", "kaolin", "ball clay", "bentonite", "potash feldspar", "talc"))
+    assert all("poison" in cautions[name] for name in ("barium carbonate", "white lead"))
+    formulas = {row["material"]: row["formula"] for row in read_table("materials")}
+    for element in ("Cu", "Co", "Mn", "Cr", "Ni"):
+        assert all("toxic" in cautions[name] for name, formula in formulas.items() if element in formula), element
+    assert all("gas" in cautions[name] for name, formula in formulas.items() if "CO3" in formula or "CO2" in formula)
+    assert (
+        cautions["wollastonite"] == ["fibre"] and "zinc" in cautions["zinc oxide"] and "lithium" in cautions["lithium carbonate"]
+    )
+    assert "asbestos_certificate" in cautions["talc"]
+
+
+def test_a_density_has_its_row_in_solid_densities() -> None:
+    """The density of a material is a printed number, or the middle of a printed range, of the same source."""
+    printed = {
+        (row["source"], row["status"], (row["low_g_cm3"] + row["high_g_cm3"]) / 2) for row in read_table("solid_densities")
+    }
+    for row in read_table("materials"):
+        if row["density_g_cm3"] is None:
+            assert row["density_source"] == row["density_status"] == "", row["material"]
+            continue
+        statuses = ("seen",) if row["density_status"] == "computed" else (row["density_status"],)
+        assert any((row["density_source"], status, row["density_g_cm3"]) in printed for status in statuses), row["material"]
+
+
+def test_no_synonym_shadows_a_material() -> None:
+    for row in read_table("synonyms"):
+        assert row["synonym"] == name_key(row["synonym"])
+        assert row["material"] in material_names()
+        assert row["synonym"] not in material_names()
+
+
+def test_recipes_use_materials_of_the_course() -> None:
+    rows = read_table("recipes")
+    assert {row["material"] for row in rows} <= material_names()
+    names = list(dict.fromkeys(row["recipe"] for row in rows))
+    assert names == [row["recipe"] for row in read_table("recipe_facts")]
+    assert len(names) == 14
+    for name in names:
+        own = [row for row in rows if row["recipe"] == name]
+        assert len({(row["cone"], row["atmosphere"]) for row in own}) == 1
+        assert all((row["additions_are"] == "parts") == (row["part"] == "addition") for row in own), name
+        assert not any(row["note"] for row in own[1:]), f"{name}: the note stands on the first row"
+
+
+def test_no_course_recipe_holds_a_poison() -> None:
+    poisons = {row["material"] for row in read_table("materials") if "poison" in row["cautions"].split()}
+    assert poisons and not poisons & {row["material"] for row in read_table("recipes")}
+
+
+def test_roles_are_the_ones_the_package_knows() -> None:
+    assert {row["role"] for row in read_table("oxides")} <= set(ROLES)
+
+
+def material_names() -> set[str]:
+    """Names of all materials."""
+    return {row["material"] for row in read_table("materials")}

@@ -1,0 +1,325 @@
+"""The book loses nothing: two sessions at once, torn lines, corrections, any language, a full disk."""
+
+from __future__ import annotations
+
+import csv
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+import glazekit as gk
+from glazekit.ground.errors import BookError, FileError
+from glazekit.records import book as book_module
+from glazekit.records.book import Book
+from glazekit.records.export import safe_cell
+from glazekit.records.glaze import glaze_as_used, glaze_from_book
+from glazekit.records.kinds import KINDS
+
+CLEAR = gk.Recipe("Test Clear", {"quartz": 60, "whiting": 40}, {"tin oxide": 2}, "parts", cone="06", note="thin")
+EXERCISE = {"exercise": "1.1", "seed": "evening/anna/1.1", "tries": 1, "hint_level": 0, "state": "right"}
+FIRING = {"kiln": "small electric", "cone_seen": "6", "atmosphere": "oxidation"}
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Book:
+    return Book(tmp_path / "book")
+
+
+def batch(book: Book) -> str:
+    return book.add("batch", **glaze_as_used(CLEAR), base_g=100).id
+
+
+def test_opening_a_book_writes_nothing_and_the_first_entry_makes_the_folder(book: Book) -> None:
+    assert book.entries() == () and book.problems == ()
+    assert not book.folder.exists()
+    book.add("firing", **FIRING)
+    assert [path.suffix for path in book.folder.iterdir()] == [".jsonl"]
+
+
+def test_a_tile_from_batch_to_result(book: Book) -> None:
+    mixed = batch(book)
+    book.add("water", batch=mixed, water_ml_per_100g=90, dry_g=102)
+    tile = book.add("tile", label="A1", batch=mixed, body="buff stoneware", application="dip", dip_s=3)
+    firing = book.add("firing", **FIRING)
+    book.correct(tile.id, firing=firing, shelf_spot="2 left")
+    book.add("result", tile=tile, seen="glossy, no crazing", run_mm=4)
+    again = Book(book.folder)
+    read = again.entry(tile.id)
+    assert read.data["firing"] == firing.id and read.data["shelf_spot"] == "2 left" and read.data["dip_s"] == 3
+    assert [entry.kind for entry in again.entries()] == ["batch", "water", "tile", "firing", "result"]
+    assert again.problems == ()
+
+
+@pytest.mark.parametrize(
+    ("kind", "data", "says"),
+    [
+        ("tyle", {}, "did you mean tile"),
+        ("batch", {"recipie": {"a": 1}, "base_g": 100}, "recipe and analyses missing; did you mean that by recipie"),
+        ("batch", {"recipe": {}, "analyses": [], "base_g": 100}, "something in it"),
+        ("batch", {"recipe": {"name": "x"}, "analyses": [], "base_g": 0}, "more than 0"),
+        ("batch", {"recipe": {"name": "x"}, "analyses": [], "base_g": float("nan")}, "number of 0 or more"),
+        ("batch", {"recipe": {"name": "x"}, "analyses": [], "base_g": True}, "number of 0 or more"),
+        ("water", {"water_ml_per_100g": 90}, "say which batch or bucket"),
+        ("water", {"water_ml_per_100g": 90, "batch": "nobody"}, "no batch of that id"),
+        ("tile", {"label": "A", "bucket": "class", "body": "buff", "application": "roll"}, "allowed are dip, pour, brush, spray"),
+        ("tile", {"label": "A", "bucket": "class", "body": "buff", "application": "dip"}, "dip_s, the seconds"),
+        ("tile", {"label": " ", "bucket": "class", "body": "buff", "application": "pour"}, "write it in words"),
+        ("firing", {**FIRING, "cone_seen": "hot"}, "is not a cone"),
+        ("firing", {**FIRING, "atmosphere": "smoky"}, "allowed are oxidation"),
+        ("prediction", {"lesson": "1", "prediction": "1a", "answer": ""}, "needs an answer"),
+        ("exercise", {**EXERCISE, "name": "Anna Real"}, "nothing else"),
+        ("exercise", {**EXERCISE, "tries": -1}, "whole number"),
+        ("firing", {**FIRING, "schedule": {1: 2}}, "keys are text"),
+        ("firing", {**FIRING, "note": object()}, "a book keeps text, numbers"),
+        ("firing", {**FIRING, "note": [float("inf")]}, "finite numbers"),
+    ],
+)
+def test_what_does_not_fit_is_refused_in_words_and_nothing_is_written(book: Book, kind: str, data: dict, says: str) -> None:
+    with pytest.raises(BookError, match=says):
+        book.add(kind, **data)
+    assert book.entries() == ()
+
+
+def test_extra_fields_are_kept_as_given(book: Book) -> None:
+    entry = book.add("firing", **FIRING, weather="rain", helpers=["Ömer", "李"])
+    assert Book(book.folder).entry(entry.id).data["helpers"] == ["Ömer", "李"]
+
+
+def test_a_correction_is_a_new_entry_and_the_first_writing_stays(book: Book) -> None:
+    first = book.add("firing", **FIRING, note="door shut")
+    before = sorted(path.read_bytes() for path in book.folder.iterdir())[0]
+    book.correct(first.id, cone_seen="5", note=None)
+    book.correct(first.id, cone_seen="4")
+    assert next(book.folder.iterdir()).read_bytes().startswith(before)
+    now = book.entry(first.id)
+    assert now.data == {**FIRING, "cone_seen": "4"} and now.time == first.time
+    assert [entry.data["cone_seen"] for entry in book.history(first.id)] == ["6", "5", "4"]
+
+
+def test_a_correction_must_leave_a_complete_entry(book: Book) -> None:
+    first = book.add("firing", **FIRING)
+    with pytest.raises(BookError, match="kiln missing"):
+        book.correct(first.id, kiln=None)
+    with pytest.raises(BookError, match="no entry with the id"):
+        book.correct("nobody", kiln="x")
+    with pytest.raises(BookError, match="is not a cone"):
+        book.correct(first.id, cone_seen="warm")
+    assert len(book.history(first.id)) == 1
+
+
+def test_a_torn_last_line_is_reported_and_the_rest_is_read(book: Book) -> None:
+    for cone in ("4", "5", "6"):
+        book.add("firing", **{**FIRING, "cone_seen": cone})
+    path = next(book.folder.iterdir())
+    torn = path.read_bytes()[:-25]
+    path.write_bytes(torn)
+    again = Book(book.folder)
+    assert [entry.data["cone_seen"] for entry in again.entries()] == ["4", "5"]
+    (problem,) = again.problems
+    assert (problem.file, problem.line) == (path.name, 3) and "last line" in problem.message
+    again.add("firing", **FIRING)
+    assert path.read_bytes() == torn, "the damaged file is left as it is"
+    assert len(again.entries()) == 3
+
+
+@pytest.mark.parametrize("cut", range(1, 60, 7))
+def test_a_line_torn_anywhere_costs_that_line_alone(book: Book, cut: int) -> None:
+    book.add("firing", **FIRING)
+    book.add("firing", **FIRING, note="Glänzend – glatt")
+    path = next(book.folder.iterdir())
+    path.write_bytes(path.read_bytes()[: -1 - cut])
+    again = Book(book.folder)
+    assert len(again.entries()) == 1 and len(again.problems) == 1
+
+
+def test_bad_lines_are_each_named(book: Book) -> None:
+    good = book.add("firing", **FIRING)
+    line = json.loads(next(book.folder.iterdir()).read_text(encoding="utf-8"))
+    bad = [
+        b"\xff\xfe not text",
+        b"[1, 2]",
+        json.dumps({**line, "id": ""}).encode(),
+        json.dumps({**line, "kind": "tyle"}).encode(),
+        json.dumps({**line, "time": "yesterday"}).encode(),
+        json.dumps({**line, "time": "2025-01-01T10:00:00"}).encode(),
+        json.dumps({**line, "data": []}).encode(),
+        json.dumps({**line, "data": {**FIRING, "cone_seen": "9"}}).encode(),
+        json.dumps({**line, "id": "x", "corrects": "nobody"}).encode(),
+        b"[" * 100_000,
+    ]
+    (book.folder / "by-hand.jsonl").write_bytes(b"\n".join(bad) + b"\n")
+    assert sorted(problem.line for problem in book.problems) == list(range(1, len(bad) + 1))
+    assert [entry.id for entry in book.entries()] == [good.id]
+    assert {problem.file for problem in book.problems} == {"by-hand.jsonl"}
+
+
+def test_a_copy_of_a_file_counts_once(book: Book) -> None:
+    book.add("firing", **FIRING)
+    path = next(book.folder.iterdir())
+    path.with_name("copy.jsonl").write_bytes(path.read_bytes())
+    assert len(book.entries()) == 1 and book.problems == ()
+
+
+def test_files_from_another_computer_merge_by_time(tmp_path: Path) -> None:
+    books = [Book(tmp_path / name) for name in ("home", "class")]
+    for cone, book in zip(("1", "2", "3", "4"), books * 2, strict=True):
+        book.add("firing", **{**FIRING, "cone_seen": cone})
+    for path in books[1].folder.iterdir():
+        path.rename(books[0].folder / path.name)
+    assert [entry.data["cone_seen"] for entry in books[0].entries()] == ["1", "2", "3", "4"]
+
+
+WRITER = """
+import sys
+from glazekit.records.book import Book
+book = Book(sys.argv[1])
+for number in range(40):
+    book.add("firing", kiln=f"{sys.argv[2]}-{number}", cone_seen="6", atmosphere="oxidation", note="ü" * 3000)
+"""
+
+
+def test_sessions_writing_at_once_lose_nothing(tmp_path: Path) -> None:
+    writers = [subprocess.Popen([sys.executable, "-c", WRITER, str(tmp_path), name]) for name in "abc"]
+    assert [writer.wait(timeout=60) for writer in writers] == [0, 0, 0]
+    book = Book(tmp_path)
+    assert {entry.data["kiln"] for entry in book.entries()} == {f"{name}-{number}" for name in "abc" for number in range(40)}
+    assert book.problems == () and len(list(tmp_path.glob("*.jsonl"))) == 3
+
+
+FORKED = """
+import os, sys
+from glazekit.records.book import Book
+book = Book(sys.argv[1])
+book.add("firing", kiln="before", cone_seen="6", atmosphere="oxidation")
+child = os.fork()
+for number in range(20):
+    book.add("firing", kiln=f"{'child' if child == 0 else 'parent'}-{number}", cone_seen="6", atmosphere="oxidation")
+if child:
+    assert os.waitpid(child, 0)[1] == 0
+"""
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows does not fork")
+def test_a_forked_session_writes_its_own_file(tmp_path: Path) -> None:
+    subprocess.run([sys.executable, "-c", FORKED, str(tmp_path)], check=True, timeout=60)
+    book = Book(tmp_path)
+    assert len(book.entries()) == 41 and book.problems == ()
+
+
+def test_a_killed_session_keeps_every_entry_that_was_confirmed(tmp_path: Path) -> None:
+    script = WRITER.replace("range(40)", "range(100000)").replace(
+        'note="ü" * 3000)', 'note="ü" * 3000); print(number, flush=True)'
+    )
+    writer = subprocess.Popen([sys.executable, "-c", script, str(tmp_path), "a"], stdout=subprocess.PIPE, text=True)
+    assert writer.stdout is not None
+    confirmed = [int(writer.stdout.readline()) for _ in range(20)][-1]
+    writer.kill()
+    writer.communicate()
+    assert len(Book(tmp_path).entries()) >= confirmed + 1
+
+
+def test_a_full_disk_is_said_and_the_next_entry_starts_a_new_file(book: Book, monkeypatch: pytest.MonkeyPatch) -> None:
+    book.add("firing", **FIRING)
+    real = book_module._append
+
+    def half(path: Path, line: bytes) -> None:
+        real(path, line[: len(line) // 2])
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(book_module, "_append", half)
+    with pytest.raises(BookError, match="was NOT recorded"):
+        book.add("firing", **FIRING)
+    monkeypatch.setattr(book_module, "_append", real)
+    book.add("firing", **FIRING)
+    assert len(book.entries()) == 2 and len(book.problems) == 1
+
+
+def test_time_never_runs_backwards_within_a_session(book: Book, monkeypatch: pytest.MonkeyPatch) -> None:
+    first = book.add("firing", **{**FIRING, "cone_seen": "1"})
+
+    class Yesterday(book_module.datetime):
+        @classmethod
+        def now(cls, tz: object = None) -> object:
+            return cls(2001, 1, 1, tzinfo=tz)
+
+    monkeypatch.setattr(book_module, "datetime", Yesterday)
+    book.add("firing", **{**FIRING, "cone_seen": "2"})
+    monkeypatch.undo()
+    assert [entry.data["cone_seen"] for entry in book.entries()] == ["1", "2"]
+    assert book.entries()[1].time >= first.time
+
+
+def test_half_a_character_is_refused_not_stored(book: Book) -> None:
+    with pytest.raises(BookError, match="half a character"):
+        book.add("firing", **FIRING, note="\ud83d")
+    assert book.entries() == () and book.problems == ()
+
+
+# -- the recipe and the analyses of the day -----------------------------------------------------------------------------------
+
+
+def test_a_batch_keeps_the_analyses_it_was_weighed_under(book: Book) -> None:
+    lot_a = gk.Material("whiting", "bag", (("CaO", 54.0), ("MgO", 1.5)), 44.0, lot="A7", analysed_on="2025-03-01")
+    shelf = gk.course_stock().with_materials([lot_a]).with_unknown("mystery ash").with_stand_in("old spar", "potash feldspar")
+    recipe = gk.Recipe("Ash", {"whiting": 30, "mystery ash": 40, "old spar": 30}, {"gum": 1})
+    entry = book.add("batch", **glaze_as_used(recipe, shelf), base_g=500)
+    read_recipe, read_shelf = glaze_from_book(Book(book.folder).entry(entry.id).data)
+    assert read_recipe == recipe
+    for name in recipe.materials():
+        assert read_shelf.find(name) == shelf.find(name)
+    assert "whiting, lot A7" in [material["label"] for material in entry.data["analyses"]]
+
+
+def test_every_demo_recipe_survives_the_book(book: Book) -> None:
+    for recipe in gk.demo_recipes():
+        entry = book.add("batch", **glaze_as_used(recipe), base_g=100)
+        read, shelf = glaze_from_book(book.entry(entry.id).data)
+        assert read == recipe
+        assert gk.unity_formula(read, stock=shelf).pairs == gk.unity_formula(recipe).pairs
+
+
+def test_a_damaged_batch_is_said_in_words() -> None:
+    data = glaze_as_used(CLEAR)
+    with pytest.raises(BookError, match="incomplete"):
+        glaze_from_book({"recipe": data["recipe"]})
+    with pytest.raises(BookError, match="cannot be used"):
+        glaze_from_book({**data, "recipe": {**data["recipe"], "base": []}})
+
+
+# -- export -------------------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("text", ["=1+1", "+1", "-1", "@SUM(A1)", "\tx", "\rx"])
+def test_a_cell_never_starts_a_formula(text: str) -> None:
+    assert str(safe_cell(text)) == f"'{text}"
+
+
+def test_export_makes_a_new_folder_each_time_and_safe_readable_cells(book: Book, tmp_path: Path) -> None:
+    batch(book)
+    book.add("firing", **FIRING, peak_c=-5, note="=cmd|' /C calc'!A0", **{"@odd": "x"})
+    (book.folder / "torn.jsonl").write_bytes(b'{"id": "x"')
+    first, second = book.export_csv(tmp_path / "out"), book.export_csv(tmp_path / "out")
+    assert first != second and {path.name for path in first.iterdir()} == {"batch.csv", "firing.csv", "problems.csv"}
+    with (first / "firing.csv").open(encoding="utf-8-sig", newline="") as file:
+        (row,) = list(csv.DictReader(file))
+    assert row["kiln"] == "small electric" and row["peak_c"] == "-5" and row["note"] == "'=cmd|' /C calc'!A0"
+    assert "'@odd" in row
+    with (first / "batch.csv").open(encoding="utf-8-sig", newline="") as file:
+        (row,) = list(csv.DictReader(file))
+    assert json.loads(row["recipe"])["name"] == "Test Clear"
+
+
+def test_export_into_a_file_is_an_error(book: Book, tmp_path: Path) -> None:
+    (tmp_path / "taken").write_text("mine")
+    with pytest.raises(FileError, match="could not be exported"):
+        book.export_csv(tmp_path / "taken")
+    assert (tmp_path / "taken").read_text() == "mine"
+
+
+def test_every_kind_names_only_kinds_it_can_point_to() -> None:
+    for kind in KINDS.values():
+        for field, target in kind.points_to:
+            assert field in kind.fields and target in KINDS

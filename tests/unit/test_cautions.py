@@ -1,0 +1,157 @@
+"""Safety lines stand where the action is, and none is lost."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from glazekit.ground.errors import DataError, UnknownMaterialError
+from glazekit.ground.tables import cite, read_table
+from glazekit.materials.material import Material
+from glazekit.materials.oxides import OXIDES
+from glazekit.materials.stock import Stock
+from glazekit.recipe.cautions import MOMENTS, Caution, cautions_for
+from glazekit.recipe.recipe import Recipe
+
+SITUATIONS = {"always", "unknown", "big_batch", "reduction", "zinc_in_reduction", "decorative"}
+
+
+def keys(found: tuple[Caution, ...]) -> set[str]:
+    return {caution.key for caution in found}
+
+
+def recipe(*materials: str, atmosphere: str = "", **additions: float) -> Recipe:
+    return Recipe("test", dict.fromkeys(materials, 10.0), additions, "parts", atmosphere=atmosphere)
+
+
+@pytest.mark.parametrize("moment", MOMENTS)
+def test_even_the_plainest_glaze_has_a_line_at_every_moment(moment: str) -> None:
+    found = cautions_for(recipe("alumina"), moment=moment)
+    assert found
+    assert {caution.moment for caution in found} == {moment}
+
+
+def test_what_the_course_promises_is_said() -> None:
+    words = " ".join(caution.text for caution in cautions_for(recipe("quartz", "kaolin")))
+    for promise in (
+        "respirator fitted to your local standard",
+        "Dry into wet",
+        "never sweep",
+        "Every new glaze may run",
+        "lab leach test",
+        "local rules decide",
+        "licensed people",
+    ):
+        assert promise in words
+
+
+@pytest.mark.parametrize(
+    ("material", "key", "moment"),
+    [
+        ("quartz", "silica", "weighing"),
+        ("wollastonite", "fibre", "weighing"),
+        ("talc", "asbestos_certificate", "weighing"),
+        ("copper carbonate", "toxic", "using"),
+        ("manganese dioxide", "toxic", "firing"),
+        ("barium carbonate", "poison", "weighing"),
+        ("white lead", "poison", "using"),
+        ("lithium carbonate", "lithium", "mixing"),
+        ("spodumene", "lithium", "weighing"),
+        ("nepheline syenite", "soluble", "mixing"),
+        ("zinc oxide", "zinc", "firing"),
+        ("whiting", "gas", "firing"),
+    ],
+)
+def test_a_material_calls_for_its_line(material: str, key: str, moment: str) -> None:
+    found = [caution for caution in cautions_for(recipe("alumina", material), moment=moment) if caution.key == key]
+    assert len(found) == 1
+    assert material in found[0].text
+    assert found[0].materials == (material,)
+
+
+def test_a_synonym_calls_for_the_same_line() -> None:
+    assert "silica" in keys(cautions_for(recipe("flint")))
+
+
+def test_zinc_and_reduction_stop_before_weighing() -> None:
+    for atmosphere in ("reduction", "light red.", "gas kiln", "ox./red."):
+        found = cautions_for(recipe("zinc oxide", atmosphere=atmosphere), moment="weighing")
+        assert found[0].key == "zinc_in_reduction"
+        assert found[0].level == "stop"
+    assert "zinc_in_reduction" not in keys(cautions_for(recipe("zinc oxide", atmosphere="oxidation")))
+    assert "zinc_in_reduction" not in keys(cautions_for(recipe("quartz", atmosphere="reduction")))
+
+
+def test_reduction_names_carbon_monoxide() -> None:
+    found = {caution.key: caution for caution in cautions_for(recipe("quartz", atmosphere="reduction"), moment="firing")}
+    assert "carbon monoxide" in found["reduction"].text
+    assert "trained" in found["reduction"].text
+
+
+def test_more_than_a_kilogram() -> None:
+    assert "big_batch" in keys(cautions_for(recipe("quartz"), batch_g=1000.1))
+    assert "big_batch" not in keys(cautions_for(recipe("quartz"), batch_g=1000))
+    assert "big_batch" not in keys(cautions_for(recipe("quartz")))
+
+
+def test_decorative_only() -> None:
+    together = recipe("lithium carbonate", "quartz", **{"copper carbonate": 0.5})
+    (line,) = (caution for caution in cautions_for(together, moment="using") if caution.key == "decorative")
+    assert set(line.materials) == {"copper carbonate", "lithium carbonate"}
+    assert "decorative only" in line.text
+    assert "decorative" not in keys(cautions_for(recipe("quartz", **{"copper carbonate": 0.4})))
+    assert "decorative" in keys(cautions_for(recipe("quartz", **{"copper carbonate": 0.6}))), "6 % of the base is much"
+
+
+def test_unclear_additions_are_read_the_careful_way() -> None:
+    unclear = Recipe("u", {"quartz": 200}, {"copper carbonate": 6})  # 3 % as parts, 6 % as percent of base
+    assert "decorative" in keys(cautions_for(unclear))
+    assert "decorative" not in keys(cautions_for(unclear.with_additions_are("parts")))
+    unclear = Recipe("u", {"quartz": 50}, {"copper carbonate": 4})  # 8 % as parts, 4 % as percent of base
+    assert "decorative" in keys(cautions_for(unclear))
+    assert "decorative" not in keys(cautions_for(unclear.with_additions_are("percent_of_base")))
+
+
+def test_unknown_materials_are_treated_as_toxic(stock: Stock) -> None:
+    found = cautions_for(recipe("attic powder"), stock.with_unknown("attic powder"), "weighing")
+    assert any(caution.key == "unknown" and "attic powder" in caution.text for caution in found)
+    with pytest.raises(UnknownMaterialError):
+        cautions_for(recipe("attic powder"))
+
+
+def test_a_bag_without_cautions_is_judged_by_its_analysis(stock: Stock) -> None:
+    frit = Material("old frit", "bag", (("PbO", 60.0), ("SiO2", 40.0)))
+    trace = Material("clean frit", "bag", (("ZnO", 0.1), ("SiO2", 99.9)))
+    shelf = stock.with_materials([frit, trace])
+    assert {"poison", "silica"} <= keys(cautions_for(recipe("old frit"), shelf))
+    assert "zinc" not in keys(cautions_for(recipe("clean frit"), shelf))
+
+
+def test_the_loudest_comes_first() -> None:
+    found = cautions_for(recipe("zinc oxide", "red iron oxide", "quartz", atmosphere="reduction"), moment="weighing")
+    levels = [caution.level for caution in found]
+    assert levels == sorted(levels, key=["stop", "care", "note"].index)
+    assert set(levels) == {"stop", "care", "note"}
+
+
+def test_moments_come_in_the_order_of_the_work() -> None:
+    moments = [caution.moment for caution in cautions_for(recipe("quartz"))]
+    assert moments == sorted(moments, key=MOMENTS.index)
+    with pytest.raises(DataError, match="no moment called 'drying'"):
+        cautions_for(recipe("quartz"), moment="drying")
+
+
+def test_every_key_in_use_has_a_line_and_every_line_is_in_use(stock: Stock) -> None:
+    in_table = {row["key"] for row in read_table("cautions")}
+    in_use = {key for material in stock for key in material.cautions} | {row["key"] for row in read_table("caution_oxides")}
+    assert in_use | SITUATIONS == in_table
+
+
+def test_the_tables_hold_no_verdict_and_no_limit() -> None:
+    for row in read_table("cautions"):
+        assert "food safe" not in row["text"].lower()
+        assert "food-safe" not in row["text"].lower()
+        assert not re.search(r"\d+(\.\d+)?\s*(mg|µg|ug|ppm|m3|mg/)", row["text"])
+        assert cite(row["source"])
+    assert {row["oxide"] for row in read_table("caution_oxides")} <= set(OXIDES)

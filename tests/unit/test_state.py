@@ -1,0 +1,106 @@
+"""The desk as it was left: restored after a restart, never half written, never another page's."""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+
+import pytest
+
+from glazekit.ground.errors import FileError
+from glazekit.teaching import state as state_module
+from glazekit.teaching.state import State
+
+
+def test_what_was_put_is_there_after_a_restart(tmp_path: Path) -> None:
+    State(tmp_path).put("02", "recipe bench", {"base_g": 250.5, "names": ["Löß", None, True]})
+    State(tmp_path).put("02", "water log", [1, 2])
+    State(tmp_path).put("03", "water log", 7)
+    again = State(tmp_path)
+    assert again.get("02", "recipe bench") == {"base_g": 250.5, "names": ["Löß", None, True]}
+    assert again.page("02").keys() == {"recipe bench", "water log"} and again.get("03", "water log") == 7
+    assert [path.name for path in sorted((tmp_path / "state").iterdir())] == ["02.json", "03.json"]
+
+
+def test_nothing_yet(tmp_path: Path) -> None:
+    state = State(tmp_path)
+    assert state.get("01", "x", 5) == 5 and state.page("01") == {}
+    assert not (tmp_path / "state").exists()
+    state.clear("01")
+
+
+def test_clear_forgets_one_page(tmp_path: Path) -> None:
+    state = State(tmp_path)
+    state.put("01", "a", 1)
+    state.put("02", "a", 2)
+    state.clear("01")
+    assert state.page("01") == {} and state.get("02", "a") == 2
+
+
+@pytest.mark.parametrize("damage", [b"", b"{", b"[1]", b"\xff\xfe", b'{"a": ' * 50_000])
+def test_a_damaged_page_is_set_aside_and_told(tmp_path: Path, damage: bytes) -> None:
+    state = State(tmp_path)
+    state.put("01", "a", 1)
+    (tmp_path / "state" / "01.json").write_bytes(damage)
+    assert state.get("01", "a", "fresh") == "fresh"
+    assert len(state.problems) == 1 and "damaged" in state.problems[0]
+    (aside,) = (tmp_path / "state").glob("01.json.damaged-*")
+    assert aside.read_bytes() == damage
+    state.put("01", "a", 2)
+    assert State(tmp_path).get("01", "a") == 2
+
+
+@pytest.mark.parametrize("page", ["../01", "", "a/b", ".hidden", "a\\b", "ü"])
+def test_a_page_name_cannot_leave_the_folder(tmp_path: Path, page: str) -> None:
+    with pytest.raises(FileError, match="not a page name"):
+        State(tmp_path).put(page, "a", 1)
+
+
+@pytest.mark.parametrize("value", [float("nan"), object(), {1, 2}, {"a": float("inf")}])
+def test_what_cannot_be_kept_is_refused_and_the_page_stays(tmp_path: Path, value: object) -> None:
+    state = State(tmp_path)
+    state.put("01", "a", 1)
+    with pytest.raises(FileError, match="cannot be saved"):
+        state.put("01", "b", value)
+    assert state.page("01") == {"a": 1}
+
+
+def test_a_failing_disk_leaves_the_old_page_and_no_rubbish(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    state = State(tmp_path)
+    state.put("01", "a", 1)
+
+    def full(_: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(state_module.os, "fsync", full)
+    with pytest.raises(FileError, match="No space left"):
+        state.put("01", "a", 2)
+    monkeypatch.undo()
+    assert State(tmp_path).get("01", "a") == 1
+    assert [path.name for path in (tmp_path / "state").iterdir()] == ["01.json"]
+
+
+def test_a_file_held_for_a_moment_is_tried_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    state = State(tmp_path)
+    real, calls = Path.replace, []
+
+    def held(self: Path, target: Path) -> Path:
+        calls.append(target)
+        if len(calls) < 3:
+            raise PermissionError(13, "in use")
+        return real(self, target)
+
+    monkeypatch.setattr(Path, "replace", held)
+    state.put("01", "a", 1)
+    assert state.get("01", "a") == 1 and len(calls) == 3
+
+
+@pytest.mark.skipif(
+    sys.platform == "win32" or (hasattr(os, "geteuid") and os.geteuid() == 0), reason="needs a folder that refuses"
+)
+def test_a_folder_that_refuses_is_said(tmp_path: Path) -> None:
+    tmp_path.chmod(0o500)
+    with pytest.raises(FileError, match="could not be saved"):
+        State(tmp_path).put("01", "a", 1)
+    tmp_path.chmod(0o700)

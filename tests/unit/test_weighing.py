@@ -1,0 +1,95 @@
+"""At the scale: readings in any order, and the recipe as weighed."""
+
+from __future__ import annotations
+
+import pytest
+
+from glazekit.ground.errors import RangeError, RecipeError
+from glazekit.recipe.batch import batch_sheet
+from glazekit.recipe.recipe import Line, Recipe
+from glazekit.recipe.weighing import as_weighed, check_weighings
+
+RECIPE = Recipe("Half Clear", {"soda feldspar": 50, "whiting": 30, "kaolin": 20}, {"tin oxide": 5}, cone="6", note="mine")
+SHEET = batch_sheet(RECIPE, 200, 0.01)
+
+
+def test_the_order_does_not_matter() -> None:
+    one = check_weighings(SHEET, {"tin oxide": 10, "whiting": 60, "soda feldspar": 99.2})
+    two = check_weighings(SHEET, [("soda feldspar", 99.2), ("tin oxide", 10), ("whiting", 60)])
+    assert one == two
+    assert [line.word for line in one.lines] == ["in band", "in band", "not yet", "in band"]
+    assert (one.running_total_g, one.remaining_g, one.done) == (169.2, 40, False)
+
+
+@pytest.mark.parametrize(
+    ("reading_g", "word", "difference_g"),
+    [(60, "in band", 0), (59.4, "in band", -0.6), (60.6, "in band", 0.6), (59.39, "under", -0.61), (60.61, "over", 0.61)],
+)
+def test_words(reading_g: float, word: str, difference_g: float) -> None:
+    whiting = check_weighings(SHEET, {"whiting": reading_g}).lines[1]
+    assert (whiting.word, whiting.difference_g) == (word, difference_g)
+
+
+def test_course_readings_of_thirteen_grams_of_kaolin() -> None:
+    sheet = batch_sheet(Recipe("k", {"quartz": 87, "kaolin": 13}), 100, 0.01)
+    words = {reading: check_weighings(sheet, {"kaolin": reading}).lines[1].word for reading in (12.90, 13.12, 13.20, 12.60)}
+    assert words == {12.90: "in band", 13.12: "in band", 13.20: "over", 12.60: "under"}
+
+
+def test_what_an_under_line_lacks_is_still_to_add() -> None:
+    check = check_weighings(SHEET, {"soda feldspar": 90, "whiting": 60, "kaolin": 41, "tin oxide": 10})
+    assert check.remaining_g == 10
+    assert not check.done
+
+
+def test_done_when_every_line_is_in_its_band() -> None:
+    assert check_weighings(SHEET, {0: 100, 1: 60.1, 2: 40, 3: 9.9}).done
+
+
+def test_none_is_not_weighed_yet() -> None:
+    assert check_weighings(SHEET, {"whiting": None}).lines[1].word == "not yet"
+    assert check_weighings(SHEET, {"whiting": 0}).lines[1].word == "under"
+
+
+def test_a_synonym_finds_its_line() -> None:
+    assert check_weighings(SHEET, {"China clay": 40, "calcite": 60}).remaining_g == 110
+
+
+def test_liquids_stay_out_of_the_running_total() -> None:
+    sheet = batch_sheet(Recipe("l", {"quartz": 60, "whiting": 40}, [Line("gum solution", 10, "ml")]))
+    check = check_weighings(sheet, {"gum solution": 10, "quartz": 60})
+    assert (check.running_total_g, check.remaining_g) == (60, 40)
+
+
+def test_a_double_takes_its_readings_in_turn() -> None:
+    sheet = batch_sheet(Recipe("d", [("quartz", 60), ("whiting", 30), ("flint", 10)]))
+    check = check_weighings(sheet, [("quartz", 60), ("quartz", 11)])
+    assert [line.reading_g for line in check.lines] == [60, None, 11]
+    with pytest.raises(RecipeError, match=r"more readings than lines on the sheet \(2\)"):
+        check_weighings(sheet, [("quartz", 60), ("quartz", 11), ("quartz", 1)])
+
+
+def test_readings_that_cannot_be_placed() -> None:
+    with pytest.raises(RecipeError, match="'kaolim' is not on this sheet; did you mean 'kaolin'"):
+        check_weighings(SHEET, {"kaolim": 40})
+    with pytest.raises(RecipeError, match="counted from 0 to 3"):
+        check_weighings(SHEET, {4: 40})
+    with pytest.raises(RangeError, match="the reading of kaolin is -1 g"):
+        check_weighings(SHEET, {"kaolin": -1})
+
+
+def test_as_weighed_is_what_is_in_the_bucket() -> None:
+    recipe = as_weighed(SHEET, {"soda feldspar": 101, "whiting": 59, "kaolin": 0, "tin oxide": 12})
+    assert [(line.material, line.amount) for line in recipe.base] == [("soda feldspar", 101), ("whiting", 59), ("kaolin", 0)]
+    assert recipe.to_100().additions[0].amount == pytest.approx(7.5)
+    assert (recipe.name, str(recipe.cone), recipe.note) == ("Half Clear as weighed", "6", "mine")
+
+
+def test_as_weighed_waits_for_every_reading() -> None:
+    with pytest.raises(RecipeError, match="not weighed yet: kaolin, tin oxide; enter 0"):
+        as_weighed(SHEET, {"soda feldspar": 101, "whiting": 59})
+
+
+def test_as_weighed_keeps_liquids_liquid() -> None:
+    sheet = batch_sheet(Recipe("l", {"quartz": 60, "whiting": 40}, [Line("gum solution", 10, "ml")]), 200)
+    assert as_weighed(sheet, {0: 120, 1: 80, 2: 21}).additions == (Line("gum solution", 21, "ml"),)
