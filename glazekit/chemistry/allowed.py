@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from math import sqrt
+from operator import mul
 
 from glazekit.chemistry.nonnegative import Vector, dot, nonnegative_least_squares
 from glazekit.chemistry.shares import AT_LEAST, AT_MOST, FIXED, ShareLimit
@@ -19,7 +20,8 @@ HEAVY = 1e8
 """Weight of a limit: so much heavier than a miss in an oxide that limits hold to far better than a scale can show."""
 LIGHT = 0.05
 """Weight of staying like a given recipe: decides only between recipes that are equally near to the formula."""
-BAND_TOL = 1e-5
+ROUNDS = 40
+"""More rounds than it ever took to tell whether a formula lies inside its tolerances."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +46,7 @@ class Allowed:
     oxides: tuple[str, ...] = field(init=False)
     _moles: dict[str, Vector] = field(init=False, repr=False, compare=False)
     _flux: Vector = field(init=False, repr=False, compare=False)
+    _limit_rows: list[Vector] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         brought = [{oxide: 100 * moles for oxide, moles in material.moles_per_g} for material in self.materials]
@@ -53,22 +56,21 @@ class Allowed:
         object.__setattr__(self, "oxides", oxides)
         object.__setattr__(self, "_moles", moles)
         object.__setattr__(self, "_flux", [sum(column) for column in zip(*fluxes, strict=True)] or [0.0] * len(brought))
+        rows = [
+            [HEAVY * ((material.name in limit.materials) - limit.pct / 100) for material in self.materials]
+            for limit in self.limits
+        ]
+        object.__setattr__(self, "_limit_rows", rows)
 
     def check(self) -> None:
         """Stop with one sentence when there is no recipe at all, or none with a flux."""
         names = ", ".join(material.name for material in self.materials)
         if not any(self._flux):
             raise RecipeError(f"none of {names} brings a flux, so there is nothing to set to 1: allow a material with a flux")
-        for row, lost in (
-            ([1.0] * len(self.materials), "no recipe is left"),
-            (self._flux, "no recipe with a flux is left"),
-        ):
-            steepest = max(row)
-            columns = [[value / steepest] for value in row]
-            amounts, (miss, *_) = self._solve(columns, [1.0])
-            if abs(miss) > 0.5 or not any(amounts):
-                limits = "; ".join(map(str, self.limits))
-                raise RecipeError(f"with these limits {lost}: {limits}")
+        for row, lost in (([1.0] * len(self.materials), "no recipe is left"), (self._flux, "no recipe with a flux is left")):
+            _, (miss,) = self._solve([[value / max(row) for value in row]], [1.0])
+            if abs(miss) > 0.5:
+                raise RecipeError(f"with these limits {lost}: {'; '.join(map(str, self.limits))}")
 
     def without(self, material: str) -> Allowed | None:
         """The same choice with one material less; None when a limit asks for it or nothing would be left."""
@@ -118,7 +120,7 @@ class Allowed:
             size = LIGHT / max(dot(self._flux, shares), 1e-9)
             rows += [[LIGHT * (i == j) for j in range(len(shares))] for i in range(len(shares))]
             goal += [share * size for share in shares]
-        amounts, _ = self._solve(_turned(rows), goal)
+        amounts, _ = self._solve(rows, goal)
         return self._scaled(amounts) if fluxes_total_1 else amounts
 
     def within(
@@ -135,18 +137,33 @@ class Allowed:
         if any(target.get(oxide, 0.0) > tolerance[oxide] and not self.brings(oxide) for oxide in oxides):
             return None
         wanted = [oxide for oxide in oxides if self.brings(oxide)]
+        if not wanted:
+            return [0.0] * len(self.materials)
         rows, goal = self._rows(target, {oxide: 1 / tolerance[oxide] for oxide in wanted}, fluxes_total_1)
-        amounts, misses = self._solve(_turned(rows), goal)
-        if fluxes_total_1:
-            amounts = self._scaled(amounts)
-            misses = [dot(row, amounts) for row in rows[1:]]
-        if max(map(abs, misses), default=0.0) <= 1:
-            return amounts
-        if dot(misses, misses) > len(wanted):  # the least squares of any recipe inside every tolerance would be less
-            return None
-        return self._inside(rows, goal, fluxes_total_1)
+        first = len(rows) - len(wanted)  # the row of the fluxes, if there is one, is no oxide
+        stress = [1.0] * len(rows)
+        for _ in range(ROUNDS):
+            stressed = [[s * share for share in row] for s, row in zip(stress, rows, strict=True)]
+            amounts, own = self._solve(stressed, list(map(mul, stress, goal)))
+            if fluxes_total_1:
+                if dot(self._flux, amounts) <= 0:
+                    return None
+                amounts = self._scaled(amounts)
+            misses = [abs(dot(row, amounts) - value) for row, value in zip(rows[first:], goal[first:], strict=True)]
+            if max(misses) <= 1:
+                return amounts
+            # What least squares misses stands square on every mixture, so sum(own x the misses of any allowed recipe) is at
+            # least sum(own x own). A recipe inside every tolerance misses at most 1 in each row:
+            if dot(own, own) > dot(stress[first:], list(map(abs, own[first:]))):
+                return None
+            # Neither proved yet: stress what was missed most and try again (C. L. Lawson's way to the smallest greatest miss).
+            mean = dot(list(map(mul, stress[first:], stress[first:])), misses) / len(misses)
+            stress[first:] = [s * sqrt(miss / mean) for s, miss in zip(stress[first:], misses, strict=True)]
+        return None
 
-    def _rows(self, target: Mapping[str, float], weights: Mapping[str, float], fluxes_total_1: bool) -> tuple[list[Vector], Vector]:
+    def _rows(
+        self, target: Mapping[str, float], weights: Mapping[str, float], fluxes_total_1: bool
+    ) -> tuple[list[Vector], Vector]:
         """Rows and goal of the least squares.
 
         Plainly, a row "weight x reached" is to be "weight x wanted". When the fluxes must total 1, a first row "fluxes" is
@@ -163,57 +180,20 @@ class Allowed:
             rows.append([weight * (moles - wanted * flux) for moles, flux in pairs])
         return rows, [SCALE] + [0.0] * len(weights)
 
-    def _inside(self, rows: list[Vector], goal: Vector, fluxes_total_1: bool) -> Vector | None:
-        """The narrow case: is there a point with every |row - goal| at most 1? Each such band is two rows with a column each."""
-        kept = rows[: int(fluxes_total_1)]  # the row of the fluxes is no band; the bands are as wide as the fluxes' total
-        bands, edges, free = [], [], []
-        for row, value in list(zip(rows, goal, strict=True))[len(kept) :]:
-            for sign in (1.0, -1.0):
-                if fluxes_total_1:
-                    row_to_edge = [share - sign * flux for share, flux in zip(row, self._flux, strict=True)]
-                else:
-                    row_to_edge = row
-                bands.append(row_to_edge)
-                edges.append(value + (0.0 if fluxes_total_1 else sign))
-                free.append(sign)
-        slack = [[0.0] * (len(kept) + i) + [sign] + [0.0] * (len(bands) - i - 1) for i, sign in enumerate(free)]
-        amounts, misses = self._solve([*_turned([*kept, *bands]), *slack], [*goal[: len(kept)], *edges])
-        if sqrt(dot(misses, misses)) > BAND_TOL:
-            return None
-        amounts = amounts[: len(self.materials)]
-        return self._scaled(amounts) if fluxes_total_1 else amounts
-
     def _brought(self, oxide: str) -> Vector:
         return self._moles.get(oxide) or [0.0] * len(self.materials)
 
     def _scaled(self, amounts: Vector) -> Vector:
         fluxes = dot(self._flux, amounts)
-        if fluxes <= 0:
-            raise RecipeError("no recipe with a flux comes near this formula")
         return [amount / fluxes for amount in amounts]
 
-    def _solve(self, columns: list[Vector], goal: Vector) -> tuple[Vector, Vector]:
-        """Nonnegative least squares of the given rows with a heavy row for each limit below them."""
-        extra = []
-        for limit in self.limits:
-            row = [
-                HEAVY * ((material.name in limit.materials) - limit.pct / 100) for material in self.materials
-            ]
-            extra.append((row, 0.0 if limit.kind == FIXED else -HEAVY if limit.kind == AT_LEAST else HEAVY))
-        count = len(self.materials)
-        full = [
-            [*column, *((row[j] if j < count else 0.0) for row, _ in extra)] for j, column in enumerate(columns)
-        ]
-        top = len(goal)
-        for i, (_, free) in enumerate(extra):
-            if free:
-                column = [0.0] * (top + len(extra))
-                column[top + i] = free
-                full.append(column)
-        amounts, misses = nonnegative_least_squares(full, [*goal, *([0.0] * len(extra))])
-        return amounts[: len(columns)], [-miss for miss in misses[:top]]
-
-
-def _turned(rows: list[Vector]) -> list[Vector]:
-    """Rows to columns."""
-    return [list(column) for column in zip(*rows, strict=True)]
+    def _solve(self, rows: Sequence[Vector], goal: Vector) -> tuple[Vector, Vector]:
+        """Nonnegative least squares of the rows, with a heavy row for each limit below them; returns amounts and residual."""
+        columns = [list(column) for column in zip(*rows, *self._limit_rows, strict=True)]
+        for i, limit in enumerate(self.limits):
+            if limit.kind != FIXED:  # a column of its own takes up what the limit leaves free
+                free = [0.0] * (len(rows) + len(self.limits))
+                free[len(rows) + i] = -HEAVY if limit.kind == AT_LEAST else HEAVY
+                columns.append(free)
+        amounts, residual = nonnegative_least_squares(columns, [*goal, *[0.0] * len(self.limits)])
+        return amounts[: len(self.materials)], residual[: len(rows)]

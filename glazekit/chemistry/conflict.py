@@ -7,18 +7,20 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 
 from glazekit.chemistry.allowed import Allowed
+from glazekit.chemistry.unity import ALKALIS, flux_symbols
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
 from glazekit.materials.stock import Stock
 
-ALKALIS = ("Li2O", "Na2O", "K2O")
 PINNED = 1e4
 """Weight of the oxides that are held while another one is let go."""
 MOST_HELPERS = 5
 NOT_OFFERED = ("poison",)
 """A material with one of these cautions is never put forward as a way out."""
+MAIN_SHARE = 0.08
+"""A material is a source of an oxide that makes at least this share of its moles."""
 BY_THE_WAY = 0.02
-"""An oxide that comes in less than this share of a material's moles is no reason to call it a source."""
+"""A material is free of an oxide that makes less than this share of its moles."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +77,9 @@ def find_conflict(
         return {oxide for oxide in order if abs(reached.get(oxide, 0.0) - target.get(oxide, 0.0)) <= tolerance[oxide]}
 
     chosen = _in_order(smallest_impossible(order, met))
-    absent = tuple(oxide for oxide in OXIDE_ORDER if target.get(oxide, 0.0) > tolerance.get(oxide, 0.0) and not allowed.brings(oxide))
+    absent = tuple(
+        oxide for oxide in OXIDE_ORDER if target.get(oxide, 0.0) > tolerance.get(oxide, 0.0) and not allowed.brings(oxide)
+    )
     instead = () if absent else tuple(_instead(allowed, target, chosen, total_1))
     missing, over = _sides(target, instead, absent)
 
@@ -94,9 +98,7 @@ def find_conflict(
     for limit in allowed.limits:
         if ends_it(replace(allowed, limits=tuple(other for other in allowed.limits if other is not limit))):
             ways.append(f"loosen a limit: {limit}")
-    for oxide, moles in instead:
-        accepted, wanted = _digits(moles, target.get(oxide, 0.0))
-        ways.append(f"accept {OXIDES[oxide].name} {accepted} instead of {wanted}")
+    ways += _accept(instead, target, flux_symbols(allowed.colour_fluxes_counted), chosen)
     return Conflict(
         oxides=chosen,
         sentence=_sentence(chosen, target, instead, absent, allowed),
@@ -148,7 +150,9 @@ def _in_order(oxides: Iterable[str]) -> tuple[str, ...]:
     return tuple(sorted(oxides, key=OXIDE_ORDER.index))
 
 
-def _instead(allowed: Allowed, target: Mapping[str, float], chosen: tuple[str, ...], total_1: bool) -> Iterable[tuple[str, float]]:
+def _instead(
+    allowed: Allowed, target: Mapping[str, float], chosen: tuple[str, ...], total_1: bool
+) -> Iterable[tuple[str, float]]:
     """For each oxide of the set the nearest amount at which the others of the set can be met."""
     for oxide in chosen:
         if allowed.brings(oxide):
@@ -157,21 +161,36 @@ def _instead(allowed: Allowed, target: Mapping[str, float], chosen: tuple[str, .
             yield oxide, allowed.formula(amounts)[oxide]
 
 
+def _accept(
+    instead: tuple[tuple[str, float], ...], target: Mapping[str, float], fluxes: tuple[str, ...], chosen: tuple[str, ...]
+) -> Iterable[str]:
+    """Words for letting one oxide go; a flux only if others are free to bring the fluxes back to a total of 1."""
+    free = any(target.get(oxide) and oxide not in chosen for oxide in fluxes)
+    for oxide, moles in instead:
+        accepted, wanted = _digits(moles, target.get(oxide, 0.0))
+        words = f"accept {OXIDES[oxide].name} {accepted} instead of {wanted}"
+        if oxide not in fluxes:
+            yield words
+        elif free and moles < 1:
+            yield f"{words}, and let the other fluxes make up the difference"
+
+
 def _may_help(material: Material, allowed: Allowed, missing: tuple[str, ...]) -> bool:
     """Is it worth trying: not allowed yet, harmless enough to put forward, and a source of something that is missing."""
     if material in allowed.materials or material.liquid or any(key in material.cautions for key in NOT_OFFERED):
         return False
-    return any(_is_source(material, oxide) for oxide in missing)
+    return any(brings(material, oxide, MAIN_SHARE) for oxide in missing)
 
 
-def _is_source(material: Material, oxide: str) -> bool:
+def brings(material: Material, oxide: str, share: float = BY_THE_WAY) -> bool:
+    """Does this oxide make more than ``share`` of all the moles the material brings."""
     brought = dict(material.moles_per_g)
-    return brought.get(oxide, 0.0) > BY_THE_WAY * sum(brought.values())
+    return brought.get(oxide, 0.0) > share * sum(brought.values())
 
 
 def _best(helpers: list[Material], over: tuple[str, ...]) -> list[Material]:
     """Those that bring none of what is too much already, if there are any; what dissolves in the slip comes last."""
-    clean = [material for material in helpers if not any(_is_source(material, oxide) for oxide in over)]
+    clean = [material for material in helpers if not any(brings(material, oxide) for oxide in over)]
     return sorted(clean or helpers, key=lambda material: material.soluble)[:MOST_HELPERS]
 
 
@@ -182,7 +201,7 @@ def _source_words(missing: tuple[str, ...], over: tuple[str, ...], helpers: list
     else:
         words = f"a source of {_list(missing)}"
     if over:
-        clean = not any(_is_source(material, oxide) for material in helpers for oxide in over)
+        clean = not any(brings(material, oxide) for material in helpers for oxide in over)
         words += f" {'without' if clean else 'with less'} {_list(over)}"
     if not helpers:
         return f"{words}; nothing in the stock will do"
@@ -212,11 +231,13 @@ def _sentence(
         moles = dict(instead)[oxide]
         others = [_amount(other, target.get(other, 0.0)) for other in chosen if other != oxide]
         given = f"with {_join(others, 'and')} " if others else ""
-        text += f": {given}{OXIDES[oxide].name} comes to at {'least' if over else 'most'} {_digits(moles, target.get(oxide, 0.0))[0]}"
+        text += (
+            f": {given}{OXIDES[oxide].name} comes to at {'least' if over else 'most'} {_digits(moles, target.get(oxide, 0.0))[0]}"
+        )
     text = text[0].upper() + text[1:] + "."
     for oxide in missing:
-        sources = [material for material in allowed.materials if _is_source(material, oxide)]
-        also = [other for other in over if sources and all(_is_source(material, other) for material in sources)]
+        sources = [material for material in allowed.materials if brings(material, oxide)]
+        also = [other for other in over if sources and all(brings(material, other) for material in sources)]
         if also:
             names = _join([material.name for material in sources], "and")
             text += f" Here {OXIDES[oxide].name} comes only with {_list(tuple(also))}, from {names}."

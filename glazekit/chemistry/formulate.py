@@ -109,7 +109,8 @@ def formulate(
     like : a recipe to stay close to where the formula leaves a choice; there is then no looking for alternatives.
     name : name of the recipe.
 
-    >>> found = formulate({"K2O": 0.25, "CaO": 0.75, "Al2O3": 0.4, "SiO2": 3.5}, ["potash feldspar", "whiting", "kaolin", "quartz"])
+    >>> wanted = {"K2O": 0.25, "CaO": 0.75, "Al2O3": 0.4, "SiO2": 3.5}
+    >>> found = formulate(wanted, ["potash feldspar", "whiting", "kaolin", "quartz"])
     >>> [(line.material, round(line.amount, 1)) for line in found.recipe.base], found.feasible
     ([('potash feldspar', 39.2), ('whiting', 21.1), ('kaolin', 10.9), ('quartz', 28.8)], True)
 
@@ -117,7 +118,7 @@ def formulate(
     for a material, RecipeError for limits that contradict each other or materials without any flux.
     """
     shelf = stock or course_stock()
-    wanted, notes = _read_target(target)
+    wanted, notes = read_target(target)
     choice = _find(materials, shelf)
     limits = share_limits(
         choice,
@@ -135,20 +136,22 @@ def formulate(
     oxides = [oxide for oxide in OXIDE_ORDER if oxide in moles or allowed.brings(oxide)]
     tolerance = {oxide: CLOSE_MOL if oxide in moles else TRACE_MOL for oxide in oxides}
 
+    model = _shares_of(like, shelf)
     amounts = allowed.within(moles, tolerance, oxides, fluxes_total_1=True)
     why_not, others = None, []
     if amounts is None:
-        amounts = allowed.nearest(moles, dict.fromkeys(oxides, SCALE), like=_shares_of(like, shelf))
-        formula = allowed.formula(amounts)
-        misses = {oxide: moles.get(oxide, 0.0) - formula.get(oxide, 0.0) for oxide in oxides}
-        why_not = find_conflict(allowed, moles, tolerance, misses, shelf)
+        amounts = allowed.nearest(moles, dict.fromkeys(oxides, SCALE), like=model)
+        why_not = find_conflict(allowed, moles, tolerance, _misses(allowed, amounts, moles), shelf)
         best = used(allowed, amounts)
-    elif like:
-        weights = {oxide: 1 / tolerance[oxide] for oxide in oxides}
-        best = used(allowed, allowed.nearest(moles, weights, like=_shares_of(like, shelf)))
+    elif model:
+        alike = allowed.nearest(moles, {oxide: 1 / tolerance[oxide] for oxide in oxides}, like=model)
+        inside = all(abs(miss) <= tolerance[oxide] for oxide, miss in _misses(allowed, alike, moles).items())
+        best = used(allowed, alike if inside else amounts)
     else:
-        found = variety(allowed, used(allowed, amounts), moles, tolerance)
-        best = fewest(found) if prefer_fewer else mean(found)
+        misses = _misses(allowed, amounts, moles)
+        as_near = {oxide: max(tolerance[oxide] / 2, abs(misses[oxide])) for oxide in oxides}
+        found = variety(allowed, used(allowed, amounts), moles, as_near)
+        best = fewest(found, [material.name for material in choice]) if prefer_fewer else mean(found)
         others = [shares for shares in found if shares is not best]
     recipe = _recipe(name, best, choice)
     reached = unity_formula(recipe, count_colour_fluxes=wanted.colour_fluxes_counted, stock=shelf)
@@ -164,7 +167,7 @@ def formulate(
     )
 
 
-def _read_target(target: UnityFormula | Mapping[str, float]) -> tuple[UnityFormula, list[str]]:
+def read_target(target: UnityFormula | Mapping[str, float]) -> tuple[UnityFormula, list[str]]:
     """The formula asked for, checked; typed fluxes that total 0.99 are scaled, with a note."""
     if isinstance(target, UnityFormula):
         return target, []
@@ -196,6 +199,12 @@ def _find(materials: Sequence[str], stock: Stock) -> tuple[Material, ...]:
             raise RecipeError(f"'{name}' and '{found[material.name]}' are the same material here; name it once")
         found[material.name] = name
     return tuple(stock.find(name) for name in found)
+
+
+def _misses(allowed: Allowed, amounts: list[float], moles: Mapping[str, float]) -> dict[str, float]:
+    """Oxide -> wanted minus reached."""
+    formula = allowed.formula(amounts)
+    return {oxide: moles.get(oxide, 0.0) - formula.get(oxide, 0.0) for oxide in OXIDE_ORDER if oxide in moles or oxide in formula}
 
 
 def _shares_of(recipe: Recipe | None, stock: Stock) -> Shares | None:

@@ -17,21 +17,23 @@ ROUNDS_PER_COLUMN = 5
 
 def dot(left: Sequence[float], right: Sequence[float]) -> float:
     """Sum of products."""
-    return sum(map(mul, left, right))
+    return sum(map(mul, left, right), 0.0)
 
 
 class _Used:
     """The columns in use, and the same space spanned by perpendicular unit vectors (Gram-Schmidt, done twice).
 
-    column k = sum over i <= k of triangle[k][i] x units[i]; ``along[i]`` is the goal's share along units[i].
+    column k = sum over i <= k of triangle[k][i] x units[i];  ``along[i]`` is the goal's share along units[i], and
+    ``rests[i]`` what of the goal lies along none of the first i of them.
     """
 
     def __init__(self, columns: Sequence[Sequence[float]], goal: Sequence[float]) -> None:
-        self.columns, self.goal = columns, goal
+        self.columns = columns
         self.order: list[int] = []
         self.units: list[Vector] = []
         self.triangle: list[Vector] = []
         self.along: Vector = []
+        self.rests: list[Vector] = [list(goal)]
 
     def add(self, index: int, length: float) -> bool:
         """Take a column into use; False when it points nowhere new."""
@@ -49,7 +51,10 @@ class _Used:
         self.order.append(index)
         self.units.append(unit)
         self.triangle.append([*shares, new])
-        self.along.append(dot(unit, self.goal))
+        rest = self.rests[-1]
+        along = dot(unit, rest)
+        self.along.append(along)
+        self.rests.append([a - along * b for a, b in zip(rest, unit, strict=True)])
         return True
 
     def keep(self, indices: list[int], lengths: Sequence[float]) -> None:
@@ -59,6 +64,7 @@ class _Used:
             same += 1
         for kept in (self.order, self.units, self.triangle, self.along):
             del kept[same:]
+        del self.rests[same + 1 :]
         for index in indices[same:]:
             self.add(index, lengths[index])
 
@@ -72,14 +78,6 @@ class _Used:
             for i in range(k):
                 left[i] -= found[k] * column[i]
         return found
-
-    def residual(self) -> Vector:
-        """What of the goal no mixture of the columns in use can give."""
-        rest = list(self.goal)
-        for unit in self.units:
-            share = dot(unit, rest)
-            rest = [a - share * b for a, b in zip(rest, unit, strict=True)]
-        return rest
 
 
 def nonnegative_least_squares(
@@ -115,12 +113,11 @@ def nonnegative_least_squares(
     for index in start:
         if lengths[index]:
             used.add(index, lengths[index])
-    if used.order:
-        _step(used, amounts, lengths)
-    residual = used.residual()
+    _step(used, amounts, lengths)
     steep = SLOPE_TOL * sqrt(dot(goal, goal))
     resting: set[int] = set()  # columns that turned out useless since the last step forward
     for _ in range(ROUNDS_PER_COLUMN * len(columns)):
+        residual = used.rests[-1]
         best, best_slope = -1, steep
         for index, column in enumerate(columns):
             if lengths[index] and index not in used.order and index not in resting:
@@ -137,8 +134,7 @@ def nonnegative_least_squares(
         else:
             resting.clear()
             _step(used, amounts, lengths)
-            residual = used.residual()
-    return amounts, residual
+    return amounts, used.rests[-1]
 
 
 def _step(used: _Used, amounts: Vector, lengths: Sequence[float]) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from glazekit.chemistry.allowed import Allowed
 
@@ -24,28 +24,27 @@ def variety(allowed: Allowed, first: Shares, target: Mapping[str, float], tolera
     """Recipes of different materials that all bring the target within its tolerance, ``first`` in front.
 
     How: leave out one of the materials of a recipe and look for another recipe among the rest; do the same with what is
-    found, until nothing new turns up or ``MOST_TRIES`` have been made. Every recipe found uses materials of which none is
-    a mixture of the others.
+    found, until nothing new turns up or ``MOST_TRIES`` have been made. A material that could not be spared once cannot be
+    spared when others are left out as well. Every recipe found uses materials of which none is a mixture of the others.
 
     Returns material -> amount [hundreds of grams per mole of flux].
     """
     found = [first]
-    tried: set[frozenset[str]] = {frozenset()}
+    needed: set[str] = set()
+    tried: set[frozenset[str]] = set()
     queue: list[tuple[Allowed, frozenset[str], Shares]] = [(allowed, frozenset(), first)]
-    tries = 0
     while queue and len(found) < MOST_RECIPES:
         choice, left_out, recipe = queue.pop(0)
         for material in sorted(recipe, key=lambda name: recipe[name]):
             out = left_out | {material}
-            if out in tried or tries >= MOST_TRIES:
+            if material in needed or out in tried or len(tried) >= MOST_TRIES:
                 continue
             tried.add(out)
             fewer = choice.without(material)
-            if fewer is None:
-                continue
-            tries += 1
-            amounts = fewer.within(target, tolerance, tolerance, fluxes_total_1=True)
-            if amounts is None:
+            amounts = fewer and fewer.within(target, tolerance, tolerance, fluxes_total_1=True)
+            if not fewer or not amounts:
+                if not left_out:
+                    needed.add(material)
                 continue
             other = used(fewer, amounts)
             if all(set(other) != set(known) for known in found):
@@ -54,9 +53,9 @@ def variety(allowed: Allowed, first: Shares, target: Mapping[str, float], tolera
     return found
 
 
-def fewest(recipes: list[Shares]) -> Shares:
-    """The recipe with the fewest materials; of several the one found first."""
-    return min(recipes, key=len)
+def fewest(recipes: list[Shares], order: Sequence[str]) -> Shares:
+    """The recipe with the fewest materials; of several, the one with those named earlier in ``order``."""
+    return min(recipes, key=lambda recipe: (len(recipe), sorted(order.index(name) for name in recipe)))
 
 
 def mean(recipes: list[Shares]) -> Shares:
