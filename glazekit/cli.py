@@ -12,6 +12,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
 
+from glazekit import __version__
 from glazekit.ground.errors import FileError, GlazekitError, RecipeError, name_key, nearest_name
 
 if TYPE_CHECKING:
@@ -59,15 +60,10 @@ class _OneLineParser(argparse.ArgumentParser):
 
 
 def _parser() -> argparse.ArgumentParser:
-    from importlib.metadata import PackageNotFoundError, version
-
     parser = _OneLineParser(
         prog="glazekit", description="From a recipe to a weighed, watered and understood batch of glaze.", allow_abbrev=False
     )
-    try:
-        parser.add_argument("--version", action="version", version=f"glazekit {version('glazekit')}")
-    except PackageNotFoundError:
-        parser.add_argument("--version", action="version", version="glazekit, not installed")
+    parser.add_argument("--version", action="version", version=f"glazekit {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="start | sheet | doctor", required=True)
     _add_start(commands)
     _add_sheet(commands)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable
+from decimal import ROUND_HALF_UP, Context, Decimal, localcontext
 from math import isfinite
 
 from glazekit.ground.errors import AmbiguousNumberError, NumberError, RangeError, nearest_name, quoted
@@ -212,7 +213,8 @@ def decimals_of(division: float) -> int:
     >>> [decimals_of(division) for division in (5, 0.5, 0.1, 0.01)]
     [0, 1, 1, 2]
     """
-    return len(f"{division:.4f}".rstrip("0").partition(".")[2])
+    exponent = Decimal(repr(float(division))).normalize().as_tuple().exponent
+    return max(0, -int(exponent))
 
 
 def show_number(value: float, decimals: int = 2) -> str:
@@ -221,12 +223,16 @@ def show_number(value: float, decimals: int = 2) -> str:
     >>> show_number(2.675), show_number(-0.001, 1)
     ('2.68', '0.0')
     """
-    from decimal import ROUND_HALF_UP, Context, Decimal
+    return _rounded(value, Decimal(1).scaleb(-decimals))
 
+
+def _rounded(value: float, step: Decimal) -> str:
+    """The multiple of ``step`` nearest to the value as its shortest decimals read, halves up."""
     if not isfinite(value):
         raise NumberError("a number that is not finite cannot be shown")
-    shown = Decimal(repr(float(value))).quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP, Context(prec=400))
-    return f"{shown if shown else abs(shown):f}"
+    with localcontext(Context(prec=400)):
+        rounded = (Decimal(repr(float(value))) / step).quantize(Decimal(1), ROUND_HALF_UP) * step
+    return f"{rounded if rounded else abs(rounded):f}"
 
 
 def show_g(mass_g: float, division_g: float | None = None) -> str:
@@ -237,10 +243,9 @@ def show_g(mass_g: float, division_g: float | None = None) -> str:
     """
     if division_g is None:
         return f"{show_number(mass_g, 1 if abs(mass_g) >= 9.995 else 2)} g"
-    if not division_g > 0:
+    if not (division_g > 0 and isfinite(division_g)):
         raise RangeError(f"the scale's division is {division_g:g} g; it must be more than 0")
-    steps = float(show_number(float(f"{mass_g / division_g:.9g}"), 0))
-    return f"{show_number(steps * division_g, decimals_of(division_g))} g"
+    return f"{_rounded(mass_g, Decimal(plain_text(division_g)))} g"
 
 
 def show_ml(volume_ml: float) -> str:

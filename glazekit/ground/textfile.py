@@ -24,6 +24,8 @@ _OTHER_KINDS = (
 
 _CONTROL = re.compile(r"[\x00-\x08\x0e-\x1b\x1f\x7f-\x84\x86-\x9f\ud800-\udfff]")
 
+_FORMULA = re.compile(r"'*[=+\-@＝＋－＠]")
+
 
 def read_text_file(path: str | Path) -> str:
     """The text of a small UTF-8 file, with or without a byte order mark.
@@ -55,9 +57,9 @@ def decoded(content: bytes, name: str) -> str:
         raise FileError(f"{name} is {kind}; save it as CSV in UTF-8 and try again")
     lines = content.count(b"\n") + content.count(b"\r") - content.count(b"\r\n")
     if lines > MOST_LINES:
-        raise FileError(f"{name} has more than {MOST_LINES:,} lines; give a file that holds only recipes")
+        raise FileError(f"{name} has more than {MOST_LINES:,} lines; is it the right file?")
     if len(content) > MOST_BYTES:
-        raise FileError(f"{name} is larger than {MOST_BYTES // 1_000_000} MB; give a file that holds only recipes")
+        raise FileError(f"{name} is larger than {MOST_BYTES // 1_000_000} MB; is it the right file?")
     try:
         text = content.decode("utf-8-sig")
     except UnicodeDecodeError as problem:
@@ -69,6 +71,24 @@ def decoded(content: bytes, name: str) -> str:
         raise FileError(f"{name} is empty")
     refuse_control_characters(text, name)
     return text
+
+
+def guarded(text: str) -> str:
+    """Text that a spreadsheet would take for a formula gets an apostrophe in front; ``unguarded`` takes it off again.
+
+    >>> guarded("=1+1"), guarded("'=1+1"), guarded("Half Clear")
+    ("'=1+1", "''=1+1", 'Half Clear')
+    """
+    return f"'{text}" if _FORMULA.match(text) else text
+
+
+def unguarded(cell: str) -> str:
+    """The text behind ``guarded``: exactly one apostrophe less, and only where one was put.
+
+    >>> unguarded("'=1+1"), unguarded("'twas")
+    ('=1+1', "'twas")
+    """
+    return cell[1:] if cell.startswith("'") and _FORMULA.match(cell) else cell
 
 
 def control_character_at(text: str) -> int | None:
@@ -130,6 +150,8 @@ def rows_of(text: str, name: str, known_columns: tuple[str, ...]) -> tuple[str, 
 
     separator = max(",;\t", key=columns_found)
     rows = cells_by(separator)
+    if not rows:
+        raise FileError(f"{name} is empty")
     if len(rows[0][1]) == 1:
         raise FileError(f"{name}, line {rows[0][0]}: only one column; separate the columns with a comma, a semicolon or a tab")
     for line, cells in rows:

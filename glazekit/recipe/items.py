@@ -99,7 +99,7 @@ def _item(text: str, where: str, strict: bool) -> Item | None:
         _checked(last["material"], last["amount"] or last["inside"], _AMOUNT_AT_END, text) if last else None,
     ]
     if not any(readings):
-        if strict and (first or last) and sum(bool(_AMOUNT.fullmatch(word)) for word in text.split()) > 1:
+        if strict and (first or last) and sum(bool(_AMOUNT.fullmatch(word.rstrip(",;"))) for word in text.split()) > 1:
             raise RecipeError(f"{where}: {quoted(text, 60)} has more than one amount; write one material and one amount per line")
         return None
     if strict:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from glazekit.ground.cone import Cone
 from glazekit.ground.errors import RecipeError, name_key, quoted
-from glazekit.ground.textfile import control_character_at
+from glazekit.ground.textfile import control_character_at, guarded
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -217,17 +217,21 @@ class Recipe:
         return self._with(additions_are=additions_are)
 
     def as_frame(self) -> Any:
-        """The recipe as a pandas DataFrame: the columns of the recipe CSV, and the unit ("ml" for a liquid) apart (needs pandas)."""
+        """The recipe as a pandas DataFrame with the columns of the recipe CSV and ``unit``, "ml" for a liquid (needs pandas).
+
+        As in the file, a text that a spreadsheet would take for a formula has an apostrophe in front.
+        """
         import pandas as pd
 
         facts = {
             "additions_are": self.additions_are or "",
             "cone": str(self.cone or ""),
-            "atmosphere": self.atmosphere,
-            "note": self.note,
+            "atmosphere": guarded(self.atmosphere),
+            "note": guarded(self.note),
         }
+        name = guarded(self.name)
         rows = [
-            {"recipe": self.name, "part": part, "material": line.material, "amount": line.amount, "unit": line.unit} | facts
+            {"recipe": name, "part": part, "material": guarded(line.material), "amount": line.amount, "unit": line.unit} | facts
             for part, lines in (("base", self.base), ("addition", self.additions))
             for line in lines
         ]

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 from glazekit.ground.cone import Cone
 from glazekit.ground.errors import NumberError, RecipeError, name_key, nearest_name, quoted
 from glazekit.ground.numbers import decimal_comma_in
-from glazekit.ground.textfile import rows_of
+from glazekit.ground.textfile import rows_of, unguarded
 from glazekit.recipe.amounts import Amount, Draft, basis_of, located, parse_amount
 from glazekit.recipe.recipe import Recipe
 
@@ -18,26 +18,6 @@ COLUMNS = ("recipe", "part", "material", "amount", "additions_are", "cone", "atm
 _OPTIONAL = tuple(column for column in COLUMNS if column not in ("material", "amount"))
 
 PARTS_OF_A_RECIPE = {"": "base", "base": "base", "addition": "addition", "additions": "addition"}
-
-_GUARDED = re.compile(r"'*[=+\-@＝＋－＠]")
-
-
-def guarded(text: str) -> str:
-    """Text that a spreadsheet would take for a formula gets an apostrophe in front; ``unguarded`` takes it off again.
-
-    >>> guarded("=1+1"), guarded("'=1+1"), guarded("Half Clear")
-    ("'=1+1", "''=1+1", 'Half Clear')
-    """
-    return f"'{text}" if _GUARDED.match(text) else text
-
-
-def unguarded(cell: str) -> str:
-    """The text behind ``guarded``: exactly one apostrophe less, and only where one was put.
-
-    >>> unguarded("'=1+1"), unguarded("'twas")
-    ('=1+1', "'twas")
-    """
-    return cell[1:] if cell.startswith("'") and _GUARDED.match(cell) else cell
 
 
 def recipes_of_csv(text: str, source: str, default_name: str, additions_are: str | None = None) -> tuple[Recipe, ...]:

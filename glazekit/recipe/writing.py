@@ -9,9 +9,9 @@ from typing import TextIO
 
 from glazekit.ground.errors import FileError, RecipeError, name_key, quoted
 from glazekit.ground.numbers import plain_text
-from glazekit.ground.textfile import LONGEST_CELL, MOST_LINES
+from glazekit.ground.textfile import LONGEST_CELL, MOST_LINES, guarded
 from glazekit.recipe.recipe import Line, Recipe
-from glazekit.recipe.table import COLUMNS, guarded
+from glazekit.recipe.table import COLUMNS
 
 _NEEDS_QUOTES = re.compile(r'[,;\t"\r\n]|^\s|\s$')
 

@@ -5,7 +5,7 @@ from math import sqrt
 
 import pytest
 
-from glazekit.teaching.exercises import draw, exercise, pose, right_answers
+from glazekit.teaching.exercises import draw, exercise, mark, pose, right_answers
 
 POWDER = Fraction("2.6")
 
@@ -36,3 +36,24 @@ def test_right_answers_follow_the_course_formulas(name):
         question = pose(exercise(name), draw(name, "tuesday", f"learner {learner}"))
         wanted = {box: float(value) for box, value in formulas(dict(question.draw.numbers))[name]().items()}
         assert right_answers(question) == pytest.approx(wanted, rel=1e-9)
+
+
+def shown(question, name):
+    return float(question.words[name])
+
+
+BY_HAND = {
+    "2.3": ("tin_g", lambda q: round(100 * shown(q, "tin") / shown(q, "base_sum"), 2) * shown(q, "base_g") / 100),
+    "2.4": ("base_g", lambda q: 100 * shown(q, "left_g") / round(100 * shown(q, "feldspar") / shown(q, "base_sum"), 2)),
+    "3.2": ("density_g_ml", lambda q: round(shown(q, "slip_g") / shown(q, "slip_ml"), 3)),
+    "3.4": ("water_ml", lambda q: round(100 * shown(q, "water_g") / shown(q, "dry_g"), 1)),
+    "3.5": ("dry_kg", lambda q: round(shown(q, "bucket_l") / shown(q, "litre_per_kg"), 2)),
+}
+
+
+@pytest.mark.parametrize("name", list(BY_HAND))
+def test_reckoning_by_hand_with_the_rounded_numbers_on_the_page_passes(name):
+    box, by_hand = BY_HAND[name]
+    for learner in range(200):
+        question = pose(exercise(name), draw(name, "tuesday", f"learner {learner}"))
+        assert mark(question, {box: repr(by_hand(question))}).state == "right", question.draw

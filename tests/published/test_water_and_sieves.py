@@ -51,6 +51,17 @@ def test_the_wires_fit_between_the_openings(name: str) -> None:
         assert 0.2 < wire_share < 0.5, mesh
 
 
+R40 = """100 106 112 118 125 132 140 150 160 170 180 190 200 212 224 236 250 265 280 300
+315 335 355 375 400 425 450 475 500 530 560 600 630 670 710 750 800 850 900 950"""
+
+
+def test_one_series_uses_preferred_numbers_and_the_other_does_not() -> None:
+    """ISO 565 takes its openings from the preferred numbers R40 of ISO 3; the British series is older than they are."""
+    preferred = {float(number) / scale for number in R40.split() for scale in (1, 10)}
+    assert set(SERIES["ASTM E11"].values()) <= preferred
+    assert len(set(SERIES["BSS 410"].values()) - preferred) > len(SERIES["BSS 410"]) / 2
+
+
 def test_the_two_series_are_not_the_same() -> None:
     """60 mesh is 251 um in one and 250 um in the other, 30 mesh 500 and 600: the series must always be named."""
     assert SERIES["BSS 410"][30] == 500 and SERIES["ASTM E11"][30] == 600

@@ -40,6 +40,7 @@ def test_counts_atoms(formula: str, atoms: dict[str, float]) -> None:
         ("MgCl2.6H2O", "MgCl2·6H2O"),
         ("Na2B4O5(OH)4.8H2O", "Na2B4O5(OH)4·8H2O"),
         ("Al2O3 . 2SiO2", "Al2O3·2SiO2"),
+        ("NH4Cl.NH3.2H2O", "NH4Cl·NH3·2H2O"),
         ("LiF.KF.Al2O3.3SiO2", "LiF·KF·Al2O3·3SiO2"),
         ("Al2O3.2(SiO2)", "Al2O3·2(SiO2)"),
     ],

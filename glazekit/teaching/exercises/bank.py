@@ -27,9 +27,33 @@ A box of the other kinds has ``options`` ({id, text}) and ``right`` (option ids;
 and its mistakes say when they apply: ``picked`` or ``ticked`` or ``missed`` an option id, ``before`` = pairs of
 option ids that stand in the wrong order. With several boxes a mistake also names its ``box``.
 
-To add an exercise: write its text as above; if it has random numbers, write its rule (ranges and answer function) in
-``lesson_NN.py`` and list it in that file's ``RULES``; add the values printed in the course to ``tests/exercises/cases.csv``.
-The tests then try it over hundreds of learners.
+Placeholders are the names of the drawn numbers ({cup_g}), ``right_`` and a box id for a right value ({right_feldspar_g}),
+and whatever the answer function gives as ``words`` ({display_g}). Only ``right_text`` and ``twin`` may show a right value.
+
+To add an exercise
+
+1. write its text as above, short sentences, no block over 90 words, a message of its own for every mistake;
+2. if it has random numbers, write its rule in ``lesson_NN.py`` - ranges that keep the story true, the numbers of the
+   course book, an answer function that returns a ``Solution`` - and list it in that file's ``RULES``; a new lesson's
+   ``RULES`` join those in ``drawing.py``. Right values come from the package's own functions, mistaken ones from plain
+   arithmetic; every id in ``Solution.wrong`` has its ``mistake`` in the text;
+3. type the course book's right answer and mistakes into ``tests/exercises/cases.csv``, the tolerance into
+   ``tolerances.csv``, and the formula once more into ``test_answers.py``;
+4. run ``pytest tests/exercises``: it tries the exercise over 200 learners - right answers pass however they are
+   written, each mistake gets its own message, answers stay three tolerances apart.
+
+Judgement and safety exercises have no random numbers and need no rule. Changing a range changes the numbers of learners
+who have not begun the exercise; those who have keep their stored ones.
+
+A prediction asks about one misconception twice: ``when = "before"`` (the reply only notes it) and ``"after"`` (the reply
+explains)::
+
+    [prediction.1a]
+    misconception = "M1"
+    when = "before"
+    text = "..."
+    expected = "100"
+    answers = [{ id = "96", text = "96 g, ...", reply = "Noted. ..." }, ...]
 """
 
 from __future__ import annotations

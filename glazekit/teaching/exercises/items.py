@@ -29,6 +29,7 @@ class Box:
     decimals : digits after the point when a right value is shown.
     options : what can be picked, ticked or moved (not for numbers).
     right : ids of the right options; for "put in order" all of them in order.
+    tolerance_text : the tolerance in words, filled in when the question is posed.
     """
 
     id: str
@@ -38,17 +39,7 @@ class Box:
     decimals: int = 2
     options: tuple[Option, ...] = ()
     right: tuple[str, ...] = ()
-
-    @property
-    def tolerance_text(self) -> str:
-        """How exact the answer must be, in words for the learner.
-
-        >>> Box("dry_g", "Dry powder", "g", tolerance=0.5).tolerance_text
-        'within 0.5 g is right'
-        >>> Box("water", "Water", "mL").tolerance_text
-        'exact'
-        """
-        return f"within {self.tolerance:g} {self.unit} is right".replace("  ", " ") if self.tolerance else "exact"
+    tolerance_text: str = ""
 
 
 @dataclass(frozen=True, slots=True)

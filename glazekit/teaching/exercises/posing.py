@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from glazekit.ground.errors import DataError
 from glazekit.ground.numbers import show_number
+from glazekit.teaching.exercises.bank import phrase
 from glazekit.teaching.exercises.drawing import Draw, shuffled, solve
 from glazekit.teaching.exercises.items import Box, Exercise, Option
 from glazekit.teaching.exercises.rules import Solution
@@ -99,7 +100,13 @@ def _posed_box(exercise: Exercise, box: Box, seed: str, words: Mapping[str, str]
         if exercise.kind == "put in order" and ordered(box, order) == box.right:
             order = order[::-1]  # never show the solved row; no row we ask for reads the same backwards
         options = tuple(by_id[name] for name in order)
-    return replace(box, label=fill(exercise, box.label, words), options=options)
+    told = _tolerance_text(box) if exercise.kind == "number" else ""
+    return replace(box, label=fill(exercise, box.label, words), options=options, tolerance_text=told)
+
+
+def _tolerance_text(box: Box) -> str:
+    """How exact the answer must be, in words for the learner."""
+    return phrase("tolerance").format(tolerance=f"{box.tolerance:g}", unit=box.unit) if box.tolerance else phrase("exact")
 
 
 def ordered(box: Box, ids: Sequence[str]) -> tuple[str, ...]:

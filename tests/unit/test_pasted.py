@@ -1,0 +1,195 @@
+"""Text as people type it: read in full, or refused with the line that stopped it."""
+
+from __future__ import annotations
+
+import pytest
+
+from glazekit.ground.errors import AmbiguousNumberError, GlazekitError, NumberError, RecipeError
+from glazekit.recipe.reading import recipe_csv_text, recipe_from_text
+from glazekit.recipe.recipe import Line, Recipe
+
+BASE = {"whiting": 18.4, "quartz": 81.6}
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "whiting 18.4\nquartz 81.6",
+        "18.4 whiting\n81.6 quartz",
+        "whiting 18,40 %\nquartz 81,60 %",
+        "18,4% whiting\r\n81,6% quartz\r\n",
+        "whiting\t18.4\nquartz\t81.6\n",
+        "whiting\t18.4\t%\nquartz\t81.6\t%",
+        "18.4\twhiting\n81.6\tquartz",
+        "- whiting 18.4\n- quartz 81.6",
+        "* whiting 18.4\n* quartz 81.6",
+        "• whiting 18.4\n·quartz 81.6",
+        "– 18.4 whiting\n– 81.6 quartz",
+        "-whiting 18.4\n-quartz 81.6",
+        "> whiting 18.4\n> quartz 81.6",
+        "[ ] whiting 18.4\n☐ quartz 81.6".replace("☐", "✓"),
+        "1. whiting 18.4\n2. quartz 81.6",
+        "1) 18.4 whiting\n2) 81.6 quartz",
+        "whiting ............ 18.4\nquartz..............81.6",
+        "whiting . . . . 18.4\nquartz … 81.6",
+        "whiting: 18.4\nquartz = 81.6",
+        "whiting - 18.4\nquartz – 81.6",
+        "whiting, 18.4\nquartz, 81.6",
+        "whiting; 18,4\nquartz; 81,6",
+        "whiting (18.4 %)\nquartz (81.6 %)",
+        "**whiting** 18.4\n_ _\n**quartz** 81.6",
+        "| Material | % |\n|---|---|\n| whiting | 18.4 |\n| quartz | 81.6 |",
+        "Material  Amount (g)\nwhiting 18.4g\nquartz 81.6 grams",
+        "whiting 18.4 parts\n81.6 parts of quartz",
+        "whiting 18.4, quartz 81.6",
+        "18.4 whiting; 81.6 quartz.",
+        "Base:\nwhiting 18.4\nquartz 81.6\nTotal 100",
+        "whiting 18.4\nquartz 81.6\n-----------\n= 100.0 %",
+        "whiting 18.4\nquartz 81.6\n100 total",
+        "whiting\u00a018.4\n\u200bquartz\u200981.6",
+        "material,amount\nwhiting,18.4\nquartz,81.6\n",
+        "amount;material\n18,4;whiting\n81,6;quartz",
+    ],
+)
+def test_spellings_of_one_base(text: str) -> None:
+    assert recipe_from_text(text) == Recipe("pasted recipe", BASE)
+
+
+@pytest.mark.parametrize(
+    "tail",
+    [
+        "+ tin oxide 2\n+ rutile 1.5",
+        "+2 tin oxide\n+1.5 rutile",
+        "Additions:\ntin oxide 2\nrutile 1.5",
+        "additions\n- tin oxide 2\n- rutile 1.5",
+        "Add: tin oxide 2, rutile 1.5",
+        "plus tin oxide 2\nplus rutile 1.5",
+        "plus\ntin oxide 2\nrutile 1.5",
+        "Total 100\nAdd 2 tin oxide\nadd 1.5 rutile",
+        "Total: 100\n+ tin oxide 2\n+ rutile 1.5\nTotal 103.5",
+        "Colourants:\ntin oxide 2\nrutile 1.5",
+    ],
+)
+def test_spellings_of_additions(tail: str) -> None:
+    recipe = recipe_from_text("whiting 18.4\nquartz 81.6\n" + tail)
+    assert recipe == Recipe("pasted recipe", BASE, {"tin oxide": 2, "rutile": 1.5})
+
+
+def test_the_line_of_the_brief() -> None:
+    recipe = recipe_from_text("Whiting 18,40 %\n+ tin oxide 2")
+    assert recipe.base == (Line("Whiting", 18.4),) and recipe.additions == (Line("tin oxide", 2),)
+
+
+@pytest.mark.parametrize(
+    ("head", "name", "cone", "atmosphere"),
+    [
+        ("Half Clear", "Half Clear", None, ""),
+        ("Half Clear\nCone 06", "Half Clear", "06", ""),
+        ("Half Clear, cone 6 oxidation", "Half Clear", "6", "oxidation"),
+        ("Half Clear (cone 5-6)", "Half Clear", "5-6", ""),
+        ("Cone 10 Half Clear", "Half Clear", "10", ""),
+        ("cone 5/6 ox", "pasted recipe", "5-6", "oxidation"),
+        ("Name: Clear 2\nCone: 6\nAtmosphere: electric", "Clear 2", "6", "electric"),
+        ("Half Clear\n^06\nreduction", "Half Clear", "06", "reduction"),
+        ("Half Clear\nfired to cone 10 in reduction", "Half Clear", "10", "reduction"),
+        ("Half Clear\nc6 oxidation/reduction", "Half Clear", "6", "oxidation or reduction"),
+        ("Red\ncone 10 red.", "Red", "10", "reduction"),
+    ],
+)
+def test_headings(head: str, name: str, cone: str | None, atmosphere: str) -> None:
+    recipe = recipe_from_text(f"{head}\nwhiting 18.4\nquartz 81.6")
+    assert recipe == Recipe(name, BASE, cone=cone, atmosphere=atmosphere)
+
+
+def test_amounts_of_all_kinds() -> None:
+    recipe = recipe_from_text("½ whiting\n1 1/2 quartz\nkaolin 1/4\nfrit 90: 3\n+ 5 ml gum solution")
+    assert [line.amount for line in recipe.base] == [0.5, 1.5, 0.25, 3]
+    assert recipe.base[3].material == "frit 90" and recipe.additions == (Line("gum solution", 5, "ml"),)
+    assert recipe_from_text("whiting 0.2\nquartz 0.8").base_sum == 1, "shares of one are fine: any base sum is"
+    assert recipe_from_text("whiting 2.5 kg\nquartz 500 g").base_sum == 3000
+    assert recipe_from_text("whiting 1,250\nquartz 3,5").base[0].amount == 1.25
+    assert recipe_from_text("whiting 1\u00a0250\nquartz 3").base[0].amount == 1250
+
+
+def test_a_liquid_is_an_addition_wherever_it_stands() -> None:
+    recipe = recipe_from_text("whiting 18.4\n5 ml gum solution\nquartz 81.6")
+    assert recipe == Recipe("pasted recipe", BASE, [Line("gum solution", 5, "ml")])
+
+
+def test_what_additions_are() -> None:
+    text = "whiting 25\nquartz 25\nAdditions{}\ntin oxide 2"
+    assert recipe_from_text(text.format(":")).additions_are is None
+    assert recipe_from_text(text.format(""), additions_are="parts").additions_are == "parts"
+    for words in (" (% of base):", ", percent of base", " are percent of the base"):
+        assert recipe_from_text(text.format(words)).additions_are == "percent_of_base"
+    assert recipe_from_text(text.format(" (parts):")).additions_are == "parts"
+    assert recipe_from_text("whiting 25 g\nquartz 25 g\n+ tin oxide 2 %").additions_are == "percent_of_base"
+    with pytest.raises(RecipeError, match="parts"):
+        recipe_from_text(text.format(" (parts):"), additions_are="percent_of_base")
+
+
+def test_names_with_numbers() -> None:
+    assert recipe_from_text("quartz 200 mesh 22\nfrit 90 20").materials() == ("quartz 200 mesh", "frit 90")
+    assert recipe_from_text("22 quartz 200 mesh\n20 frit 90\n30 kaolin").base[1] == Line("frit 90", 20)
+    assert recipe_from_text("whiting 22\n20 frit: 90").base[1] == Line("20 frit", 90)
+
+
+def test_notes_are_kept_as_typed() -> None:
+    recipe = recipe_from_text(
+        "Note: apply thin... 2 coats\nwhiting 18.4\nquartz 81.6\nSource: the class binder, p. 3\nNotes:\nslow cool 5"
+    )
+    assert recipe.note == "apply thin... 2 coats\nSource: the class binder, p. 3\nslow cool 5"
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "told"),
+    [
+        ("", RecipeError, "is empty"),
+        (" \n\t\n", RecipeError, "is empty"),
+        ("whiting 18.4\nsome remark", RecipeError, "line 2: cannot read 'some remark'.*Note:"),
+        ("whiting 18.4\n81.6", RecipeError, "line 2: cannot read '81.6'.*no material"),
+        ("whiting 18.4\nquartz", RecipeError, "line 2: cannot read 'quartz'"),
+        ("whiting 18.4\nquartz 5-10", RecipeError, "line 2: cannot read"),
+        ("Half Clear", RecipeError, "no line of the base"),
+        ("+ tin oxide 2", RecipeError, "no line of the base"),
+        ("whiting 20\nquartz 70\nTotal 100", RecipeError, "line 3: the total says 100, but the lines above add up to 90"),
+        ("whiting 20\nquartz 70\n+ tin 5\nTotal 100", RecipeError, "line 4: the total says 100, .* 90"),
+        ("whiting 20\nTotal", NumberError, "line 2, total: .*missing"),
+        ("whiting 18.4 184 g", RecipeError, "line 1: .*more than one amount"),
+        ("whiting\t18.4\t184", RecipeError, "line 1: .*2 amounts"),
+        ("whiting 20 + kaolin 15", RecipeError, "line 1: .*more than one amount"),
+        ("whiting 20, kaolin, quartz 15", RecipeError, "line 1: .*more than one amount"),
+        ("20 frit 90", RecipeError, "line 1: which number"),
+        ("whiting 1 250", AmbiguousNumberError, "line 1: .*1250 for 1 250"),
+        ("1 250 whiting", AmbiguousNumberError, "line 1"),
+        ("whiting 1,250\nquartz 3", AmbiguousNumberError, "line 1, 'whiting': .*1250 or 1.25"),
+        ("whiting -5", NumberError, "line 1, 'whiting': .*below 0"),
+        ("whiting −5", NumberError, "line 1, 'whiting': .*below 0"),
+        ("whiting 0\nquartz 0", RecipeError, "every amount in the base is 0"),
+        ("whiting " + "9" * 60, GlazekitError, "line 1"),
+        ("whiting 20\n+ tin oxide 2\nrutile 3", RecipeError, "line 3: 'rutile 3' comes after"),
+        ("whiting 20\nTotal 20\nrutile 3", RecipeError, "line 3: 'rutile 3' comes after"),
+        ("whiting 20 g\nquartz 30 %", RecipeError, "line 2: quartz is in %, whiting in g"),
+        ("whiting 2 kg\nquartz 500", RecipeError, "line 2: quartz is in no unit, whiting in kg"),
+        ("1. whiting 20\n18. 4 quartz", RecipeError, "line 2: is '18.' an amount or the number of a list"),
+        ("cone 99\nwhiting 20", NumberError, "line 1: '99' is not a cone"),
+        ("cone 6\ncone 06\nwhiting 20", RecipeError, "line 2: cone is '06', but pasted text, line 1 says '6'"),
+        ("Fire to cone 6 slowly\nwhiting 20", RecipeError, "line 1: cannot read 'Fire to cone 6 slowly'"),
+        ("One\nwhiting 20\nName: Two", RecipeError, "one recipe has one name"),
+        ("recipe,material,amount\nA,a,1\nB,b,2", RecipeError, "holds 2 recipes"),
+        ("whiting 20\x00", GlazekitError, "line 1: a control character"),
+        ("a" * 500 + " 20", RecipeError, "line 1 is longer"),
+        ("a 1\n" * 2000, RecipeError, "far longer than a recipe"),
+        ("x" * 200_000, RecipeError, "far longer than a recipe"),
+    ],
+)
+def test_what_cannot_be_understood_is_named(text: str, kind: type[Exception], told: str) -> None:
+    with pytest.raises(kind, match=told) as caught:
+        recipe_from_text(text)
+    message = str(caught.value)
+    assert message.startswith("pasted text") and "\n" not in message and len(message) < 250
+
+
+def test_a_written_file_can_be_pasted() -> None:
+    recipe = Recipe("Half Clear", BASE, [("tin oxide", 2), Line("gum solution", 5, "ml")], "parts", cone="5-6", note="two\nlines")
+    assert recipe_from_text(recipe_csv_text(recipe)) == recipe

@@ -1,0 +1,238 @@
+"""Recipe files: the documented form in its spellings, and writing that reads back."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import pandas as pd
+import pytest
+
+from glazekit.ground.errors import AmbiguousNumberError, FileError, NumberError, RecipeError
+from glazekit.recipe.reading import (
+    demo_recipe,
+    demo_recipes,
+    read_recipe,
+    read_recipes,
+    recipe_csv_text,
+    recipes_from_frame,
+    write_recipes,
+)
+from glazekit.recipe.recipe import Line, Recipe
+
+SATIN = Recipe(
+    "Satin",
+    [("soda feldspar", 30), ("quartz", 75.5), ("quartz", 1.125)],
+    [Line("tin oxide", 5), Line("gum solution", 12.5, "ml")],
+    additions_are="parts",
+    cone="5-6",
+    atmosphere="oxidation",
+    note="thin coat; two lines\nof note, with a comma",
+)
+CLEAR = Recipe("Clear", {"whiting": 18.4, "quartz": 81.6}, cone="06")
+
+
+def put(folder: Path, text: str, encoding: str = "utf-8", name: str = "clear.csv") -> Path:
+    path = folder / name
+    path.write_bytes(text.encode(encoding))
+    return path
+
+
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "material,amount\nwhiting,18.4\nquartz,81.6\n",
+        "material;amount\nwhiting;18,4\nquartz;81,6",
+        "material\tamount\r\nwhiting\t18,4\r\nquartz\t81,6\r\n",
+        'amount,material\n"18,4",whiting\n\n"81,6",quartz\n',
+        'Material;"Amount";;\nwhiting;18.4 %;;\nquartz;81.6 %;;\n',
+        "part,material,amount\nbase,whiting,18.4 g\nBASE,quartz,81.6 g\n",
+    ],
+)
+def test_spellings_of_one_recipe(tmp_path: Path, text: str, encoding: str) -> None:
+    recipe = read_recipe(put(tmp_path, text, encoding))
+    assert recipe == Recipe("clear", {"whiting": 18.4, "quartz": 81.6})
+
+
+def test_rows_without_a_name_belong_to_the_recipe_above(tmp_path: Path) -> None:
+    path = put(
+        tmp_path,
+        "recipe;part;material;amount;cone\nOne;;quartz;60;06\n;;whiting;40;\n;addition;tin oxide;2;\nTwo;;kaolin;1;6\n",
+    )
+    one, two = read_recipes(path)
+    assert (one.name, one.base_sum, one.additions, str(one.cone)) == ("One", 100, (Line("tin oxide", 2),), "06")
+    assert (two.name, str(two.cone)) == ("Two", "6")
+    with pytest.raises(RecipeError, match=r"2 recipes .'One', 'Two'."):
+        read_recipe(path)
+
+
+def test_the_other_numbers_of_the_file_decide_what_1_250_is(tmp_path: Path) -> None:
+    assert read_recipe(put(tmp_path, "material;amount\na;1,250\nb;18,4\n")).base[0].amount == 1.25
+    assert read_recipe(put(tmp_path, "material;amount\na;1,250\nb;18.4\n")).base[0].amount == 1250
+    with pytest.raises(AmbiguousNumberError, match=r"clear\.csv, line 2, amount: .*1250 or 1\.25"):
+        read_recipe(put(tmp_path, "material;amount\na;1,250\nb;18\n"))
+
+
+def test_the_basis_of_additions_can_be_filled_in_but_not_contradicted(tmp_path: Path) -> None:
+    text = "part,material,amount,additions_are\nbase,quartz,50,\naddition,tin oxide,2,{}\n"
+    silent, percent = put(tmp_path, text.format("")), put(tmp_path, text.format("percent of base"), name="percent.csv")
+    assert read_recipe(silent).additions_are is None
+    assert read_recipe(silent, additions_are="parts").additions_are == "parts"
+    assert read_recipe(percent).additions_are == "percent_of_base"
+    with pytest.raises(RecipeError, match=r"percent_of_base.*parts"):
+        read_recipe(percent, additions_are="parts")
+
+
+def test_units_are_kept_apart(tmp_path: Path) -> None:
+    text = "part,material,amount\nbase,quartz,{}\nbase,kaolin,{}\naddition,tin oxide,{}\n"
+    kilos = read_recipe(put(tmp_path, text.format("1.5 kg", "500 g", "2 %")))
+    assert [line.amount for line in kilos.base] == [1500, 500]
+    assert kilos.additions_are == "percent_of_base", "percents on grams can only be percent of the base"
+    for amounts in (
+        ("1.5 kg", "500", "1 g"),
+        ("50 %", "50 g", "2 %"),
+        ("50 %", "50 %", "2 g"),
+        ("50", "50", "1 oz"),
+        ("5 ml", "9", "1"),
+    ):
+        with pytest.raises(RecipeError):
+            read_recipe(put(tmp_path, text.format(*amounts)))
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "told"),
+    [
+        ("material,amuont\na,1\n", RecipeError, "line 1.*did you mean 'amount'"),
+        ("materials,amount\na,1\n", RecipeError, "line 1.*did you mean 'material'"),
+        ("material,amount,colour\na,1,red\n", RecipeError, "line 1.*'colour'.*columns: recipe, part"),
+        ("material,note\na,1\n", RecipeError, "line 1: no column 'amount'"),
+        ("material,amount,amount\na,1,2\n", RecipeError, "there twice"),
+        ("whiting,18.4\nquartz,20\n", RecipeError, "line 1: the first line has to name the columns"),
+        ("material,amount\n", RecipeError, "no rows"),
+        ("material\nwhiting\n", FileError, "only one column"),
+        ("whiting 20\nquartz 30\n", FileError, "only one column"),
+        ("material,amount\nwhiting,-5\n", NumberError, "line 2, amount: .*'-5' is below 0"),
+        ("material,amount\nwhiting,nan\n", NumberError, "line 2, amount: .*'nan'"),
+        ("material,amount\nwhiting,inf\n", NumberError, "line 2, amount: .*'inf'"),
+        ("material,amount\nwhiting,1e999\n", NumberError, "line 2, amount: .*too large"),
+        ("material,amount\na,1e308\nb,1e308\n", RecipeError, "too large"),
+        ("material,amount\nwhiting,0\nquartz,0\n", RecipeError, "every amount in the base is 0"),
+        ("material,amount\nwhiting,\n", NumberError, "line 2, amount: .*missing"),
+        ("material,amount\n,5\n", RecipeError, "line 2, material: .*'5' has no material"),
+        ("material,amount\nwhiting,ten\n", NumberError, "line 2, amount: .*'ten'"),
+        ("material,amount\nwhiting,5 apples\n", NumberError, "line 2, amount: .*'apples'"),
+        ("material,amount\nwhiting,18,40\nquartz,5\n", RecipeError, "line 2: '40' .*decimal comma"),
+        ("material,amount,note\nwhiting,18,40\nquartz,5,\n", RecipeError, "line 2: .*18,40 one number"),
+        ("part,material,amount\nbase,whiting,1\nbase,quartz\n", RecipeError, "line 3: 2 cells, but the first line names 3"),
+        ("part,material,amount\nbasis,whiting,1\n", RecipeError, "line 2, part: 'basis'"),
+        ("part,material,amount\naddition,tin oxide,1\n", RecipeError, "the base has no lines"),
+        ("material,amount,cone\na,1,99\n", NumberError, "line 2, cone: .*'99'"),
+        ("material,amount,cone\na,1,05-Jun\n", NumberError, "line 2, cone: .*turned it into a date"),
+        ("material,amount,cone\na,1,6\nb,2,06\n", RecipeError, "line 3: cone is '06', but clear.csv, line 2 says '6'"),
+        ("material,amount,additions_are\na,1,parts\nb,2,percent_of_base\n", RecipeError, "line 3: additions_are is"),
+        ("material,amount,additions_are\na,1,ounces\n", RecipeError, "line 2, additions_are: .*'ounces'"),
+        ("recipe,material,amount\nA,a,1\nB,b,2\na,c,3\n", RecipeError, "line 4: 'a' has rows further up"),
+        ('material,amount\n"whiting,5\n', FileError, "line 2: a quotation mark"),
+        ('material,amount\n"whi"ting,5\n', FileError, "line 2: a quotation mark"),
+        ("material,amount\nwhiting,1\n" + "x" * 3000 + ",5\n", FileError, "line 3, column 1: the cell is longer"),
+        ("material,amount\nwhiting,1\n" + "x" * 200_000 + ",5\n", FileError, "line 3.*too long"),
+    ],
+)
+def test_what_is_wrong_is_said_with_file_line_and_cell(tmp_path: Path, text: str, kind: type[Exception], told: str) -> None:
+    with pytest.raises(kind, match=told) as caught:
+        read_recipe(put(tmp_path, text))
+    message = str(caught.value)
+    assert message.startswith("clear.csv") and "\n" not in message and len(message) < 250
+
+
+def test_what_is_written_reads_back_identical(tmp_path: Path) -> None:
+    path = tmp_path / "both.csv"
+    write_recipes(path, [SATIN, CLEAR])
+    assert read_recipes(path) == (SATIN, CLEAR)
+    stream = io.StringIO()
+    write_recipes(stream, [SATIN, CLEAR])
+    assert stream.getvalue() == recipe_csv_text([SATIN, CLEAR]) == path.read_text(encoding="utf-8")
+
+
+def test_the_written_form_is_the_documented_one() -> None:
+    header, first, second, *_ = recipe_csv_text(CLEAR).split("\n")
+    assert header == "recipe,part,material,amount,additions_are,cone,atmosphere,note"
+    assert first == "Clear,base,whiting,18.4,,cone 06,,"
+    assert second == "Clear,base,quartz,81.6,,cone 06,,"
+
+
+def test_nothing_is_overwritten_and_nothing_half_written(tmp_path: Path) -> None:
+    path = put(tmp_path, "mine")
+    with pytest.raises(FileError, match="never overwritten"):
+        write_recipes(path, [CLEAR])
+    assert path.read_text() == "mine"
+    for recipes in ([CLEAR, CLEAR.renamed("CLEAR")], [Recipe("long", {"a": 1}, note="x" * 5000)]):
+        with pytest.raises(RecipeError):
+            write_recipes(tmp_path / "new.csv", recipes)
+    many = [Recipe(f"glaze {number}", {"a": 1, "b": 1}) for number in range(15_000)]
+    with pytest.raises(FileError, match="more than"):
+        write_recipes(tmp_path / "new.csv", many)
+    assert not (tmp_path / "new.csv").exists()
+    with pytest.raises(FileError, match="cannot be written"):
+        write_recipes(tmp_path / "no such folder" / "new.csv", [CLEAR])
+
+
+@pytest.mark.parametrize("start", ["=", "+", "-", "@", "'=", "''+", "\uff1d"])
+def test_no_text_becomes_a_formula_in_a_spreadsheet(start: str) -> None:
+    recipe = Recipe(f"{start}1+1", {f"{start}cmd": 1}, note=f"{start}note", atmosphere=f"{start}air")
+    cells = recipe_csv_text(recipe).splitlines()[1].split(",")
+    assert all(cell.startswith("'") for cell in (cells[0], cells[2], cells[6], cells[7]))
+
+
+def test_a_hidden_formula_does_not_open_behind_a_semicolon() -> None:
+    line = recipe_csv_text(Recipe("a;=1+1", {"b\t=2": 1})).splitlines()[1]
+    assert line.startswith('"a;=1+1",')
+
+
+def test_letters_beyond_ascii_survive_a_spreadsheet(tmp_path: Path) -> None:
+    recipe = Recipe("Grün \U0001f3fa", {"caf\u00e9 clay": 1}, note="\u2018quoted\u2019")
+    path = tmp_path / "one.csv"
+    write_recipes(path, recipe)
+    assert path.read_bytes().startswith(b"\xef\xbb\xbf")
+    assert read_recipe(path) == recipe
+
+
+def test_data_frames() -> None:
+    assert recipes_from_frame(SATIN.as_frame()) == (SATIN,)
+    assert recipes_from_frame(pd.concat([SATIN.as_frame(), CLEAR.as_frame()])) == (SATIN, CLEAR)
+    typed = pd.DataFrame({"material": ["a", "b"], "amount": [1, 2.5], "cone": [6, None], "note": [None, pd.NA]})
+    assert recipes_from_frame(typed) == (Recipe("recipe", {"a": 1, "b": 2.5}, cone="6"),)
+    texts = pd.DataFrame({"material": ["a", "b"], "amount": ["1,5", "2"]})
+    assert recipes_from_frame(texts)[0].base[0].amount == 1.5
+
+
+@pytest.mark.parametrize(
+    ("frame", "told"),
+    [
+        (pd.DataFrame({"material": ["a"], "amuont": [1]}), "did you mean 'amount'"),
+        (pd.DataFrame({"material": ["a", "b"], "amount": [1, float("nan")]}), "row 2, amount: .*missing"),
+        (pd.DataFrame({"material": ["a"], "amount": [float("inf")]}), "row 1, amount"),
+        (pd.DataFrame({"material": ["a"], "amount": [True]}), "row 1, amount"),
+        (pd.DataFrame({"material": ["a"], "amount": [[1, 2]]}), "row 1, amount"),
+        (pd.DataFrame({"material": [], "amount": []}), "no rows"),
+        (pd.DataFrame(), "column 'material'"),
+        (pd.DataFrame([[1, 2]]), "no column is called '0'"),
+    ],
+)
+def test_bad_data_frames(frame: pd.DataFrame, told: str) -> None:
+    with pytest.raises((RecipeError, NumberError), match=told):
+        recipes_from_frame(frame)
+
+
+def test_demo_recipes() -> None:
+    recipes = demo_recipes()
+    assert len({recipe.name for recipe in recipes}) == len(recipes) == 14
+    sums = {"Gangway Clear": 100, "Timetable Satin": 105.5, "Bollard Matte": 96, "Overboard": 250, "Fender White": 110}
+    assert {name: demo_recipe(name).base_sum for name in sums} == sums
+    assert all(recipe.additions_are == "parts" for recipe in recipes if recipe.additions)
+    assert demo_recipe(" gangway  CLEAR ").note
+    with pytest.raises(RecipeError, match="did you mean 'Gangway Clear'"):
+        demo_recipe("Gangway Claer")
+    with pytest.raises(RecipeError, match="Bulkhead Liner"):
+        demo_recipe("zzz")
