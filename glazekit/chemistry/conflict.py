@@ -17,6 +17,8 @@ PINNED = 1e4
 MOST_HELPERS = 5
 NOT_OFFERED = ("poison",)
 """A material with one of these cautions is never put forward as a way out."""
+NOT_SOLD = "reference mineral"
+"""Begins the role of an ideal mineral that is in the stock for comparison only."""
 MAIN_SHARE = 0.08
 """A material is a source of an oxide that makes at least this share of its moles."""
 BY_THE_WAY = 0.02
@@ -177,7 +179,9 @@ def _accept(
 
 def _may_help(material: Material, allowed: Allowed, missing: tuple[str, ...]) -> bool:
     """Is it worth trying: not allowed yet, harmless enough to put forward, and a source of something that is missing."""
-    if material in allowed.materials or material.liquid or any(key in material.cautions for key in NOT_OFFERED):
+    if material in allowed.materials or material.liquid or material.role.startswith(NOT_SOLD):
+        return False
+    if any(key in material.cautions for key in NOT_OFFERED):
         return False
     return any(brings(material, oxide, MAIN_SHARE) for oxide in missing)
 
@@ -205,10 +209,10 @@ def _source_words(missing: tuple[str, ...], over: tuple[str, ...], helpers: list
         words += f" {'without' if clean else 'with less'} {_list(over)}"
     if not helpers:
         return f"{words}; nothing in the stock will do"
-    names = [
-        f"{material.name} (dissolves in water: only inside a frit)" if material.soluble else material.name for material in helpers
-    ]
-    return f"{words}: {', '.join(names)}"
+    names = [material.name for material in helpers]
+    if all(material.soluble for material in helpers):
+        return f"{words}: a frit that holds it; raw, only {_join(names, 'or')} would do, and dissolves in water"
+    return f"{words}: {', '.join(f'{m.name} (dissolves in water)' if m.soluble else m.name for m in helpers)}"
 
 
 def _sentence(
@@ -230,7 +234,7 @@ def _sentence(
         (oxide,) = shown
         moles = dict(instead)[oxide]
         others = [_amount(other, target.get(other, 0.0)) for other in chosen if other != oxide]
-        given = f"with {_join(others, 'and')} " if others else ""
+        given = f"with {_join(others, 'and')}, " if others else ""
         text += (
             f": {given}{OXIDES[oxide].name} comes to at {'least' if over else 'most'} {_digits(moles, target.get(oxide, 0.0))[0]}"
         )

@@ -149,7 +149,7 @@ def formulate(
         best = used(allowed, alike if inside else amounts)
     else:
         misses = _misses(allowed, amounts, moles)
-        as_near = {oxide: max(tolerance[oxide] / 2, abs(misses[oxide])) for oxide in oxides}
+        as_near = {oxide: max(CLOSE_MOL / 2, abs(misses[oxide])) for oxide in oxides}
         found = variety(allowed, used(allowed, amounts), moles, as_near)
         best = fewest(found, [material.name for material in choice]) if prefer_fewer else mean(found)
         others = [shares for shares in found if shares is not best]
