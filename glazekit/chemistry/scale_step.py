@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from glazekit.chemistry.unity import UnityFormula, unity_formula
-from glazekit.ground.errors import RecipeError
 from glazekit.ground.limits import within
 from glazekit.ground.numbers import show_g, show_number
+from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.batch import BASE_LIMITS_G, COARSE_SHARE, DIVISION_LIMITS_G
@@ -25,7 +25,7 @@ class OneStepMore:
     ----------
     material, part : the line.
     mass_g, step_g : what was to be weighed, and what came on top [g].
-    oxide : the oxide that moves most in proportion; "" when none moves.
+    oxide : of the oxides the material brings, the one that moves most in proportion; "" when none moves.
     before, after : its moles per mole of flux, additions counted.
     """
 
@@ -72,29 +72,29 @@ def one_step_more(
     base_g : mass of the base; the additions come on top [g].
     stock : analyses to use; the course's materials if not given.
 
-    >>> rows = one_step_more(Recipe("blue", {"soda feldspar": 60, "whiting": 40}, {"cobalt carbonate": 1}))
+    >>> rows = one_step_more(Recipe("blue", {"soda feldspar": 40, "whiting": 20, "quartz": 40}, {"cobalt carbonate": 1}))
     >>> print(rows[0].words)
-    0.1 g more is 0.2 % of the soda feldspar. Soda (Na2O) moves most, by 0.1 %.
-    >>> print(rows[2].words)
+    0.1 g more is 0.3 % of the soda feldspar. Alumina (Al2O3) moves most, by 0.2 %.
+    >>> print(rows[3].words)
     0.1 g more is 10.0 % of the cobalt carbonate. Cobalt oxide (CoO) moves most, by 10.0 %.
 
     Raises as ``unity_formula``.
     """
     within(step_g, *DIVISION_LIMITS_G, "the scale's division", "g")
     shelf = stock or course_stock()
-    batch = recipe.scaled(within(base_g, *BASE_LIMITS_G, "the base mass", "g") / recipe.base_sum)
-    lines = [line for line in batch.lines_in_parts() if not shelf.find(line.material).liquid]
+    scale = within(base_g, *BASE_LIMITS_G, "the base mass", "g") / recipe.base_sum
+    weighed = [line for line in recipe.lines_in_parts() if not shelf.find(line.material).liquid]
+    lines = [Line(line.material, line.amount * scale) for line in weighed]
     before = _formula(recipe.name, lines, shelf)
     rows = []
     for number, line in enumerate(lines):
         if not line.amount:
             continue
         heavier = [Line(line.material, line.amount + step_g * (i == number)) for i, line in enumerate(lines)]
-        oxide, was, now = _moves_most(before, _formula(recipe.name, heavier, shelf))
-        part = "base" if number < len(batch.base) else "addition"
-        rows.append(OneStepMore(shelf.find(line.material).name, part, line.amount, step_g, oxide, was, now))
-    if not rows:
-        raise RecipeError(f"{recipe.name}: there is nothing to weigh")
+        material = shelf.find(line.material)
+        oxide, was, now = _moves_most(material, before, _formula(recipe.name, heavier, shelf))
+        part = "base" if number < len(recipe.base) else "addition"
+        rows.append(OneStepMore(material.name, part, line.amount, step_g, oxide, was, now))
     return tuple(rows)
 
 
@@ -102,7 +102,7 @@ def _formula(name: str, lines: list[Line], stock: Stock) -> UnityFormula:
     return unity_formula(Recipe(name, lines), stock=stock)
 
 
-def _moves_most(before: UnityFormula, after: UnityFormula) -> tuple[str, float, float]:
-    moved = [(100 * abs(after[oxide] / moles - 1), oxide) for oxide, moles in before.pairs]
-    most_pct, oxide = max(moved)
+def _moves_most(material: Material, before: UnityFormula, after: UnityFormula) -> tuple[str, float, float]:
+    moved = [(100 * abs(after[oxide] / before[oxide] - 1), oxide) for oxide, wt_pct in material.oxides if wt_pct]
+    most_pct, oxide = max(moved, default=(0.0, ""))
     return (oxide, before[oxide], after[oxide]) if most_pct >= STILL_PCT else ("", 0.0, 0.0)
