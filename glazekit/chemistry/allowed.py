@@ -14,8 +14,8 @@ from glazekit.ground.errors import RecipeError
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDE_ORDER
 
-SCALE = 500.0
-"""Common weight of the rows, so that a miss of 0.002 moles counts as 1 and the flux row stands on an equal footing."""
+SCALE = 200.0
+"""Common weight of the rows, so that a miss of 0.005 moles counts as 1 and the flux row stands on an equal footing."""
 HEAVY = 1e8
 """Weight of a limit: so much heavier than a miss in an oxide that limits hold to far better than a scale can show."""
 LIGHT = 0.05
