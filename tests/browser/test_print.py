@@ -50,6 +50,7 @@ SHEETS = {  # name: how it is made, most pages it may take on A4 and on US Lette
     "studio 2": (lambda: sheets.studio_card_html("02"), 1),
     "studio 3": (lambda: sheets.studio_card_html("03"), 1),
     "home 3": (lambda: sheets.home_page_html("03"), 1),
+    "home 4": (lambda: sheets.home_page_html("04"), 1),
     "what happened": (sheets.what_happened_html, 2),
 }
 

@@ -81,6 +81,7 @@ ALL = {
     "studio 2": lambda: sheets.studio_card_html("02"),
     "studio 3": lambda: sheets.studio_card_html("03"),
     "home 3": lambda: sheets.home_page_html("03"),
+    "home 4": lambda: sheets.home_page_html("04"),
     "faults": sheets.what_happened_html,
 }
 
