@@ -108,7 +108,7 @@ def test_a_learner_who_fills_in_the_boxes_finds_the_unity_formula(recipe: gk.Rec
 
 
 def test_the_practice_glaze_has_the_boxes_of_lesson_five_and_no_answers() -> None:
-    """COURSE 5.1 to 5.4 ask for 0.2717, 3.55, 0.478 and 7.41: none of them may stand on the page."""
+    """Exercises 5.1 to 5.4 ask for 0.2717, 3.55, 0.478 and 7.41: none of them may stand on the page."""
     html = sheets.unity_worksheet_html()
     front = html[: html.index(words("unity_sheet.example_title"))]
     found = worked_through(html)
@@ -250,7 +250,7 @@ def nepheline() -> tuple[gk.Recipe, str]:
 
 
 def test_swap_sheet_shows_the_course_swap() -> None:
-    """COURSE 8.3: 22.44 of nepheline syenite, kaolin cut by 1.28, 5.06 more quartz; 8.6: gram for gram 7.2 and 24 %."""
+    """Exercise 8.3: 22.44 of nepheline syenite, kaolin cut by 1.28, 5.06 more quartz; exercise 8.6: gram for gram 7.2 and 24 %."""
     _, html = nepheline()
     rows = {row[0]: row[1:] for row in rows_of(html, "card-table swap")}
     assert rows["soda feldspar"] == ["26.00", "none", "−26.00", "none"]
