@@ -250,7 +250,7 @@ def nepheline() -> tuple[gk.Recipe, str]:
 
 
 def test_swap_sheet_shows_the_course_swap() -> None:
-    """Exercise 8.3: 22.44 of nepheline syenite, kaolin cut by 1.28, 5.06 more quartz; exercise 8.6: gram for gram 7.2 and 24 %."""
+    """Exercise 8.3: 22.44 of nepheline syenite, kaolin cut by 1.28, quartz up by 5.06; 8.6: gram for gram 7.2 and 24 %."""
     _, html = nepheline()
     rows = {row[0]: row[1:] for row in rows_of(html, "card-table swap")}
     assert rows["soda feldspar"] == ["26.00", "none", "−26.00", "none"]
