@@ -12,7 +12,6 @@ from glazekit.chemistry.silica_alumina import applies_to_yours
 from glazekit.ground.errors import RecipeError
 from glazekit.materials.formula import molar_mass_g_mol
 from glazekit.teaching.exercises import exercise, lesson_text, prediction
-from glazekit.teaching.sheets.wording import words
 
 STOCK = gk.course_stock()
 CLEAR = gk.demo_recipe("Gangway Clear")
@@ -140,14 +139,3 @@ def test_lesson_8_the_impossible_wish():
 def test_lesson_8_wollastonite_of_the_prediction():
     swap = mole_swap("whiting", "wollastonite", 14)
     assert f"{swap.into_g:.1f} g, and {-swap.correction_g['quartz']:.1f} g of quartz out" in said("8c")
-
-
-def test_lesson_4_at_home():
-    told = " ".join(step["text"] for step in words("home.04.steps"))
-    whiting = STOCK.find("whiting")
-    assert f"hold {0.2 * whiting.loi_wt_pct_raw:.1f} g of it" in told
-    assert f"whiting: {whiting.loi_wt_pct_raw:.0f} %" in told and f"20 / {molar_mass_g_mol('CaCO3'):.2f}" in told
-    acid_mol, needed_mol = 600 * 0.05 / molar_mass_g_mol("C2H4O2"), 2 * 20 / molar_mass_g_mol("CaCO3")
-    assert acid_mol > 1.2 * needed_mol, "CaCO3 and two acids: enough vinegar, with some to spare"
-    end = words("home.04.end")["text"]
-    assert "some 6 g" in end and 14 * whiting.loi_wt_pct_raw / 100 == pytest.approx(6, abs=0.2)
