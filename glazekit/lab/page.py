@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from importlib import import_module
 from pathlib import Path
+from threading import RLock
 from typing import Any
 from weakref import WeakSet
 
@@ -13,13 +14,13 @@ from glazekit.ground.numbers import parse_number
 from glazekit.lab.panel import Panel, Words
 from glazekit.records.book import Book
 from glazekit.teaching.exercises import lesson_text
+from glazekit.teaching.lessons import FOLDER_VARIABLE
 from glazekit.teaching.state import State
 
-FOLDER_VARIABLE = "GLAZEKIT_FOLDER"
-"""Environment variable that names the learner's folder; without it the folder of the notebook is taken."""
 
 PANELS = {
     "batch bench": "batch_bench:BatchBench",
+    "glossary": "glossary:Glossary",
     "leave one out": "leave_one_out:LeaveOneOut",
     "progress": "progress:Progress",
     "recipe bench": "recipe_bench:RecipeBench",
@@ -42,6 +43,7 @@ class Page:
 
     def __init__(self, lesson: str, folder: Path) -> None:
         self.lesson, self.folder = lesson, folder
+        self.lock = RLock()  # some set-ups hear each control in a thread of its own; one change is worked through at a time
         self.state = State(folder)
         self.book = Book(folder / "book")
         self._frame = self.words("00", "frame")

@@ -50,14 +50,14 @@ class PrintBox(Panel):
             if self.first not in self.recipes:
                 raise RecipeError(self.words("no_recipe", name=self.first, hint=nearest_name(self.first, self.recipes) or "-"))
             self.recipe = self.keep("recipe", choose(self.words("recipe"), self.recipes, self.first))
-            self.label = self.keep("label", text_box(self.words("label")))
+            self.label = self.keep("label", text_box(self.words("label"), wide=True))
             fields += [self.recipe, self.label]
         if self.sheet in OF_A_MASS:
             self.base = self.keep("base", text_box(self.words("base"), "100"))
             fields.append(self.base)
         self.tray = PaperTray(self.page)
         text = html(f"<p>{escape(self.words('what')[self.sheet.replace(' ', '_')])}</p>")
-        make = self.button(self.words("make", sheet=self.sheet), self.make, main=True)
+        make = self.button(self.words("make", sheet=self.called), self.make, main=True)
         return text, row(*fields), row(make, self.tray.link)
 
     def paint(self) -> None:
@@ -67,7 +67,12 @@ class PrintBox(Panel):
         self.tell(self.words("ready"), "note")
 
     def _heading(self, stamp: str = "") -> str:
-        return f"<h3>{escape(self.words('title', sheet=self.sheet))}</h3>"
+        return f"<h3>{escape(self.words('title', sheet=self.called))}</h3>"
+
+    @property
+    def called(self) -> str:
+        """What learners call the sheet."""
+        return self.words("called").get(self.sheet.replace(" ", "_"), self.sheet)
 
     def batch(self) -> BatchSheet:
         """The batch of the recipe and size chosen."""
