@@ -90,7 +90,9 @@ def oxide_moles(recipe: Recipe, *, include_additions: bool = False, stock: Stock
         if material.kind == "unknown":
             material.need_analysis()
         if line.unit and not material.liquid:
-            raise RecipeError(f"{recipe.name}: {material.name} is given in {line.unit}; a powder is weighed, give it in grams or parts")
+            raise RecipeError(
+                f"{recipe.name}: {material.name} is given in {line.unit}; a powder is weighed, give it in grams or parts"
+            )
         amount = line.amount
         for oxide, moles_per_g in material.moles_per_g:
             moles[oxide] = moles.get(oxide, 0.0) + amount * moles_per_g

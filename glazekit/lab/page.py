@@ -17,13 +17,13 @@ from glazekit.teaching.exercises import lesson_text
 from glazekit.teaching.lessons import FOLDER_VARIABLE
 from glazekit.teaching.state import State
 
-
 PANELS = {
     "batch bench": "batch_bench:BatchBench",
     "glossary": "glossary:Glossary",
     "leave one out": "leave_one_out:LeaveOneOut",
     "progress": "progress:Progress",
     "recipe bench": "recipe_bench:RecipeBench",
+    "second chance": "second_chance:SecondChance",
     "settings": "settings:SettingsStrip",
     "suction sketch": "suction_sketch:SuctionSketch",
     "syringe check": "syringe_check:SyringeCheck",

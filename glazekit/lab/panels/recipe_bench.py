@@ -15,7 +15,7 @@ from glazekit.lab.panels.at_hand import masses_at_hand
 from glazekit.lab.panels.recipe_rows import RecipeRows, firing_of, lines_of, notes_of
 from glazekit.lab.panels.weigh_rows import by_material
 from glazekit.lab.paper import PaperTray, batch_paper
-from glazekit.lab.shelf import recipes_at_hand, save_recipe
+from glazekit.lab.shelf import save_recipe
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.batch import BatchSheet, batch_sheet, largest_batch
 from glazekit.recipe.cautions import cautions_for
@@ -42,7 +42,7 @@ class RecipeBench(Panel):
     def build(self) -> Iterable:
         """The card, the batch size, the bar, the shelf, and what to do with the recipe."""
         words = self.words
-        self.recipes, _ = recipes_at_hand(self.page.folder)
+        self.recipes = self.take_recipes()
         if self.first not in self.recipes:
             raise RecipeError(words("no_recipe", name=self.first, hint=nearest_name(self.first, self.recipes) or "-"))
         first = self.recipes[self.first]
@@ -111,9 +111,9 @@ class RecipeBench(Panel):
         self.sums.value = self._sums(recipe, sheet)
         base = [(line.material, share) for line, share in zip(recipe.base, shares, strict=False)]
         top = [(line.material, share) for line, share in zip(recipe.additions, shares[len(base) :], strict=True) if not line.unit]
-        self.picture.value = stacked_bar(
-            base, top, self.words("picture", name=recipe.name), self.words("bar_base"), self.words("bar_top")
-        )
+        base_word = self.words("bar_base", mass=show_g(sheet.base_total_g, sheet.scale_division_g))
+        top_word = self.words("bar_top", mass=show_g(sheet.total_g - sheet.base_total_g, sheet.scale_division_g))
+        self.picture.value = stacked_bar(base, top, self.words("picture", name=recipe.name), base_word, top_word)
         self._largest(recipe, stock)
         self._say(recipe, stock, sheet, strange)
 
