@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import tomllib
 from functools import cache
 from html import escape
@@ -13,6 +14,7 @@ from typing import Any
 from glazekit.site.tools import SiteError
 from glazekit.teaching.exercises import lesson_text
 
+NOTEBOOK = "@jupyterlab/notebook-extension:panel"
 STYLE = "static/course.css"
 LAB, PLAIN = "lab/index.html", "notebooks/index.html"
 """Where a lesson opens: with the list of files beside it, or alone on a small screen."""
@@ -22,6 +24,18 @@ LAB, PLAIN = "lab/index.html", "notebooks/index.html"
 def words() -> dict[str, Any]:
     """Texts of the front page."""
     return tomllib.loads(files("glazekit.teaching").joinpath("text/site.toml").read_text("utf-8"))
+
+
+def look_settings() -> dict[str, Any]:
+    """The settings of the desktop course, with one difference: "Wake this page" does not start Python a second time.
+
+    Here that takes many seconds, and Python has just been started by opening the page.
+    """
+    shipped = files("glazekit.teaching").joinpath("jupyter/labconfig/default_setting_overrides.json")
+    settings: dict[str, Any] = json.loads(shipped.read_text("utf-8"))
+    (wake,) = (item for item in settings[NOTEBOOK]["toolbar"] if item["name"] == "wake")
+    wake["command"] = "notebook:run-all-cells"
+    return settings
 
 
 def dress(site: Path) -> None:
