@@ -17,7 +17,7 @@ from typing import Any
 
 from glazekit.ground.errors import FileError
 from glazekit.materials.bags import write_bag_form
-from glazekit.site.look import dress, look_settings, write_front_page
+from glazekit.site.look import dress, look_settings, put_away, write_front_page
 from glazekit.site.python import fetch_python, wanted_versions
 from glazekit.site.tools import SiteError, files_of, need_tools, run
 from glazekit.site.wheels import gather_wheels, packages
@@ -96,6 +96,7 @@ def _put_settings(work: Path, loaded: tuple[str, ...]) -> None:
     build["LiteBuildConfig"]["federated_extensions"] = [str(_extension(name)) for name in packages()["page_extensions"]]
     page = _config("jupyter-lite.json")
     page["jupyter-config-data"]["litePluginSettings"][KERNEL]["loadPyodideOptions"] = {"packages": list(loaded)}
+    page["jupyter-config-data"]["disabledExtensions"] = put_away()
     settings = {"jupyter_lite_config.json": build, "jupyter-lite.json": page, "overrides.json": look_settings()}
     for name, content in settings.items():
         (work / name).write_text(json.dumps(content, indent=1), encoding="utf-8")

@@ -31,11 +31,20 @@ def look_settings() -> dict[str, Any]:
 
     Here that takes many seconds, and Python has just been started by opening the page.
     """
-    shipped = files("glazekit.teaching").joinpath("jupyter/labconfig/default_setting_overrides.json")
-    settings: dict[str, Any] = json.loads(shipped.read_text("utf-8"))
+    settings = _desktop("default_setting_overrides.json")
     (wake,) = (item for item in settings[NOTEBOOK]["toolbar"] if item["name"] == "wake")
     wake["command"] = "notebook:run-all-cells"
     return settings
+
+
+def put_away() -> list[str]:
+    """Parts of JupyterLab that the desktop course puts away."""
+    return [name for name, away in _desktop("page_config.json")["disabledExtensions"].items() if away]
+
+
+def _desktop(name: str) -> dict[str, Any]:
+    found: dict[str, Any] = json.loads(files("glazekit.teaching").joinpath(f"jupyter/labconfig/{name}").read_text("utf-8"))
+    return found
 
 
 def dress(site: Path) -> None:

@@ -32,8 +32,8 @@ def wanted_versions(folder: Path) -> Versions:
 
 def fetch_python(version: str, work: Path, target: Path) -> None:
     """Fetch Pyodide's core with npm and put its files into ``target``."""
-    command = [npm() or "npm", "pack", f"pyodide@{version}", "--loglevel=error"]
-    run(command, f"npm could not fetch pyodide {version}; is this computer online", work)
+    command = [npm() or "npm", "pack", f"pyodide@{version}", "--loglevel=error", "--fetch-retries=1"]
+    run(command, f"npm could not fetch pyodide {version} (is this computer online?)", work)
     found = sorted(work.glob("pyodide-*.tgz"))
     if not found:
         raise SiteError(f"npm fetched no pyodide {version}; a newer npm may help")

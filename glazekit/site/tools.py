@@ -60,7 +60,12 @@ def run(command: Sequence[str], task: str, folder: Path) -> str:
 
     Raises SiteError with the task and the line the program complained with.
     """
-    environment = {**os.environ, "JUPYTER_NO_CONFIG": "1", "PIP_DISABLE_PIP_VERSION_CHECK": "1", "PYTHONIOENCODING": "utf-8"}
+    environment = {
+        **os.environ,
+        "JUPYTER_CONFIG_DIR": str(folder / "no-settings"),
+        "PIP_DISABLE_PIP_VERSION_CHECK": "1",
+        "PYTHONIOENCODING": "utf-8",
+    }
     try:
         done = subprocess.run(
             list(command),

@@ -81,10 +81,10 @@ def _closure(names: list[str], known: Mapping[str, Any]) -> Iterator[str]:
 
 def _fetch(versions: Mapping[str, str], python_version: str, folder: Path) -> None:
     pure = ["--no-deps", "--only-binary=:all:", "--platform=any", "--abi=none", "--implementation=py"]
-    words = [f"--python-version={python_version}", "--dest=.", "--quiet"]
+    words = [f"--python-version={python_version}", "--dest=.", "--quiet", "--retries=1", "--timeout=60"]
     exact = [f"{name}=={number}" for name, number in sorted(versions.items())]
     command = [sys.executable, "-m", "pip", "download", *pure, *words, *exact]
-    run(command, "pip could not fetch the packages for the browser; is this computer online", folder)
+    run(command, "pip could not fetch the packages for the browser (is this computer online?)", folder)
 
 
 def _entry(name: str, wheel: Path, depends: list[str]) -> dict[str, Any]:

@@ -33,7 +33,10 @@ FAULTS = ".jp-RenderedText[data-mime-type*='error'], .jp-RenderedText[data-mime-
 
 OWN_GROUND = "default-src 'self' 'unsafe-inline' 'unsafe-eval' blob: data:; report-uri /strayed"
 """A content policy: pages, workers and service workers may ask nobody but their own server, and the browser tells who tries."""
-NO_WAY_OUT = {"server": "http://127.0.0.1:9", "bypass": "127.0.0.1"}  # a proxy where nobody listens, for all but this computer
+PLAIN_NAME = "glazes.test"
+"""A name of this computer for which a browser gives less than for the loopback: to it, that is some address without https."""
+NO_WAY_OUT = {"server": "http://127.0.0.1:9", "bypass": f"127.0.0.1,{PLAIN_NAME}"}
+"""For all but this computer, a proxy where nobody listens."""
 
 
 class Server(ThreadingHTTPServer):
@@ -87,11 +90,12 @@ def server(site: Path) -> Iterator[Server]:
 
 @pytest.fixture
 def page() -> Iterator[Any]:
-    """A fresh browser from which only this computer can be reached."""
+    """A page of a new browser from which only this computer can be reached, under its number and one plain name."""
     from playwright.sync_api import sync_playwright
 
+    names = f"--host-resolver-rules=MAP {PLAIN_NAME} 127.0.0.1"
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS, proxy=NO_WAY_OUT)
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=[*FLAGS, names], proxy=NO_WAY_OUT)
         page = browser.new_context(viewport={"width": 1280, "height": 900}).new_page()
         page.set_default_timeout(WAIT_MS)
         yield page
@@ -158,6 +162,15 @@ def test_a_lesson_wakes_moves_marks_and_keeps_the_book_with_no_network(site: Pat
     page.wait_for_timeout(1000)
     assert len(server.strayed) == 1, "the guard notices a page that strays"
     server.strayed.clear()
+
+
+def test_an_address_without_https_keeps_nothing_and_every_panel_says_so(site: Path, server: Server, page: Any) -> None:
+    (name,) = (name for name in NOTEBOOKS if name.startswith("02"))
+    page.goto(f"http://{PLAIN_NAME}:{server.server_port}/lab/index.html?path={name}")
+    wake(page, site, name)
+    assert page.get_by_text("This window keeps nothing").count() == 0
+    move_first_slider(page)
+    page.get_by_text("This window keeps nothing").first.wait_for()
 
 
 def take_home(page: Any, file: str) -> list[dict[str, str]]:

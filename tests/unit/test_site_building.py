@@ -19,10 +19,12 @@ import glazekit.lab
 from glazekit.cli import main
 from glazekit.lab.panels.progress import Progress
 from glazekit.site import tools, wheels
-from glazekit.site.look import look_settings, words, write_front_page
+from glazekit.site.look import look_settings, put_away, words, write_front_page
 from glazekit.site.python import Versions
 from glazekit.site.tools import SiteError, complaint, run
 from glazekit.teaching import keeping
+
+DESKTOP = Path(keeping.__file__).parent / "jupyter" / "labconfig"
 
 
 def refused(capsys: pytest.CaptureFixture[str], *line: object) -> str:
@@ -151,12 +153,17 @@ class TestWhatItPromises:
         assert {need for needs in ours.values() for need in needs} <= set(ours) | of_python
 
     def test_waking_does_not_start_python_twice_and_the_rest_is_the_desktop_look(self) -> None:
-        (shipped,) = (Path(keeping.__file__).parent / "jupyter" / "labconfig").glob("default_setting_overrides.json")
-        desktop, here = json.loads(shipped.read_text(encoding="utf-8")), look_settings()
+        desktop = json.loads((DESKTOP / "default_setting_overrides.json").read_text(encoding="utf-8"))
+        here = look_settings()
         tools_here = here["@jupyterlab/notebook-extension:panel"].pop("toolbar")
         tools_there = desktop["@jupyterlab/notebook-extension:panel"].pop("toolbar")
         assert here == desktop and tools_here[1:] == tools_there[1:]
         assert tools_here[0] == {**tools_there[0], "command": "notebook:run-all-cells"}
+
+    def test_what_the_desktop_puts_away_is_away(self) -> None:
+        assert set(put_away()) == set(
+            json.loads((DESKTOP / "page_config.json").read_text(encoding="utf-8"))["disabledExtensions"]
+        )
 
     def test_the_front_page_links_the_lessons_and_says_where_the_work_is_kept(self, tmp_path: Path) -> None:
         write_front_page(tmp_path, ("00_start_here.ipynb", "01_first_batch.ipynb"))
