@@ -125,7 +125,7 @@ def _start(args: argparse.Namespace) -> int:
             print(brought.words)
     os.environ.update(jupyter_settings(folder))
     print(f"Your folder is {folder}")
-    print("To stop: press Ctrl-C in this window. Your work is saved in that folder.", flush=True)
+    print("To stop: press Ctrl-C twice in this window. Your work stays in that folder.", flush=True)
     return _run_jupyterlab(folder, first, args.port, args.no_browser)
 
 
@@ -139,6 +139,7 @@ def _run_jupyterlab(folder: Path, first: str, port: int, no_browser: bool) -> in
         f"--ServerApp.port={port}",
         "--ServerApp.port_retries=50",
         "--log-level=ERROR",
+        "--LabApp.log_level=ERROR",
         f"--LabApp.default_url=/lab/tree/{first}",
     ]
     if no_browser:

@@ -2,9 +2,21 @@
 
 from __future__ import annotations
 
+import os
+import shutil
+import tempfile
+
 import pytest
 
 import glazekit as gk
+from glazekit.teaching.lessons import FOLDER_VARIABLE
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Lessons run by the tests write their book and state into a folder of their own, not beside the notebooks."""
+    folder = tempfile.mkdtemp(prefix="glazekit-tests-")
+    os.environ[FOLDER_VARIABLE] = folder
+    config.add_cleanup(lambda: shutil.rmtree(folder, ignore_errors=True))
 
 
 @pytest.fixture

@@ -118,8 +118,9 @@ def _why_no_file(path: Path) -> str:
         return f"{shown} is not an ordinary file"
     if not path.parent.is_dir():
         return f"there is no folder {quoted(path.parent, 80)}"
-    near = nearest_name(path.name, (entry.name for entry in islice(path.parent.iterdir(), 2000)))
-    return f"there is no file {shown}" + (f"; did you mean '{near}'?" if near else "")
+    beside = {entry.stem: entry.name for entry in islice(path.parent.iterdir(), 2000) if not entry.name.startswith(".")}
+    near = nearest_name(path.stem, beside)
+    return f"there is no file {shown}" + (f"; did you mean {quoted(beside[near], 60)}?" if near else "")
 
 
 def rows_of(text: str, name: str, known_columns: tuple[str, ...]) -> tuple[str, list[tuple[int, list[str]]]]:

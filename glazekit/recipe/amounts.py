@@ -11,7 +11,7 @@ from glazekit.ground.numbers import parse_mass_g, parse_quantity
 from glazekit.recipe.recipe import PARTS, PERCENT_OF_BASE, Line, Recipe
 
 UNITS = {
-    **dict.fromkeys(("", "part", "parts", "pt", "pts"), ""),
+    **dict.fromkeys(("", "part", "parts", "parts by weight", "part by weight"), ""),
     **dict.fromkeys(("%", "percent", "per cent", "pct"), "%"),
     **dict.fromkeys(("g", "gr", "gm", "gms", "gram", "grams", "gramme", "grammes"), "g"),
     **dict.fromkeys(("kg", "kgs", "kilo", "kilos", "kilogram", "kilograms"), "kg"),

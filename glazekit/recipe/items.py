@@ -14,15 +14,21 @@ _UNIT = rf"(?:\s*%|\s*(?:{_UNIT_WORDS})\b\.?)"
 _NUMBER = r"[+-]?(?:\d{1,2}\s+\d+\s*/\s*\d+|\d+\s*/\s*\d+|\d+(?:[.,']\d+)*|[.,]\d+)"
 _AMOUNT = re.compile(rf"{_NUMBER}{_UNIT}?", re.IGNORECASE)
 _FIRST = re.compile(
-    rf"(?P<amount>{_NUMBER}(?:{_UNIT}|(?=\s|$)))\s*(?:(?:of|x)\s+|[:,;=]\s*|-\s+)?(?P<material>\S.*)", re.IGNORECASE
+    rf"(?P<amount>{_NUMBER}(?:{_UNIT}|(?=\s|$)))\s*(?:(?:of|x)\s+|[,;]\s*|-\s+)?(?P<material>\S.*)", re.IGNORECASE
 )
 _LAST = re.compile(
-    rf"(?P<material>\S.*?)(?:\s*[:=,;]\s*|\s+-\s+|\s+)(?:(?P<amount>{_NUMBER}{_UNIT}?)|\((?P<inside>{_NUMBER}{_UNIT}?)\))",
+    rf"(?P<material>\S.*?)(?:\s*[,;]\s*|(?P<dash>\s+-\s+)|\s+)(?:(?P<amount>{_NUMBER}{_UNIT}?)|\((?P<inside>{_NUMBER}{_UNIT}?)\))",
     re.IGNORECASE,
 )
+_WALL = re.compile(r"\||(?<!\d)[:=]|[:=](?!\d)")
+"""Between material and amount without doubt: a tab or leader (``|`` by now), a colon or an equals sign."""
+
 _LIQUID = re.compile(r"m(?:l|illilit(?:re|er)s?)\.?$", re.IGNORECASE)
-_AMOUNT_AT_END = re.compile(rf"(?:^|\s)(?:{_NUMBER}{_UNIT}|\d+[.,]\d+)$|\d\s*[,;+&|]", re.IGNORECASE)
-_AMOUNT_AT_START = re.compile(rf"(?:{_NUMBER}{_UNIT}|\d+[.,]\d+)(?:\s|$)|.*\d\s*[,;+&|]", re.IGNORECASE)
+_NO_NAME = re.compile(
+    rf"(?:^|\s)(?:{_NUMBER}{_UNIT}|\d+[.,]\d+)(?=\s|$)|\s\d+\s+(?!(?:mesh|microns?|um|µm)\b)\S|\d\s*[,;+&|]",
+    re.IGNORECASE,
+)
+"""A name may hold a number (frit 90, quartz 200 mesh), but not an amount or a second item (whiting 20 kaolin)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,18 +95,19 @@ def items_of(line: str, where: str) -> list[Item]:
 
 
 def _item(text: str, where: str, strict: bool) -> Item | None:
-    cells = [cell.strip() for cell in text.split("|") if cell.strip()]
-    if len(cells) > 1:
+    cells = [cell.strip() for cell in _WALL.split(text) if cell.strip()]
+    if len(cells) > 1 and ("|" in text or any(amount_only(cell) for cell in cells)):
         return _of_cells(cells, text, where)
-    text = cells[0] if cells else ""
+    text = text.strip("| ")
     first, last = _FIRST.fullmatch(text), _LAST.fullmatch(text)
+    a_range = last and last["dash"] and re.search(r"(?:^|\s)\d+$", last["material"])
     readings = [
-        _checked(first["material"], first["amount"], _AMOUNT_AT_START, text) if first else None,
-        _checked(last["material"], last["amount"] or last["inside"], _AMOUNT_AT_END, text) if last else None,
+        _checked(first["material"], first["amount"]) if first else None,
+        _checked(last["material"], last["amount"] or last["inside"]) if last and not a_range else None,
     ]
     if not any(readings):
         if strict and (first or last) and sum(bool(_AMOUNT.fullmatch(word.rstrip(",;"))) for word in text.split()) > 1:
-            raise RecipeError(f"{where}: {quoted(text, 60)} has more than one amount; write one material and one amount per line")
+            raise RecipeError(f"{where}: {quoted(text, 60)} has more than one amount; write one material, a colon and its amount")
         return None
     if strict:
         _no_split_thousands(text, readings[0], readings[1], where)
@@ -108,7 +115,7 @@ def _item(text: str, where: str, strict: bool) -> Item | None:
 
 
 def _of_cells(cells: list[str], text: str, where: str) -> Item | None:
-    """A line with tabs, bars or leaders: one cell is the amount, perhaps with its unit in the next, the other the material."""
+    """A line with tabs, leaders or a colon: one cell is the amount, perhaps with its unit in the next, the other the material."""
     if len(cells) > 2 and cells[-1].casefold() in UNITS:
         cells = [*cells[:-2], f"{cells[-2]} {cells[-1]}"]
     amounts = [cell for cell in cells if _AMOUNT.fullmatch(cell)]
@@ -121,10 +128,10 @@ def _of_cells(cells: list[str], text: str, where: str) -> Item | None:
     return None
 
 
-def _checked(material: str, amount: str, second_amount: re.Pattern[str], text: str) -> Reading | None:
+def _checked(material: str, amount: str) -> Reading | None:
     """A reading, unless what is left for the material is no name or holds an amount of its own."""
     material = material.strip(" :=,;")
-    if not any(sign.isalpha() for sign in material) or second_amount.search(material) or material.casefold() in UNITS:
+    if not any(sign.isalpha() for sign in material) or _NO_NAME.search(material) or material.casefold() in UNITS:
         return None
     return Reading(material, amount)
 

@@ -207,6 +207,9 @@ def _read_items(page: _Page, where: str, line: str, given: str) -> None:
         if not line:
             page.section = "additions"
             return
+    columns = [cell for cell in re.split(r"\s{2,}", given.strip()) if amount_only(tidy_line(cell))]
+    if len(columns) > 1:
+        raise RecipeError(f"{where}: {quoted(given, 60)} has {len(columns)} amounts; write one material and one amount per line")
     found = items_of(line, where)
     if not found:
         hint = "it has no material" if amount_only(line) else "a remark begins with 'Note:'"

@@ -219,13 +219,14 @@ class Recipe:
     def as_frame(self) -> Any:
         """The recipe as a pandas DataFrame with the columns of the recipe CSV and ``unit``, "ml" for a liquid (needs pandas).
 
-        As in the file, a text that a spreadsheet would take for a formula has an apostrophe in front.
+        As in the file, the cone is written ``cone 06``, which keeps its zero, and a text that a spreadsheet would take for a
+        formula has an apostrophe in front.
         """
         import pandas as pd
 
         facts = {
             "additions_are": self.additions_are or "",
-            "cone": str(self.cone or ""),
+            "cone": f"cone {self.cone}" if self.cone else "",
             "atmosphere": guarded(self.atmosphere),
             "note": guarded(self.note),
         }

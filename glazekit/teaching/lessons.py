@@ -25,6 +25,8 @@ from typing import Any
 from glazekit.ground.errors import FileError, nearest_name
 from glazekit.materials.bags import write_bag_form
 
+FOLDER_VARIABLE = "GLAZEKIT_FOLDER"
+"""Environment variable that tells a lesson where the learner's folder is, wherever the lesson was moved."""
 DEFAULT_FOLDER = Path("~/my-glazes")
 BAG_FORM = "bag-analyses.csv"
 """Name of the empty form, in my-recipes/, for the analyses of a learner's own bags."""
@@ -216,15 +218,19 @@ def jupyter_settings(folder: str | Path) -> dict[str, str]:
     The learner's own Jupyter settings elsewhere on the computer are neither used nor changed.
     """
     shipped = Path(__file__).with_name("jupyter")
-    private = Path(folder).expanduser().resolve() / _HIDDEN / "jupyter"
+    folder = Path(folder).expanduser().resolve()
+    private = folder / _HIDDEN
     try:
-        (private / "custom").mkdir(parents=True, exist_ok=True)
-        _put(private / "custom" / "custom.css", (shipped / "custom" / "custom.css").read_bytes())
+        for name in ("jupyter/custom/custom.css", "ipython/profile_default/ipython_kernel_config.json"):
+            (private / name).parent.mkdir(parents=True, exist_ok=True)
+            _put(private / name, (shipped.parent / name).read_bytes())
     except OSError as error:
         raise FileError(f"the settings for JupyterLab cannot be put into {private}: {error.strerror or error}") from error
     search = [str(shipped), *filter(None, [os.environ.get("JUPYTER_CONFIG_PATH")])]
     return {
-        "JUPYTER_CONFIG_DIR": str(private),
+        FOLDER_VARIABLE: str(folder),
+        "JUPYTER_CONFIG_DIR": str(private / "jupyter"),
+        "IPYTHONDIR": str(private / "ipython"),
         "JUPYTER_CONFIG_PATH": os.pathsep.join(search),
         "JUPYTER_PREFER_ENV_PATH": "1",  # this environment's kernel, not another Python's of the same name
     }

@@ -132,6 +132,9 @@ def test_names_with_numbers() -> None:
     assert recipe_from_text("quartz 200 mesh 22\nfrit 90 20").materials() == ("quartz 200 mesh", "frit 90")
     assert recipe_from_text("22 quartz 200 mesh\n20 frit 90\n30 kaolin").base[1] == Line("frit 90", 20)
     assert recipe_from_text("whiting 22\n20 frit: 90").base[1] == Line("20 frit", 90)
+    assert recipe_from_text("whiting 1: 250\n3: feldspar 3 star grade").materials() == ("whiting 1", "feldspar 3 star grade")
+    assert recipe_from_text("whiting 22\n1.4 g frit 90").base[1] == Line("frit 90", 1.4), "a name does not begin with grams"
+    assert recipe_from_text("feldspar 3 star grade\t22").base == (Line("feldspar 3 star grade", 22),)
 
 
 def test_notes_are_kept_as_typed() -> None:
@@ -157,8 +160,14 @@ def test_notes_are_kept_as_typed() -> None:
         ("whiting 20\nTotal", NumberError, "line 2, total: .*missing"),
         ("whiting 18.4 184 g", RecipeError, "line 1: .*more than one amount"),
         ("whiting\t18.4\t184", RecipeError, "line 1: .*2 amounts"),
+        ("whiting 20 kaolin 15", RecipeError, "line 1: .*more than one amount"),
+        ("20 whiting 15 kaolin", RecipeError, "line 1: .*more than one amount"),
+        ("whiting 20 / kaolin 15", RecipeError, "line 1: .*more than one amount"),
+        ("whiting 20 - 25", RecipeError, "line 1: .*more than one amount"),
+        ("whiting  20   20 %", RecipeError, "line 1: .*2 amounts"),
         ("whiting 20 + kaolin 15", RecipeError, "line 1: .*more than one amount"),
         ("whiting 20, kaolin, quartz 15", RecipeError, "line 1: .*more than one amount"),
+        ("quartz 1:2", RecipeError, "line 1: cannot read"),
         ("20 frit 90", RecipeError, "line 1: which number"),
         ("whiting 1 250", AmbiguousNumberError, "line 1: .*1250 for 1 250"),
         ("1 250 whiting", AmbiguousNumberError, "line 1"),

@@ -201,6 +201,8 @@ def test_letters_beyond_ascii_survive_a_spreadsheet(tmp_path: Path) -> None:
 def test_data_frames() -> None:
     assert recipes_from_frame(SATIN.as_frame()) == (SATIN,)
     assert recipes_from_frame(pd.concat([SATIN.as_frame(), CLEAR.as_frame()])) == (SATIN, CLEAR)
+    saved = io.StringIO(CLEAR.as_frame().to_csv(index=False))
+    assert recipes_from_frame(pd.read_csv(saved)) == (CLEAR,), "cone 06 stays cone 06 on its way through a file"
     typed = pd.DataFrame({"material": ["a", "b"], "amount": [1, 2.5], "cone": [6, None], "note": [None, pd.NA]})
     assert recipes_from_frame(typed) == (Recipe("recipe", {"a": 1, "b": 2.5}, cone="6"),)
     texts = pd.DataFrame({"material": ["a", "b"], "amount": ["1,5", "2"]})

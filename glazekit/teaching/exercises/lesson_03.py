@@ -59,8 +59,8 @@ def _weighing_words(n: Numbers) -> dict[str, str | float]:
     dry_g = dry_g_from_weighing(n["slip_g"], n["slip_ml"])
     return {
         "extra_g": n["slip_g"] - n["slip_ml"],
-        "dry_g": show_number(dry_g, 1),
-        "water_g": show_number(n["slip_g"] - dry_g, 1),
+        "dry_g": show_number(dry_g, 2),
+        "water_g": show_number(n["slip_g"] - dry_g, 2),
         "dry_hundreds": show_number(dry_g / 100, 3),
     }
 

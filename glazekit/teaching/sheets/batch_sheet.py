@@ -12,7 +12,7 @@ from glazekit.recipe.recipe import Recipe
 from glazekit.teaching.sheets.footnotes import analysis_notes, unity_part
 from glazekit.teaching.sheets.frame import heading, page
 from glazekit.teaching.sheets.markup import Html, el, join
-from glazekit.teaching.sheets.parts import caution, form, pair, step, ticks, write_in
+from glazekit.teaching.sheets.parts import caution, form, pair, sentence, step, ticks, write_in
 from glazekit.teaching.sheets.water_boxes import helping_ml, start_water_ml, water_boxes
 from glazekit.teaching.sheets.weigh_table import mass_words, weigh_table
 from glazekit.teaching.sheets.wording import listed, say
@@ -118,5 +118,5 @@ def _cautions(moment: str, at: dict[str, list[Caution]]) -> Html:
 def _limits(at: dict[str, list[Caution]]) -> Html:
     stop = caution(say("flags.stop"), [one.text for one in at.get("using", ()) if one.level == "stop"], "caution stop")
     care = [one.text for one in at.get("using", ()) if one.level != "stop"]
-    lines = (el("p", line) for line in (*care, *listed("batch.limits")))
+    lines = (el("p", sentence(line)) for line in (*care, *listed("batch.limits")))
     return el("section", el("h2", say("batch.limits_title")), stop, *lines, class_="framed")

@@ -27,43 +27,44 @@ def tile_card_html(recipe: Recipe | None = None, *, batch: str = "", date: str =
 
 def _tile_card(recipe: Recipe | None, batch: str, date: str, initials: str) -> Html:
     title = el("h1", recipe.name if recipe else el("span", class_="line title-line"))
-    firing = el("p", firing_words(recipe)) if recipe else ""
     who = form(
         write_in(say("tile.tile_no")),
         write_in(say("tile.batch"), batch),
         write_in(say("tile.date"), date),
         write_in(say("tile.initials"), initials),
     )
-    coat = (
-        ticks(listed("tile.applied")),
-        form(write_in(say("tile.seconds")), write_in(say("tile.body"))),
-        form(write_in(say("tile.water"), unit=say("tile.water_unit")), write_in(say("tile.coat"), unit=say("tile.coat_unit"))),
+    top = el(
+        "div",
+        el("p", say("tile.kind"), class_="kind"),
+        title,
+        el("p", firing_words(recipe)) if recipe else "",
+        el("p", say("tile.untested")),
+        who,
+    )
+    coat = form(
+        write_in(say("tile.body")),
+        write_in(say("tile.water"), unit=say("tile.water_unit")),
+        write_in(say("tile.coat"), unit=say("tile.coat_unit")),
+    )
+    fire = form(write_in(say("tile.firing")), write_in(say("tile.place")), write_in(say("tile.reached")))
+    return el(
+        "article",
+        el("div", top, el("div", say("tile.sketch"), class_="sketch"), class_="tile-top"),
+        _tick_line("tile.coat_title", listed("tile.applied"), write_in(say("tile.seconds"))),
+        coat,
         form(write_in(say("tile.prediction"), class_="write-in wide")),
-    )
-    fire = (
-        ticks(listed("tile.atmospheres")),
-        form(write_in(say("tile.firing")), write_in(say("tile.place")), write_in(say("tile.reached"))),
-    )
-    look = (
-        ticks(listed("tile.surfaces")),
+        _tick_line("tile.fire_title", listed("tile.atmospheres")),
+        fire,
+        _tick_line("tile.look_title", listed("tile.surfaces")),
         ticks(listed("tile.seen")),
         form(write_in(say("tile.colour"), class_="write-in wide")),
         form(write_in(say("tile.next"), class_="write-in wide")),
-    )
-    return el(
-        "article",
-        el("p", say("tile.kind"), class_="kind"),
-        el("div", el("div", title, firing), el("div", el("span", say("tile.sketch")), class_="sketch"), class_="tile-top"),
-        who,
-        el("h2", say("tile.coat_title")),
-        *coat,
-        el("h2", say("tile.fire_title")),
-        *fire,
-        el("h2", say("tile.look_title")),
-        *look,
-        el("p", say("tile.untested"), class_="quiet"),
         class_="card tile-card",
     )
+
+
+def _tick_line(title_key: str, labels: tuple[str, ...], *more: str) -> Html:
+    return el("div", el("h2", say(title_key)), ticks(labels), *more, class_="tick-line")
 
 
 def step_card_html() -> str:

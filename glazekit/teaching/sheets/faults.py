@@ -5,18 +5,19 @@ from __future__ import annotations
 from glazekit.ground.tables import Row, read_table
 from glazekit.teaching.sheets.frame import heading, page
 from glazekit.teaching.sheets.markup import Html, el
-from glazekit.teaching.sheets.parts import caution, head_row
+from glazekit.teaching.sheets.parts import caution, head_row, sentence
 from glazekit.teaching.sheets.wording import listed, say
 
 
 def what_happened_html() -> str:
     """The page of faults, from data/faults.csv."""
+    heads = head_row(listed("faults.columns"), ("", "", "num"))
+    groups = (_fault(name, rows) for name, rows in faults().items())
     return page(
         say("faults.title"),
         heading(say("faults.kind"), say("faults.title"), say("faults.facts")),
         caution(say("faults.caution_word"), listed("faults.cautions")),
-        *(_fault(name, rows) for name, rows in faults().items()),
-        el("p", say("faults.status"), class_="quiet plain-part"),
+        el("table", el("caption", say("faults.status")), heads, *groups, class_="faults"),
     )
 
 
@@ -34,6 +35,8 @@ def faults() -> dict[str, list[Row]]:
 
 
 def _fault(name: str, rows: list[Row]) -> Html:
+    title = el("strong", sentence(name), class_="fault-name")
+    seen = el("tr", el("th", title, " ", rows[0]["seen"], colspan="3", scope="rowgroup"), class_="seen")
     lines = [
         el(
             "tr",
@@ -43,7 +46,4 @@ def _fault(name: str, rows: list[Row]) -> Html:
         )
         for row in rows
     ]
-    caption = el("caption", say("faults.caption", fault=name), class_="unseen")
-    heads = head_row(listed("faults.columns"), ("", "", "num"))
-    table = el("table", caption, heads, el("tbody", *lines), class_="faults")
-    return el("section", el("h2", name[:1].upper() + name[1:]), el("p", rows[0]["seen"]), table, class_="fault")
+    return el("tbody", seen, *lines)

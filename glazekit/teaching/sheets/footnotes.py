@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from glazekit.chemistry.unity import UnityFormula
+from glazekit.ground.numbers import show_number
 from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
@@ -19,7 +20,8 @@ def unity_part(unity: UnityFormula) -> Html:
     groups: list[list[str]] = [[] for _ in names]
     for oxide, moles in unity.pairs:
         group = 0 if oxide in unity.fluxes else _GROUP_OF_ROLE.get(OXIDES[oxide].role, 3)
-        groups[group].append(f"{OXIDES[oxide].name} {oxide.translate(_LOWERED)} {moles:.2f}")
+        amount = show_number(moles, 2) if moles >= 0.005 else say("unity.trace")
+        groups[group].append(f"{OXIDES[oxide].name} {oxide.translate(_LOWERED)} {amount}")
     rows = [
         el("tr", el("th", name, scope="row"), el("td", " · ".join(members)))
         for name, members in zip(names, groups, strict=True)

@@ -21,11 +21,11 @@ def home_page_html(lesson: str) -> str:
     Raises DataError for a lesson that has no home version.
     """
     key = f"home.{lesson}"
-    end = el("section", el("h2", say(f"{key}.end.title")), el("p", say(f"{key}.end.text")), class_="framed")
+    end = el("p", el("strong", say(f"{key}.end.title")), " ", say(f"{key}.end.text"), class_="plain-part")
     return page(
         say(f"{key}.title"),
         heading(say(f"{key}.kind"), say(f"{key}.title"), say(f"{key}.facts")),
-        el("p", el("strong", say(f"{key}.need_title")), ": ", say(f"{key}.need")),
+        el("p", el("strong", say(f"{key}.need_title")), " ", say(f"{key}.need")),
         caution(say(f"{key}.caution_word"), listed(f"{key}.cautions")),
         *(_step(number, part) for number, part in enumerate(words(f"{key}.steps"), start=1)),
         end,

@@ -8,7 +8,7 @@ from glazekit.recipe.recipe import Recipe
 from glazekit.teaching.sheets.batch_sheet import firing_words
 from glazekit.teaching.sheets.frame import heading, page
 from glazekit.teaching.sheets.markup import Html, el
-from glazekit.teaching.sheets.parts import form, ticks, write_in
+from glazekit.teaching.sheets.parts import form, sentence, ticks, write_in
 from glazekit.teaching.sheets.wording import listed, say
 
 LOUD_KEYS = ("toxic", "poison", "lithium", "unknown", "decorative")
@@ -44,7 +44,7 @@ def label_strip_html(
         form(*who),
         form(water, weighs),
         el("p", say("labels.inside", materials=", ".join(recipe.materials()))),
-        *(el("p", line, class_="loud") for line in _loud(recipe, stock)),
+        *(el("p", sentence(line), class_="loud") for line in _loud(recipe, stock)),
         el("p", say("labels.untested")),
         el("p", say("labels.stir")),
     )
@@ -67,7 +67,7 @@ def _label(what: str, *body: str) -> Html:
 def _fire(recipe: Recipe) -> Html:
     """Cone, and two boxes for what the kiln really was."""
     cone = say("batch.cone", cone=recipe.cone) if recipe.cone else say("labels.cone_blank")
-    return el("div", el("span", cone, class_="cone"), ticks(listed("labels.atmospheres")), class_="fire")
+    return el("div", el("span", cone), ticks(listed("labels.atmospheres")), class_="fire")
 
 
 def _loud(recipe: Recipe, stock: Stock | None) -> tuple[str, ...]:

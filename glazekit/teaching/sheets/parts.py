@@ -40,11 +40,20 @@ def form(*fields: str) -> Html:
     return el("p", *(join(field, " ") for field in fields), class_="form")
 
 
+def sentence(text: str) -> str:
+    """A text that begins with a capital, such as a caution that starts with the name of a material.
+
+    >>> sentence("quartz: dust")
+    'Quartz: dust'
+    """
+    return text[:1].upper() + text[1:]
+
+
 def caution(word: str, texts: Sequence[str], class_: str = "caution") -> Html:
     """A caution beside the action it belongs to: a word in a frame, then whole sentences; nothing when there are none."""
     if not texts:
         return Html("")
-    lines = (el("p", text[:1].upper() + text[1:]) for text in texts)
+    lines = (el("p", sentence(text)) for text in texts)
     return el("div", el("strong", word, class_="flag"), " ", el("div", *lines), class_=class_, role="note")
 
 

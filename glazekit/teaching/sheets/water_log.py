@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from glazekit.ground.numbers import show_number
+from glazekit.ground.tables import read_table
 from glazekit.recipe.recipe import Recipe
 from glazekit.teaching.sheets.frame import heading, page
 from glazekit.teaching.sheets.markup import Html, el
@@ -14,7 +15,8 @@ from glazekit.teaching.sheets.weigh_table import mass_words
 from glazekit.teaching.sheets.wording import listed, say
 from glazekit.water.slip import POWDER_DENSITY_G_ML, dry_g_from_weighing, slip_density_g_ml
 
-LOG_ROWS = 9
+LOG_ROWS, LOG_ROWS_BELOW_BOXES = 9, 6
+"""Rows to write in; fewer when the boxes for the first helpings stand above, so that it stays one page."""
 WATERS_ML_PER_100G = range(60, 161, 10)
 JUG_ML = 100.0
 
@@ -40,6 +42,7 @@ def water_log_html(
     """
     title = say("water_log.title_named", recipe=recipe.name) if recipe else say("water_log.title")
     dry = mass_words(dry_g, 0.1) if dry_g else ""
+    feels = (f"{number} {row['feel']}" for number, row in enumerate(read_table("slip_feel"), start=1))
     return page(
         title,
         heading(say("water_log.kind"), title),
@@ -53,8 +56,8 @@ def water_log_html(
         el(
             "section",
             el("h2", say("water_log.log_title")),
-            el("p", say("water_log.log_hint")),
-            _log(),
+            el("p", say("water_log.log_hint", feels=", ".join(feels))),
+            _log(LOG_ROWS_BELOW_BOXES if dry_g else LOG_ROWS),
             class_="plain-part",
         ),
         _weights(powder_density_g_ml),
@@ -70,10 +73,10 @@ def _start(dry_g: float | None, dry: str) -> Html:
     return el("section", title, el("p", hint), water_boxes(dry_g), class_="plain-part")
 
 
-def _log() -> Html:
+def _log(rows: int) -> Html:
     columns = listed("water_log.columns")
     caption = el("caption", say("water_log.log_caption"), class_="unseen")
-    return el("table", caption, head_row(columns), blank_rows(columns, LOG_ROWS), class_="grid")
+    return el("table", caption, head_row(columns), blank_rows(columns, rows), class_="grid")
 
 
 def _weights(powder_density_g_ml: float) -> Html:

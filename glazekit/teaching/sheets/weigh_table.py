@@ -14,7 +14,7 @@ from glazekit.teaching.sheets.wording import listed, say
 
 BIG_G = 1000.0
 """From here on a mass is also shown in kilograms."""
-MANY_LINES = 12
+MANY_LINES = 7
 """From this many lines on, rows stand closer; the boxes stay over 6 mm."""
 LIQUID_STEP_ML = 0.1
 

@@ -34,8 +34,8 @@ def words(key: str) -> Any:
 def say(key: str, **values: object) -> str:
     """One text, its braces filled in.
 
-    >>> say("batch.base_title", base="500 g")
-    'For 500 g of base'
+    >>> say("batch.cone", cone="06")
+    'cone 06'
     """
     return str(words(key)).format(**values)
 

@@ -1,0 +1,160 @@
+"""Every sheet in a real browser: on a wide screen, on a phone, zoomed, and as a PDF on A4 and US Letter paper."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+import glazekit as gk
+from glazekit.recipe.reading import demo_recipe
+from glazekit.teaching import sheets
+
+pytestmark = pytest.mark.browser
+
+CHROMIUM = "/usr/bin/chromium"
+FLAGS = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update"]
+BASE_G = {"Gangway Clear": 100, "Timetable Satin": 2500}
+
+
+def _batch(name: str) -> str:
+    recipe = demo_recipe(name)
+    return sheets.batch_sheet_html(gk.batch_sheet(recipe, base_g=BASE_G[name]))
+
+
+def _hostile() -> str:
+    nasty = "<script>window.hit=1</script><img src=x onerror='window.hit=2'>"
+    stock = gk.course_stock().with_unknown(nasty)
+    recipe = gk.Recipe(nasty, {"quartz": 60, nasty: 40}, note=nasty, atmosphere=nasty)
+    return sheets.batch_sheet_html(gk.batch_sheet(recipe, stock=stock), stock=stock, made_by=nasty, batch=nasty, date=nasty)
+
+
+def _long() -> str:
+    names = [material.name for material in gk.course_stock() if "poison" not in material.cautions][:20]
+    return sheets.batch_sheet_html(gk.batch_sheet(gk.Recipe("Twenty Steps", dict.fromkeys(names, 5.0)), base_g=400))
+
+
+SHEETS = {  # name: how it is made, most pages it may take on A4 and on US Letter
+    "batch": (lambda: _batch("Gangway Clear"), 2),
+    "batch in kg": (lambda: _batch("Timetable Satin"), 2),
+    "batch of twenty": (_long, 4),
+    "labels": (lambda: sheets.label_strip_html(demo_recipe("Timetable Satin")), 1),
+    "tile card": (lambda: sheets.tile_card_html(demo_recipe("Gangway Clear")), 1),
+    "step card": (sheets.step_card_html, 1),
+    "water log": (lambda: sheets.water_log_html(demo_recipe("Gangway Clear"), dry_g=100), 1),
+    "blank water log": (sheets.water_log_html, 1),
+    "studio 1": (lambda: sheets.studio_card_html("01"), 1),
+    "studio 2": (lambda: sheets.studio_card_html("02"), 1),
+    "studio 3": (lambda: sheets.studio_card_html("03"), 1),
+    "home 3": (lambda: sheets.home_page_html("03"), 1),
+    "what happened": (sheets.what_happened_html, 2),
+}
+
+SMALLEST_TEXT_PX = """() => {
+  const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  let smallest = 999;
+  while (walker.nextNode()) {
+    if (!walker.currentNode.data.trim()) continue;
+    smallest = Math.min(smallest, parseFloat(getComputedStyle(walker.currentNode.parentElement).fontSize));
+  }
+  return smallest;
+}"""
+
+SMALLEST_BOX_MM = """() => Math.min(...[...document.querySelectorAll('.box')].map(box => {
+  const size = box.getBoundingClientRect();
+  return Math.min(size.width, size.height) * 25.4 / 96;
+}).filter(size => size > 0))"""
+
+COLOURS = """() => [...new Set([...document.querySelectorAll('body, body *')].flatMap(part => {
+  const style = getComputedStyle(part);
+  return [style.color, style.backgroundColor, style.borderTopColor, style.borderBottomColor, style.fill];
+}))]"""
+
+STICKING_OUT = """() => [...document.querySelectorAll('main *')].filter(part => {
+  if (part.closest('.scroll') || part.closest('.unseen')) return false;
+  const box = part.getBoundingClientRect();
+  return box.width > 0 && (box.right > innerWidth + 1 || box.left < -1);
+}).map(part => part.outerHTML.slice(0, 80))"""
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[Any]:
+    if not Path(CHROMIUM).exists():
+        pytest.skip("no system Chromium")
+    playwright = pytest.importorskip("playwright.sync_api")
+    with playwright.sync_playwright() as driver:
+        browser = driver.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+        yield browser
+        browser.close()
+
+
+class Opened:
+    """One sheet in a fresh window, with what the browser asked for and complained about."""
+
+    def __init__(self, browser: Any, path: Path, html: str, width: int = 1280, scale: int = 1) -> None:
+        path.write_text(html, encoding="utf-8")
+        self.context = browser.new_context(viewport={"width": width, "height": 900}, device_scale_factor=scale)
+        self.page = self.context.new_page()
+        self.asked: list[str] = []
+        self.complaints: list[str] = []
+        self.page.on("request", lambda request: self.asked.append(request.url))
+        self.page.on("console", lambda message: self.complaints.append(message.text))
+        self.page.on("pageerror", lambda error: self.complaints.append(str(error)))
+        self.page.goto(path.as_uri())
+
+    def __enter__(self) -> Opened:
+        return self
+
+    def __exit__(self, *error: object) -> None:
+        self.context.close()
+
+
+@pytest.mark.parametrize("name", SHEETS)
+@pytest.mark.parametrize(("width", "scale"), [(1280, 1), (640, 2), (390, 1)], ids=["wide", "zoomed twice", "phone"])
+def test_screen(chromium: Any, tmp_path: Path, name: str, width: int, scale: int) -> None:
+    make, _ = SHEETS[name]
+    with Opened(chromium, tmp_path / "sheet.html", make(), width, scale) as opened:
+        outside = [url for url in opened.asked if not url.startswith(("file:", "data:"))]
+        assert not outside and not opened.complaints
+        assert opened.page.evaluate("document.documentElement.scrollWidth") <= width
+        assert opened.page.evaluate(STICKING_OUT) == []
+
+
+@pytest.mark.parametrize("name", SHEETS)
+def test_paper(chromium: Any, tmp_path: Path, name: str) -> None:
+    make, most_pages = SHEETS[name]
+    with Opened(chromium, tmp_path / "sheet.html", make(), width=720) as opened:
+        opened.page.emulate_media(media="print")
+        assert opened.page.evaluate(SMALLEST_TEXT_PX) >= 12 * 96 / 72 - 0.01
+        if opened.page.query_selector(".box"):
+            assert opened.page.evaluate(SMALLEST_BOX_MM) >= 6
+        for colour in opened.page.evaluate(COLOURS):
+            assert re.fullmatch(r"rgb\(0, 0, 0\)|rgb\(255, 255, 255\)|rgba\(0, 0, 0, 0\)|none", colour), colour
+        for paper in ("A4", "Letter"):
+            pages = len(re.findall(rb"/Type\s*/Page\b", opened.page.pdf(format=paper)))
+            assert 1 <= pages <= most_pages, f"{pages} pages of {paper}"
+
+
+def test_hostile_text_stays_text(chromium: Any, tmp_path: Path) -> None:
+    with Opened(chromium, tmp_path / "sheet.html", _hostile()) as opened:
+        assert opened.page.evaluate("window.hit") is None
+        assert opened.page.query_selector("script, img") is None
+        assert "<script>window.hit=1</script>" in opened.page.inner_text("h1")
+        assert not opened.complaints
+
+
+def test_a_script_that_slipped_through_would_not_run(chromium: Any, tmp_path: Path) -> None:
+    html = sheets.step_card_html().replace("</main>", "<script>window.hit=1</script></main>")
+    with Opened(chromium, tmp_path / "sheet.html", html) as opened:
+        assert opened.page.evaluate("window.hit") is None
+        assert opened.complaints
+
+
+def test_table_head_repeats_on_the_second_page(chromium: Any, tmp_path: Path) -> None:
+    with Opened(chromium, tmp_path / "sheet.html", _long()) as opened:
+        opened.page.emulate_media(media="print")
+        assert opened.page.evaluate("getComputedStyle(document.querySelector('.weigh thead')).display") == "table-header-group"
+        assert opened.page.evaluate("getComputedStyle(document.querySelector('.weigh tbody tr')).breakInside") == "avoid"

@@ -1,0 +1,62 @@
+"""What the README promises: its commands exist, its recipe gives a sheet, its numbers are the package's."""
+
+from __future__ import annotations
+
+import re
+import shlex
+from pathlib import Path
+
+import pytest
+
+import glazekit as gk
+from glazekit.cli import main
+
+REPOSITORY = Path(__file__).parents[2]
+README = (REPOSITORY / "README.md").read_text(encoding="utf-8")
+BLOCKS = re.findall(r"```(\w*)\n(.*?)```", README, flags=re.DOTALL)
+
+
+def test_there_is_one_command_to_start_and_one_to_test() -> None:
+    commands = [line for line in README.splitlines() if line.startswith("python3 -m venv")]
+    assert len(commands) == 2
+    assert commands[0].endswith(".venv/bin/glazekit start")
+    assert '".[test]"' in commands[1] and ".venv/bin/python -m pytest" in commands[1]
+
+
+def test_each_command_has_its_windows_line() -> None:
+    for unix in (line for line in README.splitlines() if line.startswith("python3 -m venv")):
+        windows = unix.replace("python3", "py", 1).replace(".venv/bin/", ".venv\\Scripts\\")
+        assert f"`{windows}`" in README
+
+
+def test_the_everyday_sheets_print(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    monkeypatch.chdir(tmp_path)
+    (recipe,) = [text for language, text in BLOCKS if not language]
+    Path("my-recipe.csv").write_text(recipe, encoding="utf-8")
+    everyday = next(text for language, text in BLOCKS if language == "bash" and "doctor" in text)
+    commands = [shlex.split(line, comments=True)[1:] for line in everyday.splitlines()]
+    assert [words[0] for words in commands] == ["start", "sheet", "sheet", "doctor"]
+    for words in commands[1:]:
+        assert main(words) == 0, words
+    assert capsys.readouterr().err == "" and Path("sheet.html").exists()
+
+
+def test_the_python_lines_run_and_say_what_they_give() -> None:
+    (code,) = [text for language, text in BLOCKS if language == "python"]
+    names = {"gk": gk}
+    exec(code, names)
+    *_, last = code.strip().splitlines()
+    expression, said = last.split("# about ")
+    assert eval(expression, names) == pytest.approx(float(said), abs=0.05)
+
+
+def test_the_top_level_holds_what_the_design_names_and_nothing_else() -> None:
+    import subprocess
+
+    listed = subprocess.run(["git", "ls-files"], cwd=REPOSITORY, capture_output=True, text=True)
+    if listed.returncode:
+        pytest.skip("not a git clone")
+    tops = {line.split("/")[0] for line in listed.stdout.splitlines()}
+    allowed = {"README.md", "DEVELOPERS.md", "pyproject.toml", "notebooks", "glazekit", "data", "tests", "LICENSE"}
+    assert {name for name in tops if not name.startswith(".")} == allowed
+    assert {name for name in tops if name.startswith(".")} == {".ci", ".gitignore", ".gitattributes", ".github"}
