@@ -11,9 +11,9 @@ from glazekit.lab.theme import style_sheet
 class SpokenNames(anywidget.AnyWidget):
     """Invisible helper of each panel: brings the style sheet and repairs what the stock controls leave unsaid.
 
-    Slider handles get their label as accessible name, a group of radio buttons gets its question, status lines become live
-    regions, so that a change is read aloud. Enter in a box marked ``gk-enter`` presses the panel's main button, after the box
-    has sent what was typed.
+    Slider handles get their label as accessible name, a group of radio buttons its question, a box without a visible label its
+    tooltip; status lines become live regions, so that a change is read aloud. Enter in a box marked ``gk-enter`` presses the
+    panel's main button, after the box has sent what was typed.
     """
 
     _css = style_sheet()
@@ -28,9 +28,20 @@ class SpokenNames(anywidget.AnyWidget):
         const box = group.querySelector(".widget-radio-box");
         if (box && group.title) { put(box, "role", "radiogroup"); put(box, "aria-label", group.title); }
       });
+      document.querySelectorAll(".gk-panel .gk-fill").forEach(box => {
+        const field = box.querySelector("input, select"), name = field?.title || box.title;
+        if (field && name) put(field, "aria-label", name);
+      });
       document.querySelectorAll(".gk-panel .gk-status").forEach(line => {
         put(line, "role", "status"); put(line, "aria-live", "polite");
       });
+    }
+    // Running all cells leaves the reader at the page's end: when its first panel appears there, go back to the start.
+    function back_to_top(el, panel) {
+      const page = el.closest(".jp-WindowedPanel-outer");
+      const cells = [...(page?.querySelectorAll(".jp-Cell") || [])];
+      const at_end = cells.length && cells.at(-1).classList.contains("jp-mod-active");
+      if (at_end && page.querySelector(".gk-panel") === panel) page.scrollTo(0, 0);
     }
     export default { render({ el }) {
       el.style.display = "none";
@@ -39,13 +50,16 @@ class SpokenNames(anywidget.AnyWidget):
       later();
       const observer = new MutationObserver(later);
       const enter = event => {
-        if (event.key === "Enter" && event.target.matches(".gk-enter input"))
-          setTimeout(() => event.target.closest(".gk-panel").querySelector("button.gk-main").click(), 0);
+        if (event.key !== "Enter" || !event.target.matches(".gk-enter input[type=text]")) return;
+        event.target.dispatchEvent(new Event("change", { bubbles: true }));
+        // a kernel may hear its controls on several channels: let what was typed arrive before the button
+        setTimeout(() => event.target.closest(".gk-panel").querySelector("button.gk-main").click(), 120);
       };
       let panel = null;
       requestAnimationFrame(() => {
         panel = el.closest(".gk-panel") || document.body;
-        observer.observe(panel, { childList: true, subtree: true });
+        back_to_top(el, panel);
+        observer.observe(panel, { childList: true, subtree: true, attributes: true, attributeFilter: ["title"] });
         panel.addEventListener("keydown", enter, true);
       });
       return () => { observer.disconnect(); panel?.removeEventListener("keydown", enter, true); };

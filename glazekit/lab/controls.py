@@ -23,17 +23,20 @@ def html(text: str = "", css_class: str = "") -> widgets.HTML:
     return widget
 
 
-def text_box(label: str, value: str = "", width: str = "8em", name: str = "") -> widgets.Text:
-    """One line of text, taken over on Enter or on leaving the box.
+def text_box(label: str, value: str = "", width: str = "8em", name: str = "", wide: bool = False) -> widgets.Text:
+    """One line of text, taken over on Enter or on leaving the box; ``wide`` for words rather than a number.
 
     ``name`` is the accessible name of a box without a visible label (in a table row, where the row and column say it).
     """
     box = widgets.Text(value, description=label, continuous_update=False, style={"description_width": "initial"})
     box.layout.width = "auto"
     box.layout.max_width = "100%"
+    if wide:
+        box.add_class("gk-wide")
     if not label:
         box.layout.width = width
         box.tooltip = name
+        box.add_class("gk-fill")
     return box
 
 
@@ -55,6 +58,7 @@ def choose(label: str, options: Iterable[Any], value: Any = None, name: str = ""
         box.value = value
     if not label:
         box.tooltip = name
+        box.add_class("gk-fill")
     return box
 
 
@@ -142,7 +146,7 @@ class SliderWithBox:
         read: Callable[[str], float] | None = None,
         live: bool = True,
     ) -> None:
-        self.label, self.low, self.high = label, low, high
+        self.label, self.low, self.high, self._log = label, low, high, log
         self._read = read or (lambda text: parse_number(text, what=label))
         style = {"description_width": "initial"}
         common = {"description": label, "readout": False, "continuous_update": live, "style": style}
@@ -180,8 +184,18 @@ class SliderWithBox:
         self._listeners.append(listener)
 
     def _slider_moved(self, change: Any) -> None:
-        if not self._leading:
+        """Write where the slider was moved to; not the browser's echo of a typed number, snapped to the nearest step."""
+        if not self._leading and not self._nearest(change.new):
             self._lead(lambda: setattr(self.box, "value", f"{float(f'{change.new:.3g}'):g}"), change)
+
+    def _nearest(self, position: float) -> bool:
+        """Is this the step nearest to the number in the box?"""
+        try:
+            number = self.number
+        except GlazekitError:
+            return False
+        gap = log10(position / number) if self._log else position - number
+        return abs(gap) <= self.slider.step / 2 + 1e-9
 
     def _box_typed(self, change: Any) -> None:
         if self._leading:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from importlib import import_module
 from pathlib import Path
+from threading import RLock
 from typing import Any
 from weakref import WeakSet
 
@@ -42,6 +43,7 @@ class Page:
 
     def __init__(self, lesson: str, folder: Path) -> None:
         self.lesson, self.folder = lesson, folder
+        self.lock = RLock()  # some set-ups hear each control in a thread of its own; one change is worked through at a time
         self.state = State(folder)
         self.book = Book(folder / "book")
         self._frame = self.words("00", "frame")

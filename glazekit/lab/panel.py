@@ -110,10 +110,11 @@ class Panel:
 
     def do(self, action: Callable[[], None]) -> None:
         """Run the job of a button."""
-        try:
-            action()
-        except GlazekitError as error:
-            self.tell(str(error), "stop")
+        with self.page.lock:
+            try:
+                action()
+            except GlazekitError as error:
+                self.tell(str(error), "stop")
 
     def tell(self, text: str, sign: str = "note") -> None:
         """Write the status line: plain text with a sign before it ("ok", "note", "look", "under", "stop", "open")."""
@@ -148,6 +149,10 @@ class Panel:
         """Bring the panel up to date with its controls and remember them."""
         if self._pauses:
             return
+        with self.page.lock:
+            self._refresh()
+
+    def _refresh(self) -> None:
         open_now = not self.after or "opened" in self.memory or self.page.predicted(self.after)
         controls.show(self.body, open_now)
         controls.show(self.curtain, not open_now)

@@ -45,23 +45,24 @@ def stacked_bar(base: Shares, on_top: Shares, title: str, base_word: str, top_wo
         parts.append(rect(x, BAR_Y, width, BAR_HEIGHT, tone(i) if name == "base" else "#ffffff", name=name))
         if name == "on-top":
             parts.append(hatch(x, BAR_Y, width, BAR_HEIGHT, 7))
-        if width > 20:
-            parts.append(_number(x + width / 2, i, name))
+        parts.append(_number(x + width / 2, i, inside=width > 20))
         x += width
     mark = LEFT + sum(share for _, share in base) * scale
     parts += [path([(mark, BAR_Y - 8), (mark, BAR_Y + BAR_HEIGHT + 8)], line=3, name="mark")]
     parts.append(text(LEFT, BAR_Y - 12, base_word, 14))
     if on_top:
-        parts.append(text(RIGHT, BAR_Y + BAR_HEIGHT + 22, top_word, 14, anchor="end"))
+        parts.append(text(RIGHT, BAR_Y + BAR_HEIGHT + 34, top_word, 14, anchor="end"))
     spoken = f"{base_word}: {_spoken(base)}" + (f"; {top_word}: {_spoken(on_top)}" if on_top else "")
-    return drawing(title, spoken, WIDTH, BAR_Y + BAR_HEIGHT + 30, parts, max_px=640)
+    return drawing(title, spoken, WIDTH, BAR_Y + BAR_HEIGHT + 42, parts, max_px=500)
 
 
 def _spoken(shares: Shares) -> str:
     return ", ".join(f"{material} {round(share, 1):g} %" for material, share in shares)
 
 
-def _number(x: float, i: int, name: str) -> str:
-    """The part's number on a small plate, so it reads on every fill."""
+def _number(x: float, i: int, inside: bool) -> str:
+    """The part's number on a small plate, so it reads on every fill; below the bar when the part is narrow."""
+    if not inside:
+        return text(x, BAR_Y + BAR_HEIGHT + 15, str(i + 1), 12, anchor="middle", weight=650)
     plate = rect(x - 10, BAR_Y + BAR_HEIGHT / 2 - 11, 20, 22, "#ffffff", INK, 1)
     return plate + text(x, BAR_Y + BAR_HEIGHT / 2 + 5, str(i + 1), 14, anchor="middle", weight=650)

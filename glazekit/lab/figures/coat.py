@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from glazekit.lab.figures.frame import dot, drawing, path, rect, text, wrap
 from glazekit.lab.theme import TONES
 
-WIDTH, HEIGHT = 380, 372
+WIDTH, HEIGHT = 396, 372
 WALL = (14.0, 62.0)
 SURFACE_X = 92.0
 TOP_Y, FOOT_Y, SHELF_Y = 44.0, 324.0, 336.0
@@ -51,8 +51,8 @@ def _wall(words: Mapping[str, str]) -> list[str]:
         rect(left, TOP_Y, right - left, FOOT_Y - TOP_Y, TONES["straw"], name="wall"),
         *grains,
         path([(4, SHELF_Y), (LABEL_X - 10, SHELF_Y)], line=4),
-        text(left, TOP_Y - 10, words["wall"], 14),
-        text(SURFACE_X - 22, TOP_Y - 10, words["coat"], 14),
+        text(left - 10, TOP_Y - 10, words["wall"], 14),
+        text(SURFACE_X - 14, TOP_Y - 10, words["coat"], 14),
         text(6, SHELF_Y + 20, words["shelf"], 14),
     ]
 

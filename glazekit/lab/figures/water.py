@@ -12,7 +12,7 @@ CUP_FOOT_Y, CUP_HEIGHT, CUP_LEFT, CUP_WIDTH = 232.0, 190.0, 24.0, 120.0
 
 
 def water_cup(
-    powder_ml: float, levels_ml: Sequence[float], title: str, description: str, unit_words: Callable[[float], str]
+    powder_ml: float, levels_ml: Sequence[float], title: str, description: str, words: str, unit_words: Callable[[float], str]
 ) -> str:
     """A cup with the powder's own volume below and each addition of water as a layer above.
 
@@ -21,9 +21,10 @@ def water_cup(
     powder_ml : volume of the solid grains [mL].
     levels_ml : total water after each line of the log [mL], in order.
     title, description : for the ear.
+    words : label of the powder.
     unit_words : text of a level, given its water in mL.
 
-    >>> svg = water_cup(38.5, [60, 70], "Cup", "70 mL of water", lambda ml: f"{ml:.0f} mL")
+    >>> svg = water_cup(38.5, [60, 70], "Cup", "70 mL of water", "powder", lambda ml: f"{ml:.0f} mL")
     >>> svg.count('class="water"'), "70 mL" in svg
     (2, True)
     """
@@ -31,7 +32,8 @@ def water_cup(
     scale = CUP_HEIGHT * 0.92 / max(full_ml, 1)
     parts, y = [], CUP_FOOT_Y - powder_ml * scale
     if levels_ml:
-        parts.append(rect(CUP_LEFT, y, CUP_WIDTH, powder_ml * scale, TONES["wet clay"], name="powder"))
+        parts.append(rect(CUP_LEFT, y, CUP_WIDTH, powder_ml * scale, TONES["straw"], name="powder"))
+        parts.append(text(CUP_LEFT + CUP_WIDTH + 17, (y + CUP_FOOT_Y) / 2 + 5, words, 14))
     below, last_label_y = 0.0, CUP_FOOT_Y + 40
     for i, level in enumerate(sorted({level for level in levels_ml if level > 0})):
         top = y - level * scale
@@ -98,7 +100,7 @@ def suction_curve(
     legend_y = foot + 64
     parts += [path([(54, legend_y - 13), (62, legend_y - 5), (54, legend_y + 3), (46, legend_y - 5)], TONES["straw"])]
     parts += [text(70, legend_y, words[2], 14), dot(214, legend_y - 5, 6, TONES["deep water"]), text(226, legend_y, words[3], 14)]
-    return drawing(title, description, 360, legend_y + 12, parts, max_px=560)
+    return drawing(title, description, 360, legend_y + 12, parts, max_px=440)
 
 
 def _nice(step: float) -> float:

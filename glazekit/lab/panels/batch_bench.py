@@ -54,7 +54,7 @@ class BatchBench(Panel):
         self.rescue = stack(html(f"<p><b>{escape(self.words('where'))}</b></p>"), self.where, self.hint, self.follow_button)
         self.water = self.keep("water", text_box(self.words("water")))
         self.water_words = html()
-        self.label = self.keep("label", text_box(self.words("label")))
+        self.label = self.keep("label", text_box(self.words("label"), wide=True))
         self.tray = PaperTray(self.page)
         write = self.button(self.words("write"), self.write, main=True)
         buttons = (write, self.button(self.words("print"), self.print_sheet), self.button(self.words("fresh"), self.fresh))

@@ -50,7 +50,7 @@ class ExerciseBox(Panel):
         if last:
             self.tell(last["message"], MARK_SIGNS[last["state"]])
         else:
-            self.tell(self.words("start"), "open")
+            self.tell(self.words("start")[self.exercise.kind.replace(" ", "_")], "open")
 
     def _heading(self, stamp: str = "") -> str:
         kind = self.words("core") if self.exercise.core else self.words("extra")

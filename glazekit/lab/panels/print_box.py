@@ -50,7 +50,7 @@ class PrintBox(Panel):
             if self.first not in self.recipes:
                 raise RecipeError(self.words("no_recipe", name=self.first, hint=nearest_name(self.first, self.recipes) or "-"))
             self.recipe = self.keep("recipe", choose(self.words("recipe"), self.recipes, self.first))
-            self.label = self.keep("label", text_box(self.words("label")))
+            self.label = self.keep("label", text_box(self.words("label"), wide=True))
             fields += [self.recipe, self.label]
         if self.sheet in OF_A_MASS:
             self.base = self.keep("base", text_box(self.words("base"), "100"))

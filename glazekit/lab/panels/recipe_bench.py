@@ -50,7 +50,7 @@ class RecipeBench(Panel):
         self.memory.setdefault("firing", firing_of(first))
         self.memory.setdefault("unknown", [])
         self.start = self.keep("start", choose(words("start"), self.recipes, self.first))
-        self.title_box = self.keep("name", text_box(words("name"), first.name))
+        self.title_box = self.keep("name", text_box(words("name"), first.name, wide=True))
         self.additions_are = self.keep("additions_are", pick(words("additions_are"), self._switch(), first.additions_are))
         names = [material.name for material in course_stock()]
         self.rows = RecipeRows(words, names, self._changed, lambda i: self.do(lambda: self.remove_row(i)))

@@ -26,12 +26,13 @@ class RecipeRow:
         self.note = note
         self.number = html()
         self.part = choose("", [(words(part), part) for part in PARTS], note["part"], name=words("part"))
-        self.part.layout.width = "8em"
+        self.part.layout.width = "6.8em"
         self.material = widgets.Combobox(value=note["material"], options=tuple(names), continuous_update=False)
         self.material.layout.width = "14em"
+        self.material.add_class("gk-fill")
         self.material.placeholder = words("material")
         self.material.tooltip = words("material")
-        self.amount = text_box("", note["amount"], width="5em", name=words("amount"))
+        self.amount = text_box("", note["amount"], width="4.6em", name=words("amount"))
         self.amount.placeholder = words("amount_short")
         self.share, self.grams = html(css_class="gk-share"), html(css_class="gk-share")
         self.remove = button(words("remove"), remove, name=words("remove_row"))

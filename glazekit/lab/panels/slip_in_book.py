@@ -21,7 +21,7 @@ class SlipInBook:
     def __init__(self, panel: Panel) -> None:
         self.panel = panel
         self.batch = panel.keep("batch", choose(panel.words("which_batch"), self._batches(), self._newest()))
-        self.bucket_name = panel.keep("bucket_name", text_box(panel.words("bucket_name")))
+        self.bucket_name = panel.keep("bucket_name", text_box(panel.words("bucket_name"), wide=True))
         self.widget = row(self.batch, self.bucket_name, panel.button(panel.words("write"), self.write, main=True))
 
     def _batches(self) -> list[tuple[str, str]]:

@@ -56,16 +56,20 @@ class WaterLog(Panel):
         dry_g, total_ml = self.dry_g(), self.total_ml
         self.pour_button.description = self.words("pour", ml=show_ml(self.next_ml()))
         per_100g = total_ml / dry_g * 100
-        self.table.value = self._log_table() + f'<p class="gk-big">{show_ml(total_ml)}</p>'
+        self.table.value = self._log_table() + f'<p class="gk-big">{show_ml(total_ml)}</p>' if self.memory["log"] else ""
         heard = self.words("cup_words", water=show_ml(total_ml), dry=show_number(dry_g, 0))
         levels = list(accumulate(self.standing()))
-        self.picture.value = water_cup(dry_g / POWDER_DENSITY_G_ML, levels, self.words("cup"), heard, show_ml)
+        self.picture.value = water_cup(
+            dry_g / POWDER_DENSITY_G_ML, levels, self.words("cup"), heard, self.words("powder"), show_ml
+        )
         self.note.offer()
         if total_ml <= 0:
             self.tell(self.words("empty"), "open")
             return
         density = slip_density_g_ml(per_100g)
-        said = self.words("so_far", per_100g=show_number(per_100g, 0), density=show_number(density, 3))
+        said = self.words(
+            "so_far", per_100g=show_number(per_100g, 0), mass=show_number(100 * density, 0), density=show_number(density, 3)
+        )
         self.tell(f"{said} {self.words('usual', feel=usual_feel(per_100g))}", "note")
 
     def dry_g(self) -> float:
