@@ -14,14 +14,15 @@ from glazekit.ground.errors import RecipeError
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDE_ORDER
 
-SCALE = 500.0
-"""Common weight of the rows, so that a miss of 0.002 moles counts as 1 and the flux row stands on an equal footing."""
+SCALE = 200.0
+"""Common weight of the rows, so that a miss of 0.005 moles counts as 1 and the flux row stands on an equal footing."""
 HEAVY = 1e8
 """Weight of a limit: so much heavier than a miss in an oxide that limits hold to far better than a scale can show."""
 LIGHT = 0.05
 """Weight of staying like a given recipe: decides only between recipes that are equally near to the formula."""
-ROUNDS = 40
-"""More rounds than it ever took to tell whether a formula lies inside its tolerances."""
+ROUNDS = 4
+"""After so many tries by least squares, which nearly always decide, the slower exact way is taken."""
+BAND_TOL = 1e-5
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,7 +160,22 @@ class Allowed:
             # Neither proved yet: stress what was missed most and try again (C. L. Lawson's way to the smallest greatest miss).
             mean = dot(list(map(mul, stress[first:], stress[first:])), misses) / len(misses)
             stress[first:] = [s * sqrt(miss / mean) for s, miss in zip(stress[first:], misses, strict=True)]
-        return None
+        return self._between(rows, goal, first)
+
+    def _between(self, rows: list[Vector], goal: Vector, first: int) -> Vector | None:
+        """Amounts at which no row from ``first`` on misses its goal by more than 1: two rows for each, one for either edge,
+        with a column of its own for the room between. When the fluxes must total 1 the edges are in proportion to them.
+        """
+        edges, values, free = rows[:first], goal[:first], []
+        for row, value in zip(rows[first:], goal[first:], strict=True):
+            for side in (1.0, -1.0):
+                free.append((len(edges), side))
+                edges.append([share - first * side * flux for share, flux in zip(row, self._flux, strict=True)])
+                values.append(value + (1 - first) * side)
+        amounts, residual = self._solve(edges, values, free)
+        if sqrt(dot(residual, residual)) > BAND_TOL:
+            return None
+        return self._scaled(amounts) if first else amounts
 
     def _rows(
         self, target: Mapping[str, float], weights: Mapping[str, float], fluxes_total_1: bool
@@ -187,13 +203,19 @@ class Allowed:
         fluxes = dot(self._flux, amounts)
         return [amount / fluxes for amount in amounts]
 
-    def _solve(self, rows: Sequence[Vector], goal: Vector) -> tuple[Vector, Vector]:
-        """Nonnegative least squares of the rows, with a heavy row for each limit below them; returns amounts and residual."""
+    def _solve(self, rows: Sequence[Vector], goal: Vector, free: Sequence[tuple[int, float]] = ()) -> tuple[Vector, Vector]:
+        """Nonnegative least squares of the rows, with a heavy row for each limit below them.
+
+        ``free`` lists (row, sign) of columns that take up what a row may leave open; every limit but a fixed share has one.
+
+        Returns the amounts and the residual of the rows.
+        """
+        sides = {AT_LEAST: -HEAVY, AT_MOST: HEAVY}
+        open_rows = [(len(rows) + i, sides[limit.kind]) for i, limit in enumerate(self.limits) if limit.kind != FIXED]
         columns = [list(column) for column in zip(*rows, *self._limit_rows, strict=True)]
-        for i, limit in enumerate(self.limits):
-            if limit.kind != FIXED:  # a column of its own takes up what the limit leaves free
-                free = [0.0] * (len(rows) + len(self.limits))
-                free[len(rows) + i] = -HEAVY if limit.kind == AT_LEAST else HEAVY
-                columns.append(free)
+        for at, sign in (*free, *open_rows):
+            column = [0.0] * (len(rows) + len(self.limits))
+            column[at] = sign
+            columns.append(column)
         amounts, residual = nonnegative_least_squares(columns, [*goal, *[0.0] * len(self.limits)])
         return amounts[: len(self.materials)], residual[: len(rows)]

@@ -18,8 +18,11 @@ from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
 
-CLOSE_MOL = 0.002
-"""An oxide the target names is met when it comes this close [moles per mole of flux]."""
+CLOSE_MOL = 0.005
+"""An oxide the target names is met when it comes this close: a formula printed with two decimals says no more
+[moles per mole of flux]."""
+ALIKE_MOL = 0.001
+"""Other recipes for a formula may miss it by this, or by as much as the nearest one does [moles per mole of flux]."""
 TRACE_MOL = 0.02
 """An oxide the target does not name may come along up to this, as the traces in clays do [moles per mole of flux] (practice)."""
 FLUX_ROUNDING_MOL = 0.03
@@ -36,7 +39,7 @@ class Formulation:
     target : the formula asked for, fluxes totalling 1.
     recipe : base of 100, not rounded; of an impossible formula the nearest recipe.
     reached : unity formula of ``recipe``.
-    feasible : does every oxide come close enough (0.002 moles, 0.02 for a trace the target does not name).
+    feasible : does every oxide come close enough (0.005 moles, 0.02 for a trace the target does not name).
     why_not : the conflict, when it does not.
     alternatives : other recipes for the same formula, of other materials.
     notes : sentences worth reading before weighing.
@@ -94,12 +97,13 @@ def formulate(
     """Find a recipe for a formula.
 
     The amounts, none negative, are those whose unity formula comes nearest to the target: least squares in moles per mole
-    of flux, with the fluxes totalling 1. While the formula can be met, an oxide the target does not name counts a tenth,
+    of flux, with the fluxes totalling 1. While the formula can be met, an oxide the target does not name counts a quarter,
     because a trace may come along; when it cannot be met, every oxide counts the same.
 
     Parameters
     ----------
-    target : unity formula, or oxide -> moles per mole of flux; the fluxes must total 1 within rounding.
+    target : unity formula, or oxide -> moles per mole of flux; the fluxes must total 1 within rounding. An oxide given as 0
+        is to stay out; one that is not named may come along as a trace.
     materials : names in the stock that may be used.
     fixed, min_share, max_share : material -> exact, least, greatest share [% of the raw base by weight].
     min_plastic_clay_pct : least share of plastic clays together; ``PLASTIC_CLAY_PCT`` is the usual one [%].
@@ -134,7 +138,8 @@ def formulate(
     allowed.check()
     moles = dict(wanted.pairs)
     oxides = [oxide for oxide in OXIDE_ORDER if oxide in moles or allowed.brings(oxide)]
-    tolerance = {oxide: CLOSE_MOL if oxide in moles else TRACE_MOL for oxide in oxides}
+    named = {*moles, *(() if isinstance(target, UnityFormula) else target)}
+    tolerance = {oxide: CLOSE_MOL if oxide in named else TRACE_MOL for oxide in OXIDE_ORDER}
 
     model = _shares_of(like, shelf)
     amounts = allowed.within(moles, tolerance, oxides, fluxes_total_1=True)
@@ -149,7 +154,7 @@ def formulate(
         best = used(allowed, alike if inside else amounts)
     else:
         misses = _misses(allowed, amounts, moles)
-        as_near = {oxide: max(tolerance[oxide] / 2, abs(misses[oxide])) for oxide in oxides}
+        as_near = {oxide: max(ALIKE_MOL, abs(misses[oxide])) for oxide in oxides}
         found = variety(allowed, used(allowed, amounts), moles, as_near)
         best = fewest(found, [material.name for material in choice]) if prefer_fewer else mean(found)
         others = [shares for shares in found if shares is not best]
@@ -229,7 +234,8 @@ def _notes(recipe: Recipe, target: UnityFormula, reached: UnityFormula, stock: S
     found = [(stock.find(line.material), line.amount) for line in recipe.base]
     clay_pct = fsum(amount for material, amount in found if material.plastic_clay)
     if clay_pct < PLASTIC_CLAY_PCT - NOTHING_MOL:
-        notes.append(f"{clay_pct:.1f} % plastic clay, less than {PLASTIC_CLAY_PCT:g} %: the slip will settle hard")
+        amount = f"{clay_pct:.1f} % plastic clay, less than {PLASTIC_CLAY_PCT:g} %" if clay_pct else "no plastic clay"
+        notes.append(f"{amount}: the slip will settle hard")
     notes += [f"{material.name} dissolves in water; the slip changes as it stands" for material, _ in found if material.soluble]
     traces = [f"{OXIDES[oxide].name} {moles:.3f}" for oxide, moles in reached.pairs if not target[oxide] and moles >= 0.0005]
     if traces:

@@ -80,9 +80,7 @@ class _Used:
         return found
 
 
-def nonnegative_least_squares(
-    columns: Sequence[Sequence[float]], goal: Sequence[float], start: Sequence[int] = ()
-) -> tuple[Vector, Vector]:
+def nonnegative_least_squares(columns: Sequence[Sequence[float]], goal: Sequence[float]) -> tuple[Vector, Vector]:
     """Amounts, none negative, whose mixture of the columns comes nearest to the goal.
 
     minimise |sum over j of amount_j x column_j - goal|  with every amount 0 or more
@@ -96,7 +94,6 @@ def nonnegative_least_squares(
     ----------
     columns : equally long; they may repeat, depend on each other, or be all zero.
     goal : as long as a column.
-    start : columns to begin with, a guess that only saves time.
 
     Returns (amounts, residual = goal - mixture).
 
@@ -110,10 +107,6 @@ def nonnegative_least_squares(
     lengths = [sqrt(dot(column, column)) for column in columns]
     amounts = [0.0] * len(columns)
     used = _Used(columns, goal)
-    for index in start:
-        if lengths[index]:
-            used.add(index, lengths[index])
-    _step(used, amounts, lengths)
     steep = SLOPE_TOL * sqrt(dot(goal, goal))
     resting: set[int] = set()  # columns that turned out useless since the last step forward
     for _ in range(ROUNDS_PER_COLUMN * len(columns)):
@@ -142,7 +135,11 @@ def _step(used: _Used, amounts: Vector, lengths: Sequence[float]) -> None:
     while used.order:
         wanted = dict(zip(used.order, used.amounts(), strict=True))
         # For a falling amount: the part of the way at which it reaches zero.
-        zero_at = {index: amounts[index] / (amounts[index] - amount) for index, amount in wanted.items() if amount <= 0}
+        zero_at = {
+            index: amounts[index] / (amounts[index] - amount) if amounts[index] else 0.0
+            for index, amount in wanted.items()
+            if amount <= 0
+        }
         reach = min(zero_at.values(), default=1.0)
         for index, amount in wanted.items():
             stops = zero_at.get(index, 2.0) <= reach

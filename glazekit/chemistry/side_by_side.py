@@ -9,11 +9,13 @@ from types import MappingProxyType
 
 from glazekit.chemistry.analysis import analyse
 from glazekit.chemistry.unity import UnityFormula
-from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
+from glazekit.materials.oxides import FLUXES, OXIDE_ORDER
 from glazekit.materials.stock import Stock
 from glazekit.recipe.recipe import PARTS, Recipe
 
 NOTHING = 1e-9
+STILL_PCT = 0.001
+"""A line that moves by less than this has not moved; no scale shows it [% of the base]."""
 
 Amounts = dict[str, float]
 
@@ -78,7 +80,7 @@ def way(kind: str, recipe: Recipe, base: Mapping[str, float], stock: Stock, *, o
     return Way(
         kind=kind,
         recipe=changed,
-        changes=tuple(move for move in moves if abs(move[2] - move[1]) > NOTHING * recipe.base_sum),
+        changes=tuple(move for move in moves if abs(move[2] - move[1]) > STILL_PCT / 100 * recipe.base_sum),
         before=old.unity,
         after=new.unity,
         loi_change_pct=new.loi_wt_pct_raw - old.loi_wt_pct_raw,
@@ -100,4 +102,4 @@ def as_much_flux(found: Recipe, recipe: Recipe, stock: Stock, old_stock: Stock) 
 
 
 def _flux_moles(moles: Sequence[tuple[str, float]]) -> float:
-    return fsum(amount for oxide, amount in moles if OXIDES[oxide].role == "flux")
+    return fsum(amount for oxide, amount in moles if oxide in FLUXES)

@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum
 
-from glazekit.chemistry.conflict import brings
 from glazekit.chemistry.formulate import formulate
 from glazekit.chemistry.mole_swap import counted_moles_per_g, oxide_sum
 from glazekit.chemistry.nonnegative import dot, nonnegative_least_squares
 from glazekit.chemistry.side_by_side import Amounts, Way, as_much_flux, resolved_base, way
 from glazekit.chemistry.unity import unity_formula
+from glazekit.chemistry.ways_out import brings
 from glazekit.ground.errors import RecipeError, nearest_name
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
