@@ -27,6 +27,7 @@ PANELS = {
     "settings": "settings:SettingsStrip",
     "suction sketch": "suction_sketch:SuctionSketch",
     "syringe check": "syringe_check:SyringeCheck",
+    "unity bench": "unity_bench:UnityBench",
     "water log": "water_log:WaterLog",
 }
 """Panel name -> module in lab/panels and class; loaded when a lesson asks for it."""

@@ -1,0 +1,98 @@
+"""A unity formula on the screen: the names, the numbers, the classic three columns, two glazes side by side."""
+
+from __future__ import annotations
+
+from html import escape
+
+from glazekit.chemistry.unity import UnityFormula
+from glazekit.ground.numbers import show_number
+from glazekit.lab.panel import Words
+from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
+
+_LOWERED = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
+BORON = "B2O3"
+GROUPS = ("fluxes", "stabiliser", "former", "boron", "rest")
+
+
+def symbol(oxide: str) -> str:
+    """An oxide as it is printed.
+
+    >>> symbol("Al2O3")
+    'Al₂O₃'
+    """
+    return oxide.translate(_LOWERED)
+
+
+def name_of(oxide: str) -> str:
+    """Name and symbol of an oxide.
+
+    >>> name_of("Na2O")
+    'soda Na₂O'
+    """
+    return f"{OXIDES[oxide].name} {symbol(oxide)}"
+
+
+def show_mol(moles: float) -> str:
+    """Moles in a formula: two decimals, a third where two would read 0.00.
+
+    >>> show_mol(3.538), show_mol(0.0034)
+    ('3.54', '0.003')
+    """
+    return show_number(moles, 2 if abs(moles) >= 0.005 or not moles else 3)
+
+
+def show_change(change: float, decimals: int = 2) -> str:
+    """A change with its sign.
+
+    >>> show_change(0.278), show_change(-0.1), show_change(0.001)
+    ('+0.28', '−0.10', '0.00')
+    """
+    text = show_number(abs(change), decimals)
+    return text if not float(text) else f"{'+' if change > 0 else '−'}{text}"
+
+
+def groups_of(formula: UnityFormula) -> dict[str, list[str]]:
+    """Oxides of a formula sorted: "fluxes", "stabiliser", "former", "boron" and "rest" (colour, opacity)."""
+    place = {"stabiliser": "stabiliser", "glass former": "former"}
+    groups: dict[str, list[str]] = {name: [] for name in GROUPS}
+    for oxide in formula.moles:
+        flux = "fluxes" if oxide in formula.fluxes else ""
+        groups[flux or ("boron" if oxide == BORON else place.get(OXIDES[oxide].role, "rest"))].append(oxide)
+    return groups
+
+
+def three_columns(formula: UnityFormula, words: Words) -> str:
+    """The formula as it has been written since the 1880s: fluxes, stabiliser, glass former; boron and the rest apart."""
+    foot = words("sum", sum=show_mol(sum(formula.fluxes.values())))
+    columns = [
+        _column(words(group), oxides, formula, foot if group == "fluxes" else "")
+        for group, oxides in groups_of(formula).items()
+        if oxides or group in GROUPS[:3]
+    ]
+    return f'<div class="gk-columns">{"".join(columns)}</div>'
+
+
+def _column(head: str, oxides: list[str], formula: UnityFormula, foot: str = "") -> str:
+    rows = "".join(
+        f'<tr><th scope="row">{escape(name_of(oxide))}</th><td class="gk-number">{show_mol(formula[oxide])}</td></tr>'
+        for oxide in oxides
+    )
+    last = f'<tr class="gk-sum"><td colspan="2" class="gk-number">{escape(foot)}</td></tr>' if foot else ""
+    return f'<table><tr><th scope="col" colspan="2">{escape(head)}</th></tr>{rows}{last}</table>'
+
+
+def headline(formula: UnityFormula, words: Words) -> str:
+    """The two ratios, and boron, in a sentence."""
+    ratio = formula.silica_to_alumina_mol
+    said = words("ratio", ratio=show_number(ratio, 1)) if ratio is not None else words("no_ratio")
+    said += " " + words("alkali", share=show_number(100 * formula.alkali_share, 0))
+    return said + (" " + words("boron_too", moles=show_mol(formula["B2O3"])) if formula["B2O3"] else "")
+
+
+def difference_rows(first: UnityFormula, second: UnityFormula) -> list[tuple[str, str, str, str]]:
+    """(oxide, first, second, second less first) for every oxide of either glaze."""
+    oxides = [oxide for oxide in OXIDE_ORDER if first[oxide] or second[oxide]]
+    return [
+        (name_of(oxide), show_mol(first[oxide]), show_mol(second[oxide]), show_change(second[oxide] - first[oxide]))
+        for oxide in oxides
+    ]
