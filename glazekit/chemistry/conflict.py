@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
 from glazekit.chemistry.allowed import Allowed
 from glazekit.chemistry.unity import flux_symbols
 from glazekit.chemistry.ways_out import accept_words, brings, join, listed, source_words, sources, two_digits
+from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
 from glazekit.materials.stock import Stock
 
 PINNED = 1e4
 """Weight of the oxides that are held while another one is let go."""
+HIT = 1e-6
+"""An oxide missed by less than this part of its tolerance is met exactly."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,33 +61,47 @@ def find_conflict(
     asked = [oxide for oxide in OXIDE_ORDER if target.get(oxide) or allowed.brings(oxide)]
     asked.sort(key=lambda oxide: -round(abs(misses.get(oxide, 0.0)), 3))
 
-    def recipe_for(oxides: Iterable[str], choice: Allowed = allowed, total_1: bool = False) -> dict[str, float] | None:
-        amounts = choice.within(target, tolerance, tuple(oxides), fluxes_total_1=total_1)
-        return None if amounts is None else choice.formula(amounts)
+    # When every oxide for itself is close enough and only the fluxes' total is not, that total belongs to the conflict.
+    total_1 = allowed.within(target, tolerance, asked, fluxes_total_1=False) is not None
 
-    total_1 = recipe_for(asked) is not None  # every oxide for itself is close enough, only the fluxes' total is not
+    def possible(oxides: Iterable[str], choice: Allowed) -> bool:
+        return choice.within(target, tolerance, tuple(oxides), fluxes_total_1=total_1) is not None
+
+    def inside(amounts: list[float], choice: Allowed) -> set[str]:
+        formula = choice.formula(amounts)
+        wanted = [oxide for oxide in OXIDE_ORDER if target.get(oxide) or oxide in formula]
+        return {oxide for oxide in wanted if abs(formula.get(oxide, 0.0) - target.get(oxide, 0.0)) <= tolerance[oxide]}
 
     def met(oxides: Iterable[str]) -> set[str] | None:
-        """The oxides that a recipe for these oxides meets, or None if there is no such recipe."""
-        reached = recipe_for(oxides, total_1=total_1)
-        if reached is None:
+        """The oxides that a recipe for these oxides meets, as many others as it can; None if there is no such recipe."""
+        some = tuple(oxides)
+        if not possible(some, allowed):
             return None
-        return {oxide for oxide in asked if abs(reached.get(oxide, 0.0) - target.get(oxide, 0.0)) <= tolerance[oxide]}
+        weights = {oxide: (PINNED if oxide in some else 1.0) / tolerance[oxide] for oxide in asked}
+        return inside(allowed.nearest(target, weights, fluxes_total_1=total_1), allowed).union(some)
 
-    chosen = tuple(sorted(smallest_impossible(asked, met), key=OXIDE_ORDER.index))
+    plain = allowed.nearest(target, {oxide: 1 / tolerance[oxide] for oxide in asked}, fluxes_total_1=total_1)
+    reached = allowed.formula(plain)
+    missed = {oxide for oxide in asked if abs(reached.get(oxide, 0.0) - target.get(oxide, 0.0)) > HIT * tolerance[oxide]}
+    chosen = tuple(sorted(smallest_impossible(asked, missed, met), key=OXIDE_ORDER.index))
     absent = tuple(oxide for oxide in OXIDE_ORDER if target.get(oxide, 0.0) > tolerance[oxide] and not allowed.brings(oxide))
     instead = () if absent else tuple(_instead(allowed, target, chosen, total_1))
     missing = tuple(oxide for oxide, moles in instead if moles < target.get(oxide, 0.0))
     over = tuple(oxide for oxide, moles in instead if moles > target.get(oxide, 0.0))
 
     def ends_it(choice: Allowed) -> bool:
-        return recipe_for(chosen, choice, total_1) is not None
+        return possible(chosen, choice)
 
     def makes_all(choice: Allowed) -> bool:
-        return recipe_for(tolerance, choice, True) is not None
+        """Is the nearest recipe close enough in every oxide; a quick look, which may miss a narrow yes."""
+        oxides = [oxide for oxide in OXIDE_ORDER if target.get(oxide) or choice.brings(oxide)]
+        amounts = choice.nearest(target, {oxide: 1 / tolerance[oxide] for oxide in oxides})
+        return inside(amounts, choice).issuperset(oxides)
 
-    ways, helpers = [], []
-    for wanted in [(oxide,) for oxide in absent] or ([missing] if missing else []):
+    ways: list[str] = []
+    helpers: list[Material] = []
+    in_want: list[tuple[str, ...]] = [(oxide,) for oxide in absent] or ([missing] if missing else [])
+    for wanted in in_want:
         found, enough = sources(wanted, over, allowed, stock, None if absent else ends_it, makes_all)
         ways.append(source_words(wanted, over, found, enough))
         helpers += found
@@ -102,18 +119,19 @@ def find_conflict(
     )
 
 
-def smallest_impossible(oxides: list[str], met: Callable[[Iterable[str]], set[str] | None]) -> set[str]:
+def smallest_impossible(oxides: Sequence[str], suspects: set[str], met: Callable[[Iterable[str]], set[str] | None]) -> set[str]:
     """A smallest set that cannot be met; the whole list is known to be impossible.
 
-    First a set from which nothing can be spared is found by trying to spare each oxide. Then every smaller set is tried,
+    First, a set from which nothing can be spared is found by trying to spare each oxide. Then every smaller set is tried,
     small ones first; sets inside one that was met before need no trying, and that is nearly all of them.
 
     Parameters
     ----------
     oxides : the most telling first.
-    met : for a set, everything a recipe for it meets; None when there is no recipe for it.
+    suspects : oxides that probably cannot be met together already, which saves time; the search stands without.
+    met : for a set, everything that a recipe for it meets, the set itself included; None when there is no recipe for it.
 
-    >>> sorted(smallest_impossible(["a", "b", "c"], lambda s: None if {"a", "c"} <= set(s) else set(s)))
+    >>> sorted(smallest_impossible(["a", "b", "c"], set(), lambda s: None if {"a", "c"} <= set(s) else set(s)))
     ['a', 'c']
     """
     known: list[set[str]] = []
@@ -125,12 +143,12 @@ def smallest_impossible(oxides: list[str], met: Callable[[Iterable[str]], set[st
         good = met(some)
         if good is None:
             return True
-        known.append(good | some)
+        known.append(good)
         return False
 
-    smallest = set(oxides)
+    smallest = set(suspects) if suspects and impossible(suspects) else set(oxides)
     for oxide in reversed(oxides):
-        if impossible(smallest - {oxide}):
+        if oxide in smallest and impossible(smallest - {oxide}):
             smallest.discard(oxide)
     for size in range(1, len(smallest)):
         for some in combinations(oxides, size):
@@ -171,7 +189,8 @@ def _sentence(
         moles = dict(instead)[oxide]
         others = [_amount(other, target.get(other, 0.0)) for other in chosen if other != oxide]
         given = f"with {join(others, 'and')}, " if others else ""
-        text += f": {given}{OXIDES[oxide].name} comes to at {'least' if over else 'most'} {two_digits(moles, target.get(oxide, 0.0))[0]}"
+        reach = f"at {'least' if over else 'most'} {two_digits(moles, target.get(oxide, 0.0))[0]}"
+        text += f": {given}{OXIDES[oxide].name} comes to {reach}"
     text = text[0].upper() + text[1:] + "."
     for oxide in missing:
         sources = [material for material in allowed.materials if brings(material, oxide)]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import sqrt
+from math import inf, sqrt
 from operator import mul
 
 Vector = list[float]
@@ -21,7 +21,7 @@ def dot(left: Sequence[float], right: Sequence[float]) -> float:
 
 
 class _Used:
-    """The columns in use, and the same space spanned by perpendicular unit vectors (Gram-Schmidt, done twice).
+    """The columns in use, and the same space spanned by perpendicular unit vectors (Gram-Schmidt).
 
     column k = sum over i <= k of triangle[k][i] x units[i];  ``along[i]`` is the goal's share along units[i], and
     ``rests[i]`` what of the goal lies along none of the first i of them.
@@ -39,14 +39,15 @@ class _Used:
         """Take a column into use; False when it points nowhere new."""
         rest = list(self.columns[index])
         shares = [0.0] * len(self.units)
-        for _ in range(2):  # the second pass removes what rounding left in the first
+        before, new = inf, length
+        while new < 0.5 * before:  # what rounding leaves along the others counts as soon as little is left: once more
             for i, unit in enumerate(self.units):
                 share = dot(unit, rest)
                 shares[i] += share
                 rest = [a - share * b for a, b in zip(rest, unit, strict=True)]
-        new = sqrt(dot(rest, rest))
-        if new <= NEW_DIRECTION_TOL * length:
-            return False
+            before, new = new, sqrt(dot(rest, rest))
+            if new <= NEW_DIRECTION_TOL * length:
+                return False
         unit = [a / new for a in rest]
         self.order.append(index)
         self.units.append(unit)
@@ -121,7 +122,7 @@ def nonnegative_least_squares(columns: Sequence[Sequence[float]], goal: Sequence
             break
         if not used.add(best, lengths[best]):
             resting.add(best)
-        elif used.along[-1] <= 0 or used.amounts()[-1] <= 0:  # only rounding made it look useful
+        elif used.along[-1] <= 0:  # only rounding made it look useful
             used.keep(used.order[:-1], lengths)
             resting.add(best)
         else:
