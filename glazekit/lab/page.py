@@ -21,6 +21,7 @@ FOLDER_VARIABLE = "GLAZEKIT_FOLDER"
 
 PANELS = {
     "batch bench": "batch_bench:BatchBench",
+    "chart map": "chart_map:ChartMap",
     "leave one out": "leave_one_out:LeaveOneOut",
     "progress": "progress:Progress",
     "recipe bench": "recipe_bench:RecipeBench",

@@ -41,6 +41,7 @@ class MovableGlaze:
         self.choice = panel.keep("recipe", choose(self.words("recipe"), self.recipes, first))
         self.sliders: dict[str, SliderWithBox] = {}
         self._laid: dict[str, str] | None = None
+        self._card: tuple[str, Recipe] | None = None
         self._box = stack()
         self.more = choose(self.words("more"), sorted(material.name for material in course_stock() if may_be_in_a_base(material)))
         buttons = (
@@ -52,7 +53,10 @@ class MovableGlaze:
     @property
     def card(self) -> Recipe:
         """The chosen recipe as its card says, brought to a base of 100."""
-        return self.recipes[self.choice.value].to_100()
+        name = self.choice.value
+        if self._card is None or self._card[0] != name:
+            self._card = (name, self.recipes[name].to_100())
+        return self._card[1]
 
     def recipe(self) -> Recipe:
         """The glaze as the sliders stand [g]; its additions stay the same share of the base."""
