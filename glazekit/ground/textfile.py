@@ -24,7 +24,7 @@ _OTHER_KINDS = (
 
 _CONTROL = re.compile(r"[\x00-\x08\x0e-\x1b\x1f\x7f-\x84\x86-\x9f\ud800-\udfff]")
 
-_FORMULA = re.compile(r"'*[=+\-@＝＋－＠]")
+_FORMULA = re.compile(r"'*[=+\-@\t\r＝＋－＠]")
 
 
 def read_text_file(path: str | Path) -> str:
@@ -43,7 +43,7 @@ def read_text_file(path: str | Path) -> str:
         raise
     except (OSError, ValueError) as problem:
         reason = getattr(problem, "strerror", None) or "the name is not one a file can have"
-        raise FileError(f"{quoted(path, 80)} cannot be read: {reason}") from None
+        raise FileError(f"{quoted(path, 200)} cannot be read: {reason}") from None
     return decoded(content, quoted(path.name, 60)[1:-1])
 
 
@@ -110,14 +110,14 @@ def refuse_control_characters(text: str, name: str) -> None:
 
 
 def _why_no_file(path: Path) -> str:
-    shown = quoted(path, 80)
+    shown = quoted(path, 200)
     if path.is_dir():
         inside = sorted(entry.name for entry in islice(path.iterdir(), 500) if entry.suffix == ".csv")[:5]
         return f"{shown} is a folder; name a file in it" + (f", such as {', '.join(inside)}" if inside else "")
     if path.exists():
         return f"{shown} is not an ordinary file"
     if not path.parent.is_dir():
-        return f"there is no folder {quoted(path.parent, 80)}"
+        return f"there is no folder {quoted(path.parent, 200)}"
     beside = {entry.stem: entry.name for entry in islice(path.parent.iterdir(), 2000) if not entry.name.startswith(".")}
     near = nearest_name(path.stem, beside)
     return f"there is no file {shown}" + (f"; did you mean {quoted(beside[near], 60)}?" if near else "")

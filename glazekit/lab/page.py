@@ -14,14 +14,13 @@ from glazekit.ground.numbers import parse_number
 from glazekit.lab.panel import Panel, Words
 from glazekit.records.book import Book
 from glazekit.teaching.exercises import lesson_text
+from glazekit.teaching.lessons import FOLDER_VARIABLE
 from glazekit.teaching.state import State
-
-FOLDER_VARIABLE = "GLAZEKIT_FOLDER"
-"""Environment variable that names the learner's folder; without it the folder of the notebook is taken."""
 
 PANELS = {
     "batch bench": "batch_bench:BatchBench",
     "chart map": "chart_map:ChartMap",
+    "glossary": "glossary:Glossary",
     "leave one out": "leave_one_out:LeaveOneOut",
     "progress": "progress:Progress",
     "recipe bench": "recipe_bench:RecipeBench",

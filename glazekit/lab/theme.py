@@ -14,8 +14,8 @@ INK = "#1d2a2b"
 LINE = "#8b9694"
 TONES = {
     "deep water": "#17434a",
-    "slate": "#4c7076",
-    "wet clay": "#b0764a",
+    "slate": "#3f6369",
+    "wet clay": "#b27848",
     "straw": "#d9b36a",
     "mist": "#dfe7e4",
 }

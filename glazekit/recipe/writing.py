@@ -77,6 +77,6 @@ def write_recipes(target: str | Path | TextIO, recipes: Recipe | Iterable[Recipe
         with path.open("x", encoding="utf-8" if text.isascii() else "utf-8-sig", newline="") as stream:
             stream.write(text)
     except FileExistsError:
-        raise FileError(f"{quoted(path, 80)} exists already; choose another name, files are never overwritten") from None
+        raise FileError(f"{quoted(path, 200)} exists already; choose another name, files are never overwritten") from None
     except (OSError, ValueError) as problem:
-        raise FileError(f"{quoted(path, 80)} cannot be written: {getattr(problem, 'strerror', None) or problem}") from None
+        raise FileError(f"{quoted(path, 200)} cannot be written: {getattr(problem, 'strerror', None) or problem}") from None

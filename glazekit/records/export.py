@@ -15,12 +15,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from glazekit.ground.errors import FileError
+from glazekit.ground.textfile import guarded
 from glazekit.records.kinds import KINDS
 
 if TYPE_CHECKING:
     from glazekit.records.book import Entry, Problem
-
-_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
 
 def safe_cell(value: Any) -> str | int | float:
@@ -35,8 +34,7 @@ def safe_cell(value: Any) -> str | int | float:
         return "yes" if value else "no"
     if isinstance(value, int | float):
         return value
-    text = value if isinstance(value, str) else json.dumps(value, ensure_ascii=False)
-    return f"'{text}" if text.startswith(_FORMULA_STARTS) else text
+    return guarded(value if isinstance(value, str) else json.dumps(value, ensure_ascii=False))
 
 
 def export_csv(entries: Iterable[Entry], problems: Iterable[Problem], folder: Path) -> Path:

@@ -101,7 +101,12 @@ print(len(names), sorted(tops - set(sys.stdlib_module_names) - {"glazekit"}))
 
 
 def test_lessons_can_be_copied_from_the_installed_package(stranger: Path, tmp_path: Path) -> None:
-    code = "from glazekit.teaching.lessons import bring_lessons; import sys; print(*[b.word for b in bring_lessons(sys.argv[1])])"
+    code = """
+import sys
+from glazekit.teaching.lessons import bring_lessons, jupyter_settings
+print(*[brought.word for brought in bring_lessons(sys.argv[1])])
+assert jupyter_settings(sys.argv[1])["JUPYTER_CONFIG_DIR"]
+"""
     words = python("-c", code, tmp_path / "mine", executable=stranger, cwd=tmp_path)
     assert set(words.split()) == {"copied"}
     assert sorted(path.name for path in (tmp_path / "mine").glob("*.ipynb")) == sorted(

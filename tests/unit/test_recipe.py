@@ -36,7 +36,7 @@ def test_percent_of_base_becomes_parts_of_the_base_as_written() -> None:
 def test_additions_on_a_base_that_does_not_total_100_must_say_what_they_are() -> None:
     silent = Recipe("Silent", {"quartz": 90}, {"tin oxide": 5})
     for ask in (silent.to_100, silent.lines_in_parts, lambda: silent.scaled(2)):
-        with pytest.raises(RecipeError, match="parts .* or percent of base"):
+        with pytest.raises(RecipeError, match=r"parts .* or percent of base"):
             ask()
     assert Recipe("Silent", {"quartz": 100}, {"tin oxide": 5}).to_100().additions[0].amount == 5
     assert Recipe("No additions", {"quartz": 90}).to_100().base_sum == pytest.approx(100)
@@ -97,7 +97,9 @@ def test_compare_puts_two_recipes_on_a_base_of_100() -> None:
     assert rows["tin oxide"][0] == "addition"
 
 
-@pytest.mark.parametrize(("text", "shown"), [("6", "6"), ("06", "06"), (" Cone 06", "06"), ("5-6", "5-6"), ("5 to 6", "5-6"), ("08–04", "08-04")])
+@pytest.mark.parametrize(
+    ("text", "shown"), [("6", "6"), ("06", "06"), (" Cone 06", "06"), ("5-6", "5-6"), ("5 to 6", "5-6"), ("08–04", "08-04")]
+)
 def test_cones_as_written(text: str, shown: str) -> None:
     assert str(Cone.parse(text)) == shown
 

@@ -12,7 +12,7 @@ from typing import Protocol
 from glazekit.lab.figures.frame import drawing, n, path, rect, text
 from glazekit.lab.theme import PAPER
 
-WIDTH, HEIGHT = 380.0, 372.0
+WIDTH, HEIGHT = 392.0, 372.0
 LEFT, RIGHT, TOP, FOOT = 44.0, 350.0, 46.0, 318.0
 WHOLE_SILICA, WHOLE_ALUMINA = 7.0, 1.0
 
@@ -126,7 +126,7 @@ def _window(field: Field, layers: Sequence[Layer]) -> str:
     # the style repeats the size because the panels' style sheet stretches every drawing to the full width
     return (
         f'<svg class="window" x="{n(LEFT)}" y="{n(TOP)}" width="{width}" height="{height}" '
-        f'viewBox="{n(LEFT)} {n(TOP)} {width} {height}" style="width:{width}px;height:{height}px;overflow:hidden">{marks}</svg>'
+        f'viewBox="{n(LEFT)} {n(TOP)} {width} {height}" style="width:{width}px;height:{height}px;min-width:0;overflow:hidden">{marks}</svg>'
     )
 
 

@@ -49,7 +49,7 @@ class RatioLines:
 
 @dataclass(frozen=True, slots=True)
 class MarkedPoint:
-    """A point with a shape and words; ``bold`` fills it."""
+    """A point with a shape and words; ``bold`` fills it, or rings a cross."""
 
     point: Point
     words: str
@@ -93,9 +93,9 @@ def _shape(marked: MarkedPoint, spot: tuple[float, float], size: float, stroke: 
     if marked.shape == "square":
         return path([(x - size, y - size), (x + size, y - size), (x + size, y + size), (x - size, y + size)], fill, stroke, 1.5)
     arms = ((0, 1), (1, 0)) if marked.shape == "plus" else ((1, 1), (1, -1))
-    line = 2.5 if marked.bold else 1.4
-    return "".join(
-        path([(x - dx * size, y - dy * size), (x + dx * size, y + dy * size)], stroke=stroke, line=line) for dx, dy in arms
+    ring = dot(x, y, size * 1.9, "none", INK, 1.6) if marked.bold else ""
+    return ring + "".join(
+        path([(x - dx * size, y - dy * size), (x + dx * size, y + dy * size)], stroke=stroke, line=1.5) for dx, dy in arms
     )
 
 

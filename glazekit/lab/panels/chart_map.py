@@ -64,7 +64,7 @@ class ChartMap(Panel):
         self.tiles = self.keep("tiles", tick(words("tiles")))
         clear = self.button(words("clear"), self.clear_trail)
         powders = stack(self.glaze.widget, css_class="gk-grow")
-        chart = stack(self.paper, self.sheet, css_class="gk-grow gk-picture-first gk-over")
+        chart = stack(self.paper, self.sheet, css_class="gk-wide gk-picture-first gk-over")
         return (
             row(powders, chart, css_class="gk-top"),
             row(self.window, stack(self.lines, self.tiles), clear),
@@ -186,7 +186,8 @@ class ChartMap(Panel):
             "about", potash=f"{found.potash_mol:g}", lime=f"{found.lime_mol:g}", fired=found.fired, shows=found.shows
         )
         status = self.words(f"status_{found.status}")
-        count = self.words("grid", count=len(found.points)) if found.points else self.words("no_grid")
+        first = self.words("grid_first") if any(point.melted for point in found.points) else ""
+        count = self.words("grid", count=len(found.points), first=first) if found.points else self.words("no_grid")
         self.badge.value = f"<p>{escape(about)} {escape(count)} {escape(status)}</p>{head}<ul>{reasons}</ul>"
 
     # -- the trail ----------------------------------------------------------------------------------------------------------

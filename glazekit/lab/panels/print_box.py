@@ -57,7 +57,7 @@ class PrintBox(Panel):
             fields.append(self.base)
         self.tray = PaperTray(self.page)
         text = html(f"<p>{escape(self.words('what')[self.sheet.replace(' ', '_')])}</p>")
-        make = self.button(self.words("make", sheet=self.sheet), self.make, main=True)
+        make = self.button(self.words("make", sheet=self.called), self.make, main=True)
         return text, row(*fields), row(make, self.tray.link)
 
     def paint(self) -> None:
@@ -67,7 +67,12 @@ class PrintBox(Panel):
         self.tell(self.words("ready"), "note")
 
     def _heading(self, stamp: str = "") -> str:
-        return f"<h3>{escape(self.words('title', sheet=self.sheet))}</h3>"
+        return f"<h3>{escape(self.words('title', sheet=self.called))}</h3>"
+
+    @property
+    def called(self) -> str:
+        """What learners call the sheet."""
+        return self.words("called").get(self.sheet.replace(" ", "_"), self.sheet)
 
     def batch(self) -> BatchSheet:
         """The batch of the recipe and size chosen."""

@@ -31,7 +31,7 @@ class Progress(Panel):
         for lesson in LESSONS:
             core = [e.id for e in exercises_of(lesson) if e.core]
             extra = [e.id for e in exercises_of(lesson) if not e.core]
-            rows.append((f"{lesson} {self.page.lesson_title(lesson)}", self._done(core, right), self._done(extra, right)))
+            rows.append((f"{int(lesson)} · {self.page.lesson_title(lesson)}", self._done(core, right), self._done(extra, right)))
         self.table.value = table([self.words(key) for key in ("lesson", "core", "extra")], rows)
         counts = {kind: len(self.page.book.entries(kind)) for kind in ("batch", "water", "tile", "prediction")}
         self.rest.value = f"<p>{escape(self.words('counts', **counts))}</p>"

@@ -111,9 +111,9 @@ class RecipeBench(Panel):
         self.sums.value = self._sums(recipe, sheet)
         base = [(line.material, share) for line, share in zip(recipe.base, shares, strict=False)]
         top = [(line.material, share) for line, share in zip(recipe.additions, shares[len(base) :], strict=True) if not line.unit]
-        self.picture.value = stacked_bar(
-            base, top, self.words("picture", name=recipe.name), self.words("bar_base"), self.words("bar_top")
-        )
+        base_word = self.words("bar_base", mass=show_g(sheet.base_total_g, sheet.scale_division_g))
+        top_word = self.words("bar_top", mass=show_g(sheet.total_g - sheet.base_total_g, sheet.scale_division_g))
+        self.picture.value = stacked_bar(base, top, self.words("picture", name=recipe.name), base_word, top_word)
         self._largest(recipe, stock)
         self._say(recipe, stock, sheet, strange)
 

@@ -20,7 +20,7 @@ class SettingsStrip(Panel):
     def build(self) -> Iterable:
         """Two text boxes and the scale's step."""
         self.nickname = self.keep("nickname", text_box(self.words("nickname"), wide=True))
-        self.class_code = self.keep("class_code", text_box(self.words("class_code"), wide=True))
+        self.class_code = self.keep("class_code", text_box(self.words("class_code")))
         steps = [(f"{division} g", division) for division in DIVISIONS_G]
         self.division = self.keep("scale_division_g", choose(self.words("scale"), steps, "0.1"))
         return html(f"<p>{self.words('why')}</p>"), row(self.nickname, self.class_code, self.division)

@@ -1,0 +1,46 @@
+"""Glossary: every word and sign of the course in plain words, with a box to find one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from html import escape
+
+from glazekit.lab.controls import html, row, text_box, tick
+from glazekit.lab.panel import Panel
+from glazekit.teaching.exercises import lesson_text
+
+
+class Glossary(Panel):
+    """The words in the order of the alphabet; words of lessons that are still to come show on request."""
+
+    name = "glossary"
+    home = "00"
+
+    def build(self) -> Iterable:
+        """A box to find a word, a tick for later lessons, the list."""
+        self.find = self.keep("find", text_box(self.words("find"), wide=True))
+        self.later = self.keep("later", tick(self.words("later")))
+        self.list = html(css_class="gk-words")
+        return row(self.find, self.later), self.list
+
+    def paint(self) -> None:
+        """List the words that fit; a word that is sought is found in later lessons too."""
+        text = lesson_text("00")
+        here = {lesson["number"] for lesson in text["lessons"] if lesson["here"]}
+        sought = self.find.value.strip().casefold()
+        found = [
+            entry
+            for entry in sorted(text["glossary"], key=lambda entry: entry["term"].casefold())
+            if (sought or self.later.value or entry["lesson"] in here)
+            and sought in f"{entry['term']} {entry['sign']} {entry['meaning']}".casefold()
+        ]
+        self.list.value = f"<dl>{''.join(self._entry(entry) for entry in found)}</dl>" if found else ""
+        if found:
+            self.tell(self.words("found", count=len(found)), "note")
+        else:
+            self.tell(self.words("nothing", sought=self.find.value.strip()), "open")
+
+    def _entry(self, entry: dict[str, str]) -> str:
+        sign = f" <b>{escape(entry['sign'])}</b>" if entry["sign"] and entry["sign"] != entry["term"] else ""
+        lesson = f' <span class="gk-saved">{escape(self.words("lesson", number=int(entry["lesson"])))}</span>'
+        return f"<dt>{escape(entry['term'])}{sign}</dt><dd>{escape(entry['meaning'])}{lesson}</dd>"

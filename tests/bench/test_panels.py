@@ -1,0 +1,32 @@
+"""How fast a panel follows a slider: a refresh, saving included, costs the kernel less than 10 ms."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from statistics import median
+from time import process_time
+
+import pytest
+
+from glazekit.lab import open_page
+
+MOVES = {
+    "batch bench": lambda panel, i: setattr(panel.rows.rows[0].reading, "value", f"{25 + i / 100:.2f}"),
+    "recipe bench": lambda panel, i: setattr(panel.batch, "value", str(500 + i)),
+    "water log": lambda panel, i: setattr(panel.dry, "value", str(100 + i)),
+    "syringe check": lambda panel, i: setattr(panel.full, "value", f"{148 + i / 10:.1f}"),
+    "suction sketch": lambda panel, i: setattr(panel.dip, "value", f"{6 + i / 10:.1f}"),
+    "leave one out": lambda panel, i: setattr(panel.missing, "value", ("", "quartz", "kaolin")[i % 3]),
+}
+
+
+@pytest.mark.parametrize("name", MOVES)
+def test_a_refresh_takes_less_than_10_ms(name: str, tmp_path: Path) -> None:
+    panel = open_page("01", tmp_path).panel(name)
+    times = []
+    for i in range(1, 41):
+        start = process_time()
+        MOVES[name](panel, i)
+        times.append(process_time() - start)
+    print(f"{name}: {median(times) * 1000:.2f} ms")
+    assert median(times) < 0.010

@@ -1,0 +1,219 @@
+"""The base of all panels: refresh and nothing else, errors as the status line, controls that remember themselves."""
+
+from __future__ import annotations
+
+import ast
+import json
+import re
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+import glazekit.lab
+from glazekit.ground.errors import DataError, GlazekitError, RangeError
+from glazekit.lab import open_page
+from glazekit.lab.controls import SliderWithBox, text_box
+from glazekit.lab.page import PANELS, Page
+from glazekit.lab.panel import Panel, Words
+from glazekit.teaching.exercises import lesson_text
+
+Reopen = Callable[[str], Page]
+LAB = Path(glazekit.lab.__file__).parent
+
+
+class Doubler(Panel):
+    """A panel as small as can be."""
+
+    name = "settings"
+    home = "00"
+
+    def build(self):
+        self.painted = 0
+        self.number = self.keep("number", text_box("Number", "4"))
+        return (self.number,)
+
+    def paint(self) -> None:
+        self.painted += 1
+        value = float(self.number.value)
+        if value < 0:
+            raise RangeError(f"{value:g} is below 0")
+        self.tell(f"twice is {2 * value:g}", "ok")
+
+
+def test_a_change_refreshes_once(page: Page) -> None:
+    panel = Doubler(page)
+    panel.number.value = "5"
+    assert (panel.said, panel.painted) == ("twice is 10", 2)
+
+
+def test_our_errors_become_the_status_line_and_dim_what_is_old(page: Page) -> None:
+    panel = Doubler(page)
+    panel.number.value = "-3"
+    assert panel.said == "-3 is below 0" and "✕" in panel.status.value
+    assert "gk-stale" in panel.box._dom_classes
+    panel.number.value = "3"
+    assert "gk-stale" not in panel.box._dom_classes
+
+
+def test_other_errors_are_not_hidden(page: Page) -> None:
+    panel = Doubler(page)
+    with pytest.raises(ValueError, match="could not convert"):
+        panel.number.value = "kaolin"
+
+
+def test_controls_come_back_in_a_new_session(reopen: Reopen) -> None:
+    Doubler(reopen("01")).number.value = "7"
+    panel = Doubler(reopen("01"))
+    assert (panel.number.value, panel.said) == ("7", "twice is 14")
+    assert Doubler(reopen("02")).number.value == "4", "another lesson has its own"
+
+
+def test_looking_at_a_panel_writes_nothing(page: Page, tmp_path: Path) -> None:
+    Doubler(page)
+    assert not list(tmp_path.rglob("*.json")) and not list(tmp_path.rglob("*.jsonl"))
+
+
+def test_saving_that_fails_is_told_and_the_panel_goes_on(page: Page, tmp_path: Path) -> None:
+    panel = Doubler(page)
+    (tmp_path / "state").write_text("a file where the folder should be")
+    panel.number.value = "6"
+    assert panel.said == "twice is 12" and "01.json cannot be read" in panel.title.value
+
+
+def test_one_refresh_for_many_changes(page: Page) -> None:
+    panel = Doubler(page)
+    with panel.one_refresh():
+        panel.number.value = "1"
+        panel.number.value = "2"
+    assert panel.painted == 2 and panel.said == "twice is 4"
+
+
+def test_the_status_line_escapes(page: Page) -> None:
+    panel = Doubler(page)
+    panel.tell("<img src=x onerror=alert(1)>")
+    panel.warn(["<b>dust</b>"])
+    assert "<img" not in panel.status.value and "<b>dust" not in panel.caution.value
+
+
+def test_a_panel_waits_for_its_prediction(reopen: Reopen) -> None:
+    page = reopen("01")
+    bench = page.panel("batch bench", after="1a")
+    assert "gk-hide" in bench.body._dom_classes
+    question = page.predict("1a")
+    question.choice.value = question.prediction.answers[0].id
+    question.hand_in()
+    assert "gk-hide" not in bench.body._dom_classes and "gk-hide" in bench.curtain._dom_classes
+    assert "gk-hide" not in reopen("01").panel("batch bench", after="1a").body._dom_classes
+
+
+def test_a_panel_can_be_opened_without_a_guess(reopen: Reopen) -> None:
+    reopen("01").panel("batch bench", after="1a").open_curtain()
+    assert "gk-hide" not in reopen("01").panel("batch bench", after="1a").body._dom_classes
+
+
+@pytest.mark.parametrize("name", PANELS)
+def test_every_panel_opens_in_an_empty_folder_and_has_a_stable_name(name: str, page: Page) -> None:
+    panel = page.panel(name)
+    assert repr(panel) == f"<panel {name}>"
+    bundle = panel._repr_mimebundle_()
+    assert bundle["text/plain"] == repr(panel) and "application/vnd.jupyter.widget-view+json" in bundle
+
+
+def test_a_misspelt_panel_gets_the_nearest(page: Page) -> None:
+    with pytest.raises(GlazekitError, match="did you mean 'batch bench'"):
+        page.panel("batch bensh")
+
+
+def test_a_missing_text_is_an_error_with_the_nearest() -> None:
+    with pytest.raises(DataError, match=r"\[panel.x\] has no text 'titel'; did you mean 'title'"):
+        Words({"title": "X"}, "[panel.x]")("titel")
+
+
+def test_the_folder_is_the_notebooks_own_unless_the_variable_says_otherwise(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "here").mkdir()
+    monkeypatch.chdir(tmp_path / "here")
+    monkeypatch.delenv("GLAZEKIT_FOLDER", raising=False)
+    assert open_page("01").folder == tmp_path / "here"
+    monkeypatch.setenv("GLAZEKIT_FOLDER", str(tmp_path))
+    assert open_page("01").folder == tmp_path
+
+
+def test_every_text_a_panel_asks_for_is_there_and_every_text_is_asked_for() -> None:
+    """Both ways: no panel breaks for want of a word, no word lies about unused."""
+    for path in sorted((LAB / "panels").glob("*.py")):
+        tree = ast.parse(path.read_text(encoding="utf-8"))
+        for node in (n for n in tree.body if isinstance(n, ast.ClassDef)):
+            fields = {
+                t.id: s.value.value
+                for s in node.body
+                if isinstance(s, ast.Assign)
+                for t in s.targets
+                if isinstance(s.value, ast.Constant)
+            }
+            if "home" not in fields:
+                continue
+            texts = lesson_text(fields["home"])["panel"][fields["name"].replace(" ", "_")]
+            asked = set(re.findall(r'words\(\s*"([a-z_0-9]+)"', path.read_text(encoding="utf-8")))
+            assert asked <= set(texts), f"{path.name} asks for {asked - set(texts)}"
+            source = (
+                "".join(p.read_text(encoding="utf-8") for p in (LAB / "panels").glob("*.py")) + (LAB / "panel.py").read_text()
+            )
+            for key in texts:
+                assert re.search(rf'["\'{{_]{key}["\'}}]|texts\["{key}"\]', source) or _built(key), (
+                    f"{fields['name']}: {key} is unused"
+                )
+
+
+def _built(key: str) -> bool:
+    """Keys put together at run time: the verdicts of weighing and the two moments of a prediction."""
+    return key in {"in_band", "not_yet", "under", "over", "start_before", "start_after"}
+
+
+class TestSliderWithBox:
+    def make(self, **more) -> SliderWithBox:
+        self.heard = 0
+        pair = SliderWithBox("Batch size [g]", 500, 50, 20_000, 60, log=True, **more)
+        pair.observe(lambda change: setattr(self, "heard", self.heard + 1))
+        return pair
+
+    def test_the_box_is_exact_and_the_slider_follows(self) -> None:
+        pair = self.make()
+        pair.box.value = "1234,5"
+        assert pair.number == 1234.5 and pair.slider.value == pytest.approx(1234.5) and self.heard == 1
+
+    def test_the_slider_writes_a_round_number(self) -> None:
+        pair = self.make()
+        pair.slider.value = 1234.5678
+        assert pair.box.value == "1230" and self.heard == 1
+
+    def test_the_browsers_echo_of_a_typed_number_is_not_a_move(self) -> None:
+        """A browser snaps the slider to its nearest step and reports that; the number typed must stay."""
+        pair = self.make()
+        pair.box.value = "2500"
+        pair.slider.value = 2511.886
+        assert pair.number == 2500 and self.heard == 1
+        pair.slider.value = 2610.157
+        assert pair.number == 2610 and self.heard == 2
+
+    def test_bad_text_leaves_the_slider_and_is_told(self) -> None:
+        pair = self.make()
+        pair.box.value = "a lot"
+        assert pair.slider.value == 500
+        with pytest.raises(GlazekitError, match="not a number"):
+            _ = pair.number
+
+    def test_out_of_range_is_told(self) -> None:
+        pair = self.make()
+        pair.box.value = "20"
+        with pytest.raises(RangeError, match="20 is outside 50 to 20000"):
+            _ = pair.number
+
+
+def test_what_is_saved_is_plain_json(page: Page, tmp_path: Path) -> None:
+    bench = page.panel("recipe bench")
+    bench.batch.value = "750"
+    saved = json.loads((tmp_path / "state" / "01.json").read_text())
+    assert saved["recipe bench"]["controls"]["batch"] == "750"

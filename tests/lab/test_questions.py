@@ -1,0 +1,243 @@
+"""Exercise box, prediction box, settings, prints, progress and the opening play."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from glazekit.ground.errors import GlazekitError
+from glazekit.lab.page import Page
+from glazekit.lab.panels.at_hand import masses_at_hand
+from glazekit.lab.panels.exercise_box import ExerciseBox
+from glazekit.lab.panels.print_box import SHEETS
+from glazekit.teaching.exercises import exercises_of, right_answers
+
+Reopen = Callable[[str], Page]
+
+
+def answer(box: ExerciseBox, right: bool = True) -> None:
+    """Fill in the right answer of this learner's question, or an honest wrong one."""
+    assert box.question is not None
+    for name, value in right_answers(box.question).items():
+        if box.exercise.kind == "number":
+            box.controls[name].value = f"{value if right else value * 3 + 1:.6f}".replace(".", ",")  # type: ignore[operator]
+        elif box.exercise.kind == "pick one":
+            options = [value_ for _, value_ in box.controls[name].options]
+            box.controls[name].value = value[0] if right else next(o for o in options if o != value[0])  # type: ignore[index]
+        elif box.exercise.kind == "tick many":
+            for key, control in box.controls.items():
+                control.value = (key.removeprefix(f"{name}.") in value) == right  # type: ignore[operator]
+        else:
+            order = box.orders[name]
+            wanted = list(value) if right else [*value[1:], value[0]]  # type: ignore[arg-type,misc,index]
+            for place, step in enumerate(wanted):
+                for i in range(order.order.index(step), place, -1):
+                    order.move(i, -1)
+
+
+ALL = [e.id for lesson in ("01", "02", "03") for e in exercises_of(lesson)]
+
+
+class TestExerciseBox:
+    @pytest.mark.parametrize("exercise_id", ALL)
+    def test_wrong_then_right(self, page: Page, exercise_id: str) -> None:
+        box: ExerciseBox = page.exercise(exercise_id)  # type: ignore[assignment]
+        answer(box, right=False)
+        box.check()
+        assert "▲" in box.status.value and "wrong" not in box.said.lower()
+        answer(box)
+        box.check()
+        assert "✓" in box.status.value
+        states = [(e.data["state"], e.data["tries"]) for e in page.book.entries("exercise")]
+        assert states == [("try again", 1), ("right", 2)]
+
+    def test_an_empty_box_is_no_try(self, page: Page) -> None:
+        box: ExerciseBox = page.exercise("1.1")  # type: ignore[assignment]
+        box.check()
+        assert "Not answered yet" in box.said and not page.book.entries()
+
+    def test_help_grows_with_the_tries_and_stays_in_sight(self, page: Page) -> None:
+        box: ExerciseBox = page.exercise("1.2")  # type: ignore[assignment]
+        shown = []
+        for value in ("1000", "1100", "1200"):
+            box.controls["feldspar_g"].value = value
+            box.check()
+            shown.append(box.hint.value)
+        assert shown[0] == "" and shown[1] and shown[2] and shown[1] != shown[2]
+        box.controls["feldspar_g"].value = ""
+        box.check()
+        assert box.hint.value == shown[2]
+
+    def test_everything_comes_back(self, reopen: Reopen) -> None:
+        first: ExerciseBox = reopen("01").exercise("1.2")  # type: ignore[assignment]
+        answer(first, right=False)
+        first.check()
+        again: ExerciseBox = reopen("01").exercise("1.2")  # type: ignore[assignment]
+        assert again.answers() == first.answers() and again.said == first.said and "1" in again.tries.value
+        assert again.question_text.value == first.question_text.value
+
+    def test_steps_come_back_in_the_learners_order(self, reopen: Reopen) -> None:
+        first: ExerciseBox = reopen("01").exercise("1.5")  # type: ignore[assignment]
+        first.orders["steps"].move(0, 1)
+        assert reopen("01").exercise("1.5").answers() == first.answers()  # type: ignore[attr-defined]
+
+    def test_steps_at_the_ends_stay(self, page: Page) -> None:
+        box: ExerciseBox = page.exercise("1.5")  # type: ignore[assignment]
+        before = box.answers()
+        box.orders["steps"].move(0, -1)
+        box.orders["steps"].move(6, 1)
+        assert box.answers() == before
+
+    def test_a_new_nickname_gets_its_own_numbers(self, page: Page) -> None:
+        settings, box = page.settings(), page.exercise("1.2")
+        nobody = box.question.draw  # type: ignore[attr-defined]
+        answer(box)  # type: ignore[arg-type]
+        settings.nickname.value = "Wren"
+        assert box.question.draw.seed.startswith("/wren/") and box.question.draw.numbers != nobody.numbers  # type: ignore[attr-defined]
+        assert box.answers() == {"feldspar_g": ""}  # type: ignore[attr-defined]
+
+    def test_right_twice_is_written_once(self, page: Page) -> None:
+        box: ExerciseBox = page.exercise("1.4")  # type: ignore[assignment]
+        answer(box)
+        box.check()
+        box.check()
+        assert len(page.book.entries("exercise")) == 1
+
+    def test_a_misspelt_exercise_is_told(self, page: Page) -> None:
+        with pytest.raises(GlazekitError, match=r"no exercise '1\.11'"):
+            page.exercise("1.11")
+
+
+class TestPredictionBox:
+    def test_first_a_choice(self, page: Page) -> None:
+        box = page.predict("1a")
+        box.do(box.hand_in)
+        assert "Choose one of the answers first" in box.said and not page.book.entries()
+
+    def test_how_the_answer_moved(self, reopen: Reopen) -> None:
+        before = reopen("01").predict("1a")
+        before.choice.value = "96"
+        before.hand_in()
+        assert "Noted" in before.said
+        after = reopen("01").predict("1b")
+        after.choice.value = "106"
+        after.hand_in()
+        assert "Before the lesson you said: 96 g" in after.said and "moved" in after.said
+        assert [e.data["moment"] for e in after.page.book.entries("prediction")] == ["before", "after"]
+
+    def test_the_newest_answer_counts_and_comes_back(self, reopen: Reopen) -> None:
+        box = reopen("01").predict("1b")
+        for choice in ("94", "106"):
+            box.choice.value = choice
+            box.hand_in()
+        assert reopen("01").predict("1b").said.startswith("Yes")
+
+    def test_after_without_before_works(self, page: Page) -> None:
+        after = page.predict("1b")
+        after.choice.value = "100"
+        after.hand_in()
+        assert "Before the lesson" not in after.said
+
+
+class TestPrintBox:
+    @pytest.mark.parametrize("sheet", [s for s in SHEETS if s != "home page"])
+    def test_every_sheet_is_a_whole_page_of_its_own(self, page: Page, sheet: str, tmp_path: Path) -> None:
+        box = page.print_sheet(sheet)
+        box.make()
+        (path,) = (tmp_path / "prints").iterdir()
+        written = path.read_text(encoding="utf-8")
+        assert written.startswith("<!doctype html>") and "<script" not in written and box.tray.link.html == written
+        box.make()
+        assert len(list((tmp_path / "prints").iterdir())) == 2 and path.read_text(encoding="utf-8") == written
+
+    def test_the_home_page_of_lesson_3(self, reopen: Reopen) -> None:
+        assert reopen("03").print_sheet("home page").html().startswith("<!doctype html>")
+
+    def test_a_misspelt_sheet_gets_the_nearest(self, page: Page) -> None:
+        with pytest.raises(GlazekitError, match="did you mean 'step card'"):
+            page.print_sheet("stepcard")
+
+    def test_what_the_learner_typed_is_printed_as_text(self, page: Page) -> None:
+        page.settings().nickname.value = "<b>Wren</b>"
+        box = page.print_sheet("label strip")
+        box.label.value = "W-7 <script>"
+        assert "<b>Wren" not in box.html() and "<script>" not in box.html() and "W-7 &lt;script&gt;" in box.html()
+
+    def test_a_bad_batch_size_makes_no_file(self, page: Page, tmp_path: Path) -> None:
+        box = page.print_sheet("batch sheet")
+        box.base.value = "-5"
+        box.do(box.make)
+        assert "below 0" in box.said and not (tmp_path / "prints").exists()
+
+
+class TestProgress:
+    def test_it_counts_from_the_book(self, reopen: Reopen) -> None:
+        page = reopen("01")
+        progress = page.progress()
+        assert "still empty" in progress.said
+        box: ExerciseBox = page.exercise("1.1")  # type: ignore[assignment]
+        answer(box)
+        box.check()
+        progress.refresh()
+        assert "1 of 3" in progress.table.value
+
+    def test_export_goes_into_a_folder_of_its_own(self, page: Page, tmp_path: Path) -> None:
+        page.panel("recipe bench").write()
+        progress = page.progress()
+        progress.export()
+        assert list((tmp_path / "book-as-csv").rglob("*.csv")) and "book-as-csv" in progress.said
+
+    def test_damage_is_told(self, page: Page, tmp_path: Path) -> None:
+        page.panel("recipe bench").write()
+        (file,) = (tmp_path / "book").glob("*.jsonl")
+        with file.open("a") as stream:
+            stream.write('{"id": "torn')
+        assert file.name in page.progress().said
+
+
+class TestSettings:
+    def test_everything_is_kept_for_all_lessons(self, reopen: Reopen) -> None:
+        settings = reopen("01").settings()
+        settings.nickname.value, settings.division.value = " Wren ", "0.5"
+        page = reopen("03")
+        assert page.me["nickname"] == "Wren" and page.scale_division_g == 0.5 and "Hello Wren" in page.settings().said
+
+    def test_nothing_is_needed(self, page: Page) -> None:
+        assert page.me["nickname"] == "" and page.scale_division_g == 0.1
+
+
+class TestLeaveOneOut:
+    def test_each_bag_changes_picture_and_words(self, page: Page) -> None:
+        play = page.play()
+        seen = set()
+        for _, name in play.missing.options:
+            play.missing.value = name
+            seen.add((play.picture.value, play.said))
+            assert name in play.said.lower() or name.split()[-1] in play.said.lower()
+        assert len(seen) == 6
+
+    def test_plain_words_only(self, page: Page) -> None:
+        play = page.play()
+        text = " ".join(str(value) for value in play.words.texts.values())
+        assert not any(symbol in text for symbol in ("SiO", "Al2", "CaO", "Na2", "₂", "mol"))
+
+
+@pytest.mark.parametrize(
+    ("text", "found"),
+    [
+        ("soda feldspar 312", {"soda feldspar": 312}),
+        ("quartz: 0,5 kg\n\nwhiting = 1 lb", {"quartz": 500, "whiting": 453.59237}),
+        ("quartz 100; quartz 50 g", {"quartz": 150}),
+        ("", {}),
+    ],
+)
+def test_reading_the_shelf(text: str, found: dict[str, float]) -> None:
+    masses, problems = masses_at_hand(text)
+    assert masses == pytest.approx(found) and not problems
+
+
+def test_a_line_of_the_shelf_that_cannot_be_read_is_told() -> None:
+    masses, problems = masses_at_hand("quartz 100\nsome kaolin\n12")
+    assert masses == {"quartz": 100} and len(problems) == 2 and "some kaolin" in problems[0]

@@ -1,0 +1,157 @@
+"""Water log, syringe check and suction sketch, against the numbers of the course."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from glazekit.lab.page import Page
+from glazekit.lab.panels.suction_sketch import SuctionSketch
+from glazekit.lab.panels.syringe_check import SyringeCheck
+from glazekit.lab.panels.water_log import WaterLog, usual_feel
+
+Reopen = Callable[[str], Page]
+
+
+@pytest.fixture
+def log(reopen: Reopen) -> WaterLog:
+    return reopen("03").panel("water log")  # type: ignore[return-value]
+
+
+@pytest.fixture
+def check(reopen: Reopen) -> SyringeCheck:
+    return reopen("03").panel("syringe check")  # type: ignore[return-value]
+
+
+class TestWaterLog:
+    def test_sixty_then_tens(self, log: WaterLog) -> None:
+        """COURSE exercises 3.1 and 3.2: 60 and four times 10 make 100; 90 mL per 100 g has density 1.479."""
+        assert "60 mL" in log.pour_button.description
+        for _ in range(4):
+            log.pour()
+        assert log.total_ml == 90 and "1.479" in log.said and "10 mL" in log.pour_button.description
+        log.pour()
+        assert log.total_ml == 100 and log.said.startswith("100 mL of water for each 100 g")
+
+    def test_a_line_taken_back_is_a_new_line(self, log: WaterLog) -> None:
+        log.pour()
+        log.amount.value = "25 ml"
+        log.pour_amount()
+        log.take_back()
+        assert [ml for ml, _ in log.memory["log"]] == [60, 25, -25] and log.total_ml == 60
+        log.take_back()
+        assert log.total_ml == 0
+        log.do(log.take_back)
+        assert "no line to take back" in log.said and len(log.memory["log"]) == 4
+
+    def test_water_is_per_100_g_of_all_dry_powder(self, log: WaterLog) -> None:
+        log.dry.value = "2 kg"
+        log.pour()
+        assert log.total_ml == 1200 and log.said.startswith("60 mL of water for each 100 g")
+
+    @pytest.mark.parametrize("typed", ["0", "-5", "a cup"])
+    def test_an_odd_amount_is_one_sentence_and_no_line(self, log: WaterLog, typed: str) -> None:
+        log.pour()
+        log.amount.value = typed
+        log.do(log.pour_amount)
+        assert len(log.memory["log"]) == 1 and log.said and "per 100" not in log.said
+
+    def test_the_log_survives(self, reopen: Reopen, log: WaterLog) -> None:
+        log.pour()
+        log.pour()
+        again: WaterLog = reopen("03").panel("water log")  # type: ignore[assignment]
+        assert again.total_ml == 70 and "70 mL" in again.table.value
+
+    def test_into_the_book_with_its_batch(self, reopen: Reopen) -> None:
+        page = reopen("03")
+        page.panel("recipe bench").write()
+        log: WaterLog = page.panel("water log")  # type: ignore[assignment]
+        assert log.note.batch.value == page.book.entries("batch")[0].id
+        log.feel.value = "heavy cream"
+        log.pour()
+        log.note.write()
+        data = page.book.entries("water")[0].data
+        assert (data["water_ml_per_100g"], data["feel"], data["poured_ml"]) == (60, "heavy cream", [60])
+
+    def test_a_bucket_needs_a_name(self, log: WaterLog) -> None:
+        log.pour()
+        log.do(log.note.write)
+        assert "name on the bucket" in log.said and not log.page.book.entries()
+        log.note.bucket_name.value = "W-7"
+        log.note.write()
+        assert log.page.book.entries("water")[0].data["bucket"] == "W-7"
+
+    def test_an_empty_log_is_not_written(self, log: WaterLog) -> None:
+        log.note.bucket_name.value = "W-7"
+        log.do(log.note.write)
+        assert not log.page.book.entries()
+
+    def test_a_batch_written_later_appears_in_the_list(self, reopen: Reopen) -> None:
+        page = reopen("03")
+        log = page.panel("water log")
+        before = len(log.note.batch.options)
+        page.panel("recipe bench").write()
+        assert len(log.note.batch.options) == before + 1
+
+    def test_a_new_log(self, log: WaterLog) -> None:
+        log.pour()
+        log.fresh()
+        assert log.total_ml == 0 and log.memory["before"] == [[60, "start"]]
+
+    def test_the_word_thins_with_the_water(self) -> None:
+        assert [usual_feel(ml) for ml in (60, 90, 160)] == ["yoghurt", "heavy cream", "thin milk"]
+
+
+class TestSyringeCheck:
+    def test_the_course_weighing(self, check: SyringeCheck) -> None:
+        """COURSE exercises 3.3 and 3.4: 148 g in 100 mL hold 78.0 g dry and 89.7 mL per 100 g."""
+        assert all(number in check.found.value for number in ("1.480 g/mL", "78.0 g", "89.7 mL"))
+
+    def test_the_empty_syringe_is_taken_off(self, check: SyringeCheck) -> None:
+        check.full.value, check.empty.value = "160,5", "12.5"
+        assert "78.0 g" in check.found.value
+        check.empty.value = "200"
+        assert "nothing would be inside" in check.said
+
+    def test_too_thin_with_something_soluble_is_left_to_evaporate(self, check: SyringeCheck) -> None:
+        check.target.value = "1.55"
+        assert "draw off" in check.said
+        check.recipe.value = "Turnstile Matte"
+        assert "evaporate" in check.said and "Do not draw water off" in check.said
+
+    def test_the_density_of_the_materials_shows_its_effect(self, check: SyringeCheck) -> None:
+        check.own_density.value = True
+        assert "Choose the recipe first" in check.found.value and "78.0 g" in check.found.value
+        check.recipe.value = "Gangway Clear"
+        assert "in place of 78.0 g" in check.found.value and check.powder_density() != 2.6
+
+    @pytest.mark.parametrize(("grams", "said"), [("90", "above 1 (clear water)"), ("1480", "solid powder"), ("", "missing")])
+    def test_impossible_weighings_are_one_sentence(self, check: SyringeCheck, grams: str, said: str) -> None:
+        check.full.value = grams
+        assert said in check.said and "gk-stale" in check.box._dom_classes
+
+    def test_into_the_book(self, check: SyringeCheck) -> None:
+        check.note.bucket_name.value = "bucket 3"
+        check.note.write()
+        data = check.page.book.entries("water")[0].data
+        assert (data["slip_g"], data["slip_ml"], data["slip_density_g_ml"]) == (148, 100, 1.48)
+        assert data["water_ml_per_100g"] == pytest.approx(89.74, abs=0.01)
+
+
+class TestSuctionSketch:
+    def test_four_times_the_dip_is_twice_the_coat(self, reopen: Reopen) -> None:
+        """COURSE exercise 3.6: 3 s gives 0.5 mm, so 12 s gives 1.0 mm."""
+        sketch: SuctionSketch = reopen("03").panel("suction sketch")  # type: ignore[assignment]
+        sketch.dip.value = "12"
+        assert "about 1.00 mm: 4 times the tile's time, 2 times its coat" in sketch.said
+        sketch.dip.slider.value = 3
+        assert "about 0.50 mm" in sketch.said
+
+    def test_another_tile_moves_the_curve(self, reopen: Reopen) -> None:
+        sketch: SuctionSketch = reopen("03").panel("suction sketch")  # type: ignore[assignment]
+        before = sketch.picture.value
+        sketch.tile_mm.value = "0,8"
+        assert sketch.picture.value != before
+        sketch.tile_mm.value = "0"
+        assert "measured coat" in sketch.said

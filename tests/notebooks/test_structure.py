@@ -1,0 +1,237 @@
+"""The shape of every lesson: short texts, folded code, no outputs, working links, every exercise and safety line in its place."""
+
+from __future__ import annotations
+
+import re
+from itertools import pairwise
+
+import pytest
+from lesson_pages import FOLDER, LESSONS, PAGES, Call, calls, cells, code_lines, plain, story
+
+from glazekit.lab.page import PANELS, open_page
+from glazekit.lab.panels.print_box import SHEETS
+from glazekit.teaching.exercises import exercises_of, lesson_text, predictions_of
+
+MOST_WORDS = 90
+MOST_CODE_LINES = 2
+MOST_BYTES = 200_000
+
+SAFETY = {
+    "00_start_here": ["respirator", "fitted to your local standard", "never sweep", "local rules", "licensed", "food or drink"],
+    "01_first_batch": [
+        "respirator on before a bag opens",
+        "fitted to your local standard",
+        "no draught",
+        "no food or drink",
+        "hair tied back",
+        "into the water, never water onto powder",
+        "sponge wet, never sweep",
+        "not down the drain",
+        "wash your hands",
+        "every new glaze may run",
+        "trained kiln team",
+        "licensed people",
+        "carbon monoxide",
+        "ventilation",
+        "leach test",
+        "local rules decide",
+    ],
+    "02_recipe_to_batch": ["more than a kilogram", "respirator", "under extraction or outdoors", "local rule", "with your knees"],
+    "03_water_is_an_ingredient": [
+        "splash goggles",
+        "nothing down the drain",
+        "settling bucket",
+        "local rules",
+        "cobalt carbonate",
+        "gloves",
+        "never for use",
+        "waste slabs",
+        "sponge wet, never sweep",
+    ],
+}
+
+FORBIDDEN = [
+    r"food[- ]?safe",
+    r"dinnerware[- ]?safe",
+    r"\bsafe for food\b",
+    r"\bwrong!",
+    r"\bjust run\b",
+    r"mg/m",
+    r"\bppm\b",
+    r"\bhelper\b",
+    r"\bAI\b",
+    r"https?://",
+]
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_text_blocks_are_short(name: str) -> None:
+    for block in story(name):
+        assert len(plain(block).split()) <= MOST_WORDS, block
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_code_is_folded_and_a_line_or_two(name: str) -> None:
+    for cell in cells(name):
+        if cell["cell_type"] == "code":
+            assert cell["source"].startswith("# Lesson controls"), "a folded cell shows its first line"
+            assert cell["metadata"]["jupyter"]["source_hidden"] is True
+            assert 1 <= len(code_lines(cell["source"])) <= MOST_CODE_LINES
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_no_output_no_state_no_weight(name: str) -> None:
+    assert (FOLDER / f"{name}.ipynb").stat().st_size < MOST_BYTES
+    text = (FOLDER / f"{name}.ipynb").read_text(encoding="utf-8")
+    assert "application/vnd.jupyter.widget" not in text
+    for cell in cells(name):
+        assert not cell.get("attachments")
+        if cell["cell_type"] == "code":
+            assert cell["outputs"] == [] and cell["execution_count"] is None
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_a_slip_of_the_hand_harms_no_cell(name: str) -> None:
+    for cell in cells(name):
+        assert cell["metadata"]["editable"] is False and cell["metadata"]["deletable"] is False, cell["id"]
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_headings_are_in_order(name: str) -> None:
+    heads = re.findall(r"^(#+) (.+)$", "\n\n".join(story(name)), re.MULTILINE)
+    levels = [len(marks) for marks, _ in heads]
+    assert levels[0] == 1 and levels.count(1) == 1
+    assert all(deeper - level <= 1 for level, deeper in pairwise(levels))
+    titles = [title for _, title in heads]
+    assert len(set(titles)) == len(titles), "two headings of the same words cannot be told apart in a list of headings"
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_one_heading_a_block(name: str) -> None:
+    for block in story(name):
+        assert len(re.findall(r"^#+ ", block, re.MULTILINE)) <= 1, block
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_links_lead_somewhere(name: str) -> None:
+    links = re.findall(r"!?\[[^\]]*\]\(([^)]*)\)", "\n".join(story(name)))
+    assert links
+    for link in links:
+        assert (FOLDER / link.partition("#")[0]).is_file(), link
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_pictures_have_words(name: str) -> None:
+    text = "\n".join(story(name))
+    assert "<img" not in text, "write a picture as ![words](file)"
+    assert all(words.strip() for words in re.findall(r"!\[([^\]]*)\]", text))
+
+
+def test_the_start_page_names_every_lesson() -> None:
+    text = plain("\n".join(story("00_start_here")))
+    linked = "\n".join(story("00_start_here"))
+    for lesson in lesson_text("00")["lessons"][1:]:
+        assert f"{int(lesson['number'])} · {lesson['title']}" in text
+        assert (f"({lesson['number']}_" in linked) == lesson["here"]
+        assert any(page.startswith(lesson["number"]) for page in LESSONS) == lesson["here"]
+
+
+@pytest.mark.parametrize("name", LESSONS)
+def test_title_is_that_of_the_course(name: str) -> None:
+    number = name[:2]
+    assert story(name)[0].startswith(f"# {int(number)} · {lesson_text(number)['title']}\n")
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_says_how_to_wake_the_page_before_anything_else(name: str) -> None:
+    kinds = [cell["cell_type"] for cell in cells(name)]
+    first_code = kinds.index("code")
+    before = "\n".join(cell["source"] for cell in cells(name)[:first_code])
+    assert "Wake this page" in before and "Restart Kernel and Run All Cells" in before
+    opened = code_lines(cells(name)[first_code]["source"])
+    assert opened == ["from glazekit import lab", f'page = lab.open_page("{name[:2]}")']
+
+
+@pytest.mark.parametrize("name", LESSONS)
+def test_every_exercise_stands_once(name: str) -> None:
+    asked = [call.what for call in calls(name) if call.name == "exercise"]
+    assert sorted(asked) == sorted(exercise.id for exercise in exercises_of(name[:2]))
+
+
+@pytest.mark.parametrize("name", LESSONS)
+def test_core_exercises_stand_before_the_stop_mark(name: str) -> None:
+    stop = next(i for i, cell in enumerate(cells(name)) if cell["source"].startswith("## Stop here"))
+    core = {exercise.id for exercise in exercises_of(name[:2]) if exercise.core}
+    before = {call.what for call in calls(name) if call.name == "exercise" and call.place < stop}
+    assert len(core) == 3 and before == core
+    assert any(call.name == "print_sheet" and call.what == "studio card" and call.place > stop for call in calls(name))
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_everything_named_exists(name: str, tmp_path: object) -> None:
+    for call in calls(name):
+        assert hasattr(open_page(name[:2], str(tmp_path)), call.name), call
+        if call.name == "panel":
+            assert call.what in PANELS
+        if call.name == "print_sheet":
+            assert call.what in SHEETS
+
+
+def test_every_panel_is_met_in_a_lesson() -> None:
+    met = {call.what or {"play": "leave one out"}.get(call.name, call.name) for name in PAGES for call in calls(name)}
+    assert set(PANELS) <= met
+
+
+@pytest.mark.parametrize("name", LESSONS)
+def test_each_idea_is_guessed_before_it_is_shown_and_asked_again_after(name: str) -> None:
+    asked = calls(name)
+    places = {call.what: call.place for call in asked if call.name == "predict"}
+    predictions = predictions_of(name[:2])
+    assert sorted(places) == sorted(prediction.id for prediction in predictions)
+    for idea in {prediction.misconception for prediction in predictions}:
+        before, after = (
+            next(p for p in predictions if p.misconception == idea and p.when == when) for when in ("before", "after")
+        )
+        between = [call for call in asked if places[before.id] < call.place < places[after.id]]
+        assert any(call.name == "panel" for call in between), f"{idea}: no bench between the two questions"
+        assert any(call.name == "exercise" for call in between), f"{idea}: no exercise between the two questions"
+
+
+@pytest.mark.parametrize("name", LESSONS)
+def test_a_bench_that_waits_stands_right_after_its_question(name: str) -> None:
+    asked = calls(name)
+    waiting = [(i, dict(call.options)["after"]) for i, call in enumerate(asked) if "after" in dict(call.options)]
+    for i, prediction in waiting:
+        assert asked[i - 1] == Call("predict", prediction, (), asked[i - 1].place)
+    first_bench = next(call for call in asked if call.name == "panel")
+    first_guess = next(call for call in asked if call.name == "predict")
+    assert first_guess.place < first_bench.place, "a guess before the first thing to move"
+
+
+def test_lesson_one_opens_with_play() -> None:
+    assert calls("01_first_batch")[0].name == "play"
+    words = len(" ".join(plain(cell["source"]) for cell in cells("01_first_batch")[: calls("01_first_batch")[0].place]).split())
+    assert words <= 130, "about a minute of reading before there is something to move"
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_safety_lines_are_there(name: str) -> None:
+    text = plain(" ".join(" ".join(story(name)).split())).casefold()
+    missing = [line for line in SAFETY[name] if line not in text]
+    assert missing == []
+
+
+def test_dust_is_named_where_it_flies() -> None:
+    dusty = [block for block in story("01_first_batch") if "⚠ **Dust.**" in block]
+    heads = [block.splitlines()[0] for block in dusty]
+    assert [word for head in heads for word in ("first", "second", "third") if f"{word} dust moment" in head] == [
+        "first",
+        "second",
+        "third",
+    ]
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_no_word_that_should_not_stand_there(name: str) -> None:
+    text = "\n".join(cell["source"] for cell in cells(name))
+    assert [word for word in FORBIDDEN if re.search(word, text, re.IGNORECASE if word.islower() else 0)] == []
