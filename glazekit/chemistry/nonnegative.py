@@ -8,7 +8,7 @@ from operator import mul
 
 Vector = list[float]
 
-SLOPE_TOL = 1e-12
+SLOPE_TOL = 1e-14
 """A column is worth trying when its slope, per its own length, is above this share of the goal's length."""
 NEW_DIRECTION_TOL = 1e-12
 """A column is a mixture of those already in use when less than this share of its length points anywhere new."""
