@@ -26,6 +26,7 @@ PANELS = {
     "progress": "progress:Progress",
     "recipe bench": "recipe_bench:RecipeBench",
     "settings": "settings:SettingsStrip",
+    "shopping bench": "shopping_bench:ShoppingBench",
     "suction sketch": "suction_sketch:SuctionSketch",
     "syringe check": "syringe_check:SyringeCheck",
     "unity bench": "unity_bench:UnityBench",
