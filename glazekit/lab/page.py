@@ -25,6 +25,7 @@ PANELS = {
     "leave one out": "leave_one_out:LeaveOneOut",
     "progress": "progress:Progress",
     "recipe bench": "recipe_bench:RecipeBench",
+    "second chance": "second_chance:SecondChance",
     "settings": "settings:SettingsStrip",
     "shopping bench": "shopping_bench:ShoppingBench",
     "suction sketch": "suction_sketch:SuctionSketch",
