@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 from html import escape
 from typing import Any
 
@@ -19,6 +18,7 @@ from glazekit.lab.panels.formula_words import name_of, show_change, show_mol
 from glazekit.lab.panels.hand_shopping import HandShopping
 from glazekit.lab.panels.powder_ticks import PowderTicks
 from glazekit.lab.shelf import recipes_at_hand, save_recipe
+from glazekit.lab.theme import SIGNS
 from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe
 
@@ -79,11 +79,12 @@ class ShoppingBench(Panel):
         clay = PLASTIC_CLAY_PCT if self.clay.value else None
         self.result = formulate(target, powders, min_plastic_clay_pct=clay, name=self.words("recipe_name"))
         self._offer_ways()
-        self.found.value = self._tables(self.chosen())
+        self.shown = self.chosen()
+        self.found.value = self._tables(self.shown)
         why = self.result.why_not
         outs = [why.sentence, *(f"{self.words('way_out')} {way}" for way in why.ways_out)] if why else []
         self.ways_out.value = f"<ul>{''.join(f'<li>{escape(text)}</li>' for text in outs)}</ul>" if outs else ""
-        self.warn([*self.result.notes, *(c.text for c in cautions_for(self.chosen().recipe, moment="weighing"))])
+        self.warn(c.text for c in cautions_for(self.shown.recipe, moment="weighing"))
         self._say(self.result)
 
     def target(self) -> dict[str, float]:
@@ -91,9 +92,11 @@ class ShoppingBench(Panel):
         return {oxide: parse_number(box.value, name_of(oxide)) for oxide, box in self.wanted.items() if box.value.strip()}
 
     def chosen(self) -> Formulation:
-        """The way that is chosen, not rounded."""
-        recipe = (self.result.recipe, *self.result.alternatives)[self.way.value]
-        return replace(self.result, recipe=recipe, reached=unity_formula(recipe))
+        """The way that is chosen, not rounded, with notes of its own."""
+        if not self.way.value:
+            return self.result
+        recipe = self.result.alternatives[self.way.value - 1]
+        return formulate(self.result.target, [line.material for line in recipe.base], name=recipe.name)
 
     # -- what it says -------------------------------------------------------------------------------------------------------
 
@@ -124,13 +127,14 @@ class ShoppingBench(Panel):
             ],
         )
         oxide, shift = max(rounded.shift.items(), key=lambda pair: abs(pair[1]))
-        note = words("rounding", step=f"{STEP_PCT:g}", oxide=name_of(oxide), change=show_number(abs(shift), 3))
-        return f'<div class="gk-columns">{powders}{formula}</div><p class="gk-saved">{escape(note)}</p>'
+        rounding = words("rounding", step=f"{STEP_PCT:g}", oxide=name_of(oxide), change=show_number(abs(shift), 3))
+        notes = [*(f"{SIGNS['look']} {note}" for note in found.notes), rounding]
+        return f'<div class="gk-columns">{powders}{formula}</div>' + "".join(f"<p>{escape(note)}</p>" for note in notes)
 
     def _say(self, found: Formulation) -> None:
         words = self.words
         if found.feasible:
-            self.tell(words("can", powders=_names(self.chosen().recipe), count=1 + len(found.alternatives)), "ok")
+            self.tell(words("can", powders=_names(self.shown.recipe), count=1 + len(found.alternatives)), "ok")
             return
         short = [f"{name_of(oxide)} {show_mol(moles)}" for oxide, moles in found.missing.items() if moles >= 0.002]
         over = [f"{name_of(oxide)} {show_mol(moles)}" for oxide, moles in found.left_over.items() if moles >= 0.002]
@@ -155,7 +159,7 @@ class ShoppingBench(Panel):
         """Save the recipe as a new CSV file in my-recipes/, rounded to what can be weighed."""
         if not self.result.feasible:
             raise RecipeError(self.words("not_saved"))
-        path = save_recipe(self.page.folder, round_to(self.chosen(), STEP_PCT).recipe)
+        path = save_recipe(self.page.folder, round_to(self.shown, STEP_PCT).recipe)
         self.tell(self.words("saved", file=f"my-recipes/{path.name}"), "ok")
 
 
