@@ -140,7 +140,7 @@ def _run_jupyterlab(folder: Path, first: str, port: int, no_browser: bool) -> in
         "--ServerApp.port_retries=50",
         "--log-level=ERROR",
         "--LabApp.log_level=ERROR",
-        f"--LabApp.default_url=/lab/tree/{first}",
+        f"--LabApp.default_url=/doc/tree/{first}",
     ]
     if no_browser:
         options.append("--no-browser")
