@@ -91,7 +91,7 @@ class OxideScales(Panel):
         """What leaves, as far as the formula tells."""
         atoms = atom_counts(material.formula) if material.formula else {}
         found = [key for key, element in (("carbonic_gas", "C"), ("steam", "H"), ("nitrous_gas", "N")) if atoms.get(element)]
-        return self.words("and").join(self.words(key) for key in found) or self.words("some_gas")
+        return f" {self.words('and')} ".join(self.words(key) for key in found) or self.words("some_gas")
 
     def _mineral(self, material: Material, steps: tuple[MineralStep, ...]) -> list[str]:
         """The count of the mineral itself, where it has a formula."""
