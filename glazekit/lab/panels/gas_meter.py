@@ -13,7 +13,6 @@ from glazekit.lab.controls import choose, html, row
 from glazekit.lab.figures.scales import gas_bars
 from glazekit.lab.panel import Panel
 from glazekit.lab.panels.formula_words import board_table
-from glazekit.lab.shelf import recipes_at_hand
 from glazekit.recipe.cautions import cautions_for
 
 
@@ -34,7 +33,7 @@ class GasMeter(Panel):
 
     def build(self) -> Iterable:
         """The recipe, the bars, the table."""
-        self.recipes, _ = recipes_at_hand(self.page.folder)
+        self.recipes = self.take_recipes()
         if self.first not in self.recipes:
             raise RecipeError(self.words("no_recipe", name=self.first, hint=nearest_name(self.first, self.recipes) or "-"))
         self.recipe = self.keep("recipe", choose(self.words("recipe"), self.recipes, self.first))

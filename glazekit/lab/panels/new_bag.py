@@ -13,7 +13,7 @@ from glazekit.lab.controls import choose, html, long_box, row, table, text_box
 from glazekit.lab.panel import Panel
 from glazekit.lab.panels.formula_words import name_of, show_change
 from glazekit.lab.panels.movable_glaze import may_be_in_a_base
-from glazekit.lab.shelf import recipes_at_hand, save_recipe
+from glazekit.lab.shelf import save_recipe
 from glazekit.materials.bags import bag_from_text
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDES
@@ -38,7 +38,7 @@ class NewBagPanel(Panel):
     def build(self) -> Iterable:
         """The powder, the bag's numbers, what moves, saving a corrected recipe."""
         words = self.words
-        self.recipes, _ = recipes_at_hand(self.page.folder)
+        self.recipes = self.take_recipes()
         names = sorted(material.name for material in course_stock() if may_be_in_a_base(material))
         self.material = self.keep("material", choose(words("material"), names, self.first))
         self.lot = self.keep("lot", text_box(words("lot")))

@@ -15,7 +15,7 @@ from glazekit.lab.controls import choose, html, row, stack, table
 from glazekit.lab.panel import Panel
 from glazekit.lab.panels.formula_words import name_of, show_change, show_mol
 from glazekit.lab.panels.movable_glaze import may_be_in_a_base
-from glazekit.lab.shelf import recipes_at_hand, save_recipe
+from glazekit.lab.shelf import save_recipe
 from glazekit.lab.tick_list import TickList
 from glazekit.materials.oxides import OXIDE_ORDER
 from glazekit.materials.stock import course_stock
@@ -47,7 +47,7 @@ class SwapBench(Panel):
         """The choices, the ways beside each other, the formula of each, saving one."""
         words = self.words
         recipe, out, into = self.first
-        self.recipes, _ = recipes_at_hand(self.page.folder)
+        self.recipes = self.take_recipes()
         if recipe not in self.recipes:
             raise RecipeError(words("no_recipe", name=recipe, hint=nearest_name(recipe, self.recipes) or "-"))
         self.recipe = self.keep("recipe", choose(words("recipe"), self.recipes, recipe))
