@@ -42,6 +42,17 @@ class Ellipse:
         return sqrt(reach * (middle + apart)), sqrt(reach * max(0.0, middle - apart))
 
     @property
+    def half_spans(self) -> tuple[float, float]:
+        """How far the ellipse reaches to either side of its centre, in x and in y.
+
+        >>> cloud = Ellipse(0, 0, variance_x=0.04, variance_y=0.01, covariance=0.0)
+        >>> cloud.half_spans == cloud.half_axes
+        True
+        """
+        reach = -2 * log(1 - self.level)
+        return sqrt(reach * self.variance_x), sqrt(reach * self.variance_y)
+
+    @property
     def angle_deg(self) -> float:
         """Direction of the long axis, counted from x towards y [degrees]."""
         return degrees(atan2(2 * self.covariance, self.variance_x - self.variance_y)) / 2

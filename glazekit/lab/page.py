@@ -20,14 +20,23 @@ from glazekit.teaching.state import State
 
 PANELS = {
     "batch bench": "batch_bench:BatchBench",
+    "chart map": "chart_map:ChartMap",
+    "flux mixer": "flux_mixer:FluxMixer",
+    "gas meter": "gas_meter:GasMeter",
     "glossary": "glossary:Glossary",
     "leave one out": "leave_one_out:LeaveOneOut",
+    "mole swap": "mole_swap:MoleSwapPanel",
+    "new bag": "new_bag:NewBagPanel",
+    "oxide scales": "oxide_scales:OxideScales",
     "progress": "progress:Progress",
     "recipe bench": "recipe_bench:RecipeBench",
     "second chance": "second_chance:SecondChance",
     "settings": "settings:SettingsStrip",
+    "shopping bench": "shopping_bench:ShoppingBench",
     "suction sketch": "suction_sketch:SuctionSketch",
+    "swap bench": "swap_bench:SwapBench",
     "syringe check": "syringe_check:SyringeCheck",
+    "unity bench": "unity_bench:UnityBench",
     "water log": "water_log:WaterLog",
 }
 """Panel name -> module in lab/panels and class; loaded when a lesson asks for it."""
