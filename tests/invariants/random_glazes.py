@@ -12,6 +12,7 @@ from scipy.optimize import linprog
 
 import glazekit as gk
 from glazekit.chemistry.shares import ShareLimit
+from glazekit.materials.oxides import OXIDES
 
 FLUXES = ("Li2O", "Na2O", "K2O", "MgO", "CaO", "SrO", "BaO", "ZnO", "PbO")
 TEN = (
@@ -36,14 +37,8 @@ def moles_matrix(materials: Sequence[str]) -> tuple[list[str], np.ndarray]:
     stock = gk.course_stock()
     brought = [dict(stock.find(name).oxides) for name in materials]
     oxides = sorted({oxide for analysis in brought for oxide in analysis})
-    mass = {
-        oxide: gk.analyse(gk.Recipe(oxide, {"x": 1}), stock=gk.Stock((pure(oxide),))).oxide_mol[0][1] ** -1 for oxide in oxides
-    }
+    mass = {oxide: OXIDES[oxide].molar_mass_g_mol for oxide in oxides}
     return oxides, np.array([[analysis.get(oxide, 0.0) / mass[oxide] for analysis in brought] for oxide in oxides])
-
-
-def pure(oxide: str) -> gk.Material:
-    return gk.Material("x", "generic", ((oxide, 100.0),))
 
 
 def formula_of(recipe: gk.Recipe) -> dict[str, float]:
