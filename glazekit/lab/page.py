@@ -24,6 +24,7 @@ PANELS = {
     "leave one out": "leave_one_out:LeaveOneOut",
     "progress": "progress:Progress",
     "recipe bench": "recipe_bench:RecipeBench",
+    "second chance": "second_chance:SecondChance",
     "settings": "settings:SettingsStrip",
     "suction sketch": "suction_sketch:SuctionSketch",
     "syringe check": "syringe_check:SyringeCheck",

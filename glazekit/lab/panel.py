@@ -16,7 +16,9 @@ import traitlets
 from glazekit.ground.errors import DataError, GlazekitError, nearest_name
 from glazekit.lab import controls
 from glazekit.lab.browser import SpokenNames
+from glazekit.lab.shelf import recipes_at_hand
 from glazekit.lab.theme import SIGNS
+from glazekit.recipe.recipe import Recipe
 
 if TYPE_CHECKING:
     from glazekit.lab.page import Page
@@ -75,6 +77,7 @@ class Panel:
         self._waiting: dict[str, asyncio.TimerHandle] = {}
         self.status = controls.html(css_class="gk-status")
         self.caution = controls.html(css_class="gk-caution")
+        self.unread: tuple[str, ...] = ()
         self.title = controls.html(self._heading(), css_class="gk-title")
         self.body = controls.stack(*self.build(), self.status, self.caution)
         self.curtain = controls.stack(
@@ -126,9 +129,15 @@ class Panel:
         self.said = text
         self.status.value = f'<b class="gk-sign" aria-hidden="true">{SIGNS[sign]}</b>{escape(text, quote=False)}'
 
+    def take_recipes(self) -> dict[str, Recipe]:
+        """The recipes within reach; a file in my-recipes/ that cannot be read is named in the caution slot."""
+        recipes, self.unread = recipes_at_hand(self.page.folder)
+        self.warn(())
+        return recipes
+
     def warn(self, texts: Iterable[str]) -> None:
         """Fill the caution slot; nothing empties it."""
-        items = "".join(f"<li>{escape(text, quote=False)}</li>" for text in texts)
+        items = "".join(f"<li>{escape(text, quote=False)}</li>" for text in (*self.unread, *texts))
         word = escape(self.page.frame("caution"))
         self.caution.value = f"<b>{SIGNS['look']} {word}</b><ul>{items}</ul>" if items else ""
 

@@ -128,7 +128,7 @@ class TestRecipeBench:
         return [(row.share.value, row.grams.value.removeprefix("<b>").removesuffix("</b>")) for row in card.rows.rows]
 
     def test_the_found_page_of_lesson_2(self, card: RecipeBench) -> None:
-        """COURSE exercises 2.1 to 2.3: 28.44 % feldspar, 4.74 % tin, 118.5 g of tin for 2.5 kg."""
+        """Course exercise 2.1 to 2.3: 28.44 % feldspar, 4.74 % tin, 118.5 g of tin for 2.5 kg."""
         card.batch.value = "2,5 kg"
         shown = self.shown(card)
         assert shown[0][0] == "28.44 %" and shown[7] == ("4.74 %", "118.5 g")
@@ -140,7 +140,7 @@ class TestRecipeBench:
         assert self.shown(card)[7] == ("5.00 %", "125.0 g")
 
     def test_the_largest_batch_of_lesson_2(self, card: RecipeBench) -> None:
-        """COURSE exercise 2.4: 312 g of feldspar make 1097 g of base."""
+        """Course exercise 2.4: 312 g of feldspar make 1097 g of base."""
         card.shelf.value = "soda feldspar 312 g"
         assert "1097.2 g; soda feldspar runs out first" in card.limit.value
 

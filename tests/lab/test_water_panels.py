@@ -26,7 +26,7 @@ def check(reopen: Reopen) -> SyringeCheck:
 
 class TestWaterLog:
     def test_sixty_then_tens(self, log: WaterLog) -> None:
-        """COURSE exercises 3.1 and 3.2: 60 and four times 10 make 100; 90 mL per 100 g has density 1.479."""
+        """Course exercise 3.1 and 3.2: 60 and four times 10 make 100; 90 mL per 100 g has density 1.479."""
         assert "60 mL" in log.pour_button.description
         for _ in range(4):
             log.pour()
@@ -105,7 +105,7 @@ class TestWaterLog:
 
 class TestSyringeCheck:
     def test_the_course_weighing(self, check: SyringeCheck) -> None:
-        """COURSE exercises 3.3 and 3.4: 148 g in 100 mL hold 78.0 g dry and 89.7 mL per 100 g."""
+        """Course exercise 3.3 and 3.4: 148 g in 100 mL hold 78.0 g dry and 89.7 mL per 100 g."""
         assert all(number in check.found.value for number in ("1.480 g/mL", "78.0 g", "89.7 mL"))
 
     def test_the_empty_syringe_is_taken_off(self, check: SyringeCheck) -> None:
@@ -141,7 +141,7 @@ class TestSyringeCheck:
 
 class TestSuctionSketch:
     def test_four_times_the_dip_is_twice_the_coat(self, reopen: Reopen) -> None:
-        """COURSE exercise 3.6: 3 s gives 0.5 mm, so 12 s gives 1.0 mm."""
+        """Course exercise 3.6: 3 s gives 0.5 mm, so 12 s gives 1.0 mm."""
         sketch: SuctionSketch = reopen("03").panel("suction sketch")  # type: ignore[assignment]
         sketch.dip.value = "12"
         assert "about 1.00 mm: 4 times the tile's time, 2 times its coat" in sketch.said

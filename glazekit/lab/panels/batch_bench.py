@@ -12,7 +12,6 @@ from glazekit.lab.controls import choose, html, pick, row, show, stack, table, t
 from glazekit.lab.panel import Panel
 from glazekit.lab.panels.weigh_rows import WeighRows, amount, by_material
 from glazekit.lab.paper import PaperTray, batch_paper
-from glazekit.lab.shelf import recipes_at_hand
 from glazekit.recipe.batch import BatchLine, BatchSheet, batch_sheet
 from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.rescue import over_poured
@@ -39,7 +38,7 @@ class BatchBench(Panel):
 
     def build(self) -> Iterable:
         """Recipe and batch size, tare, the rows, totals, rescue, water, and what to do with the batch."""
-        self.recipes, self.file_problems = recipes_at_hand(self.page.folder)
+        self.recipes = self.take_recipes()
         if self.first not in self.recipes:
             raise RecipeError(self.words("no_recipe", name=self.first, hint=nearest_name(self.first, self.recipes) or "-"))
         self.recipe = self.keep("recipe", choose(self.words("recipe"), self.recipes, self.first))

@@ -12,7 +12,6 @@ from glazekit.ground.numbers import parse_mass_g
 from glazekit.lab.controls import choose, html, row, text_box
 from glazekit.lab.panel import Panel
 from glazekit.lab.paper import PaperTray, batch_paper
-from glazekit.lab.shelf import recipes_at_hand
 from glazekit.recipe.batch import BatchSheet, batch_sheet
 from glazekit.teaching import sheets
 
@@ -46,7 +45,7 @@ class PrintBox(Panel):
         """Recipe, batch size and label where the sheet has them; the button; the link."""
         fields = []
         if self.sheet in OF_A_RECIPE:
-            self.recipes, _ = recipes_at_hand(self.page.folder)
+            self.recipes = self.take_recipes()
             if self.first not in self.recipes:
                 raise RecipeError(self.words("no_recipe", name=self.first, hint=nearest_name(self.first, self.recipes) or "-"))
             self.recipe = self.keep("recipe", choose(self.words("recipe"), self.recipes, self.first))

@@ -15,7 +15,7 @@ from glazekit.lab.panels.at_hand import masses_at_hand
 from glazekit.lab.panels.recipe_rows import RecipeRows, firing_of, lines_of, notes_of
 from glazekit.lab.panels.weigh_rows import by_material
 from glazekit.lab.paper import PaperTray, batch_paper
-from glazekit.lab.shelf import recipes_at_hand, save_recipe
+from glazekit.lab.shelf import save_recipe
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.batch import BatchSheet, batch_sheet, largest_batch
 from glazekit.recipe.cautions import cautions_for
@@ -42,7 +42,7 @@ class RecipeBench(Panel):
     def build(self) -> Iterable:
         """The card, the batch size, the bar, the shelf, and what to do with the recipe."""
         words = self.words
-        self.recipes, _ = recipes_at_hand(self.page.folder)
+        self.recipes = self.take_recipes()
         if self.first not in self.recipes:
             raise RecipeError(words("no_recipe", name=self.first, hint=nearest_name(self.first, self.recipes) or "-"))
         first = self.recipes[self.first]

@@ -10,7 +10,6 @@ from glazekit.ground.numbers import parse_mass_g, parse_number, parse_volume_ml,
 from glazekit.lab.controls import choose, html, row, table, text_box, tick
 from glazekit.lab.panel import Panel
 from glazekit.lab.panels.slip_in_book import SlipInBook
-from glazekit.lab.shelf import recipes_at_hand
 from glazekit.water.bucket import bucket_correction
 from glazekit.water.slip import (
     POWDER_DENSITY_G_ML,
@@ -30,7 +29,7 @@ class SyringeCheck(Panel):
 
     def build(self) -> Iterable:
         """Boxes for the weighing, the target and the bucket."""
-        self.recipes, _ = recipes_at_hand(self.page.folder)
+        self.recipes = self.take_recipes()
         self.volume = self.keep("volume", text_box(self.words("volume"), "100"))
         self.full = self.keep("full", text_box(self.words("full"), "148"))
         self.empty = self.keep("empty", text_box(self.words("empty"), "0"))
