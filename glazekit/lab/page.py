@@ -20,6 +20,7 @@ from glazekit.teaching.state import State
 PANELS = {
     "batch bench": "batch_bench:BatchBench",
     "chart map": "chart_map:ChartMap",
+    "flux mixer": "flux_mixer:FluxMixer",
     "glossary": "glossary:Glossary",
     "leave one out": "leave_one_out:LeaveOneOut",
     "progress": "progress:Progress",

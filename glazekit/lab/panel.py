@@ -157,7 +157,7 @@ class Panel:
             yield
         self.refresh()
 
-    def later(self, name: str, job: Callable[[], None]) -> None:
+    def when_paused(self, name: str, job: Callable[[], None]) -> None:
         """Run a heavy job once the learner has paused; of several under one name only the last is run.
 
         Where nothing can wait, as in a test or a script without an event loop, it runs at once.
@@ -190,7 +190,7 @@ class Panel:
         except GlazekitError as error:
             self.box.add_class("gk-stale")
             self.tell(str(error), "stop")
-        self.later("save", self._save)
+        self.when_paused("save", self._save)
 
     def open_curtain(self) -> None:
         """Open the panel without a prediction."""

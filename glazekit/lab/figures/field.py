@@ -69,7 +69,7 @@ def near_field(points: Iterable[Point]) -> Field:
 
 
 def _from_0(value: float, usual: float) -> tuple[float, float]:
-    return 0.0, usual if value <= usual else ceil(value / _step(value)) * _step(value)
+    return 0.0, usual if value <= usual else float(ceil(value / _step(value)) * _step(value))
 
 
 def _round_about(values: Sequence[float], room: float, step: float) -> tuple[float, float]:
@@ -124,9 +124,10 @@ def _window(field: Field, layers: Sequence[Layer]) -> str:
     width, height = n(RIGHT - LEFT), n(FOOT - TOP)
     marks = "".join(mark for layer in layers for mark in layer.marks(field))
     # the style repeats the size because the panels' style sheet stretches every drawing to the full width
+    style = f"width:{width}px;height:{height}px;min-width:0;overflow:hidden"
     return (
         f'<svg class="window" x="{n(LEFT)}" y="{n(TOP)}" width="{width}" height="{height}" '
-        f'viewBox="{n(LEFT)} {n(TOP)} {width} {height}" style="width:{width}px;height:{height}px;min-width:0;overflow:hidden">{marks}</svg>'
+        f'viewBox="{n(LEFT)} {n(TOP)} {width} {height}" style="{style}">{marks}</svg>'
     )
 
 

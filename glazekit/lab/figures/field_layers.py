@@ -117,7 +117,8 @@ class Trail:
             yield path(spots, stroke=TONES["slate"], line=1, name="trail")
         for i, (x, y) in enumerate(spots):
             firm = (i + 1) / len(spots)
-            yield f'<circle cx="{n(x)}" cy="{n(y)}" r="{n(2 + 1.6 * firm)}" fill="{TONES["slate"]}" opacity="{n(0.2 + 0.6 * firm)}"/>'
+            size, tone = n(2 + 1.6 * firm), TONES["slate"]
+            yield f'<circle cx="{n(x)}" cy="{n(y)}" r="{size}" fill="{tone}" opacity="{n(0.2 + 0.6 * firm)}"/>'
 
     def margin(self, field: Field) -> Iterable[str]:
         """Nothing outside the window."""

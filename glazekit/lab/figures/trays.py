@@ -107,7 +107,7 @@ def _spread(middles: Sequence[float], foot_y: float) -> list[float]:
     """Heights of the labels: at their oxide where there is room, otherwise pushed up, from the foot.
 
     >>> _spread([95.0, 94.0], 100)
-    [92.0, 75.0]
+    [92, 75.0]
     """
     placed: list[float] = []
     lowest = foot_y - 8

@@ -10,7 +10,7 @@ from typing import Any
 from glazekit.chemistry.ellipse import Ellipse
 from glazekit.chemistry.silica_alumina import applies_to_yours, ratio_lines, studies, study
 from glazekit.chemistry.uncertainty import Weighing, sample_unity
-from glazekit.chemistry.unity import UnityFormula, unity_formula
+from glazekit.chemistry.unity import unity_formula
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import plain_text, show_number
 from glazekit.lab.controls import choose, html, pick, row, stack, tick
@@ -86,7 +86,7 @@ class ChartMap(Panel):
         self._say()
         self._applies()
         self._draw()
-        self.later("cloud", self.settle)
+        self.when_paused("cloud", self.settle)
 
     def settle(self) -> None:
         """The heavy part: where nine of ten batches would lie, and the tiles of the book."""

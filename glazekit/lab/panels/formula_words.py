@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from html import escape
 
+from glazekit.chemistry.board import Board
 from glazekit.chemistry.unity import UnityFormula
 from glazekit.ground.numbers import show_number
 from glazekit.lab.panel import Words
-from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
+from glazekit.materials.oxides import OXIDES
 
 _LOWERED = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
 BORON = "B2O3"
@@ -89,10 +90,32 @@ def headline(formula: UnityFormula, words: Words) -> str:
     return said + (" " + words("boron_too", moles=show_mol(formula["B2O3"])) if formula["B2O3"] else "")
 
 
-def difference_rows(first: UnityFormula, second: UnityFormula) -> list[tuple[str, str, str, str]]:
-    """(oxide, first, second, second less first) for every oxide of either glaze."""
-    oxides = [oxide for oxide in OXIDE_ORDER if first[oxide] or second[oxide]]
-    return [
-        (name_of(oxide), show_mol(first[oxide]), show_mol(second[oxide]), show_change(second[oxide] - first[oxide]))
-        for oxide in oxides
-    ]
+def board_table(board: Board) -> str:
+    """A board of the chemistry as an HTML table: sums below a line, notes at the foot, wide ones to be pushed sideways.
+
+    >>> html = board_table(Board("Lime", ("material", "CaO [g]"), (("whiting", "20.0"), ("all", "20.0")), sums=1))
+    >>> "CaO [g]" in html, html.count("gk-sum")
+    (True, 1)
+    """
+    head = "".join(
+        f'<th scope="col"{" class=gk-number" if i else ""}>{escape(_signs(cell))}</th>' for i, cell in enumerate(board.headings)
+    )
+    first_sum = len(board.rows) - board.sums
+    rows = []
+    for i, (name, *cells) in enumerate(board.rows):
+        numbers = "".join(f'<td class="gk-number">{escape(_signs(cell))}</td>' for cell in cells)
+        line = " class=gk-sum" if board.sums and i == first_sum else ""
+        rows.append(f'<tr{line}><th scope="row">{escape(_signs(name))}</th>{numbers}</tr>')
+    notes = "".join(f'<p class="gk-saved">{escape(note)}</p>' for note in board.notes)
+    return f'<div class="gk-scroll"><table><tr>{head}</tr>{"".join(rows)}</table></div>{notes}'
+
+
+def _signs(cell: str) -> str:
+    """Symbols with lowered numbers, and a true minus sign.
+
+    >>> _signs("lime CaO"), _signs("alumina Al2O3"), _signs("-0.10"), _signs("-")
+    ('lime CaO', 'alumina Al₂O₃', '−0.10', '-')
+    """
+    words = [symbol(word) if word in OXIDES else word for word in cell.split(" ")]
+    text = " ".join(words)
+    return f"−{text[1:]}" if text[:1] == "-" and text[1:2].isdigit() else text
