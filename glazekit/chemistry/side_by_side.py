@@ -84,11 +84,12 @@ def way(kind: str, recipe: Recipe, base: Mapping[str, float], stock: Stock, *, o
         before=old.unity,
         after=new.unity,
         loi_change_pct=new.loi_wt_pct_raw - old.loi_wt_pct_raw,
-        plastic_clay_change_pct=_plastic_clay_pct(changed, stock) - _plastic_clay_pct(recipe, earlier),
+        plastic_clay_change_pct=plastic_clay_pct(changed, stock) - plastic_clay_pct(recipe, earlier),
     )
 
 
-def _plastic_clay_pct(recipe: Recipe, stock: Stock) -> float:
+def plastic_clay_pct(recipe: Recipe, stock: Stock) -> float:
+    """Plastic clay in the base [% of the raw base]."""
     clay = fsum(line.amount for line in recipe.base if stock.find(line.material).plastic_clay)
     return 100 * clay / recipe.base_sum
 
