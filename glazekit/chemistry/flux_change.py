@@ -6,11 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import fsum
 
-from glazekit.chemistry.conflict import brings
 from glazekit.chemistry.formulate import TRACE_MOL, formulate
 from glazekit.chemistry.nonnegative import nonnegative_least_squares
 from glazekit.chemistry.side_by_side import Amounts, Way, as_much_flux, resolved_base, way
 from glazekit.chemistry.unity import unity_formula
+from glazekit.chemistry.ways_out import MAIN_SHARE, brings
 from glazekit.ground.errors import RangeError, RecipeError
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import FLUXES, OXIDES
@@ -133,7 +133,7 @@ def is_flux_source(material: Material) -> bool:
     >>> [is_flux_source(course_stock().find(name)) for name in ("talc", "soda feldspar", "kaolin", "calcium borosilicate frit")]
     [True, True, False, False]
     """
-    return any(brings(material, oxide) for oxide in FLUXES) and not brings(material, "B2O3")
+    return any(brings(material, oxide, MAIN_SHARE) for oxide in FLUXES) and not brings(material, "B2O3")
 
 
 def _wished(fluxes: Mapping[str, float]) -> dict[str, float]:

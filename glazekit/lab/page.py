@@ -27,6 +27,7 @@ PANELS = {
     "recipe bench": "recipe_bench:RecipeBench",
     "second chance": "second_chance:SecondChance",
     "settings": "settings:SettingsStrip",
+    "shopping bench": "shopping_bench:ShoppingBench",
     "suction sketch": "suction_sketch:SuctionSketch",
     "syringe check": "syringe_check:SyringeCheck",
     "unity bench": "unity_bench:UnityBench",

@@ -30,7 +30,9 @@ SAME_RATIO = 0.005
 """Two ratios nearer to each other than this share are called the same."""
 CLOUD_DRAWS = 1000
 BATCH_G = 100.0
-VERDICT_SIGNS = {"yes": "ok", "partly": "under", "no": "stop"}
+VERDICTS = {"yes": ("ok", "word_yes"), "partly": ("under", "word_partly"), "no": ("stop", "word_no")}
+"""Does a study apply: its sign and its text."""
+STATUSES = {"seen": "status_seen", "memory": "status_memory"}
 
 
 class ChartMap(Panel):
@@ -179,13 +181,13 @@ class ChartMap(Panel):
             return
         found = study(self.study.value)
         judged = applies_to_yours(self.formula, self.now.cone, found.name)
-        sign = SIGNS[VERDICT_SIGNS[judged.word]]
-        head = f"<b>{sign} {escape(self.words('applies', study=found.name, word=self.words(f'word_{judged.word}')))}</b>"
+        sign, word = VERDICTS[judged.word]
+        head = f"<b>{SIGNS[sign]} {escape(self.words('applies', study=found.name, word=self.words(word)))}</b>"
         reasons = "".join(f"<li>{escape(reason)}</li>" for reason in judged.reasons)
         about = self.words(
             "about", potash=f"{found.potash_mol:g}", lime=f"{found.lime_mol:g}", fired=found.fired, shows=found.shows
         )
-        status = self.words(f"status_{found.status}")
+        status = self.words(STATUSES[found.status])
         first = self.words("grid_first") if any(point.melted for point in found.points) else ""
         count = self.words("grid", count=len(found.points), first=first) if found.points else self.words("no_grid")
         self.badge.value = f"<p>{escape(about)} {escape(count)} {escape(status)}</p>{head}<ul>{reasons}</ul>"

@@ -18,6 +18,8 @@ from glazekit.lab.panels.movable_glaze import MovableGlaze
 from glazekit.materials.oxides import OXIDES
 from glazekit.recipe.recipe import Recipe
 
+TRAY_LABELS = ("tray_fluxes", "tray_stabiliser", "tray_former", "tray_boron", "tray_moles")
+
 
 class UnityBench(Panel):
     """The formula of a movable glaze, with its working, and a second glaze beside it.
@@ -78,7 +80,7 @@ class UnityBench(Panel):
         full = {
             name: [(f"{OXIDES[o].name} {show_mol(formula[o])}", formula[o]) for o in oxides] for name, oxides in groups.items()
         }
-        labels = {key: self.words(f"tray_{key}") for key in ("fluxes", "stabiliser", "former", "boron", "moles")}
+        labels = {key.removeprefix("tray_"): self.words(key) for key in TRAY_LABELS}
         return trays(
             full["fluxes"],
             full["stabiliser"],
@@ -99,9 +101,9 @@ class UnityBench(Panel):
     def _working(self, recipe: Recipe) -> None:
         show(self.working, self.wants_working.value)
         if self.wants_working.value:
-            steps = (raw_to_fired, mineral_board, who_brings_what)
+            steps = (("step_1", raw_to_fired), ("step_2", mineral_board), ("step_3", who_brings_what))
             parts = []
-            for number, step in enumerate(steps, 1):
-                parts.append(f"<p><b>{escape(self.words(f'step_{number}'))}</b></p>")
+            for key, step in steps:
+                parts.append(f"<p><b>{escape(self.words(key))}</b></p>")
                 parts.append(board_table(step(recipe, include_additions=self.view.value)))
             self.working.value = "".join(parts)
