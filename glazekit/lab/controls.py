@@ -62,6 +62,16 @@ def choose(label: str, options: Iterable[Any], value: Any = None, name: str = ""
     return box
 
 
+def offer_anew(box: Any, options: Iterable[tuple[str, Any]]) -> None:
+    """Other options for a drop-down or a pick; what was chosen stays chosen where it is still on offer, else the first is."""
+    offer = tuple(options)
+    if offer == tuple(box.options):
+        return
+    chosen, values = box.value, [value for _, value in offer]
+    box.options = offer
+    box.value = chosen if chosen in values else next(iter(values), None)
+
+
 def pick(label: str, options: Iterable[Any], value: Any = None) -> widgets.RadioButtons:
     """One of several, all in sight; nothing is chosen until the learner chooses, unless ``value`` is given.
 
@@ -107,17 +117,21 @@ def show(widget: widgets.Widget, visible: bool) -> None:
     (widget.remove_class if visible else widget.add_class)("gk-hide")
 
 
-def table(heads: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
+def table(heads: Sequence[str], rows: Iterable[Sequence[str]], sums: int = 0) -> str:
     """An HTML table: the first cell of a row names it, the others are numbers with their units. Everything is escaped.
+
+    ``sums`` is how many of the last rows are sums; a line is drawn above the first of them.
 
     >>> table((), [("quartz", "22.0 g")])
     '<table><tr><th scope="row">quartz</th><td class="gk-number">22.0 g</td></tr></table>'
     """
     top = "".join(f'<th scope="col"{" class=gk-number" if i else ""}>{escape(head)}</th>' for i, head in enumerate(heads))
     lines = [f"<tr>{top}</tr>"] if heads else []
-    for name, *cells in rows:
+    body = list(rows)
+    for i, (name, *cells) in enumerate(body):
         numbers = "".join(f'<td class="gk-number">{escape(cell)}</td>' for cell in cells)
-        lines.append(f'<tr><th scope="row">{escape(name)}</th>{numbers}</tr>')
+        mark = ' class="gk-sum"' if sums and i == len(body) - sums else ""
+        lines.append(f'<tr{mark}><th scope="row">{escape(name)}</th>{numbers}</tr>')
     return f"<table>{''.join(lines)}</table>"
 
 

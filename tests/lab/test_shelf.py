@@ -9,7 +9,9 @@ from glazekit.materials.material import Material
 from glazekit.recipe.reading import demo_recipes
 from glazekit.teaching.lessons import bring_lessons
 
-CLAY = Material("kaolin", "bag", {"SiO2": 48.5, "Al2O3": 36.0, "K2O": 2.0}, loi_wt_pct_raw=12.5, lot="7", analysed_on="2025-11-02")
+CLAY = Material(
+    "kaolin", "bag", {"SiO2": 48.5, "Al2O3": 36.0, "K2O": 2.0}, loi_wt_pct_raw=12.5, lot="7", analysed_on="2025-11-02"
+)
 
 
 def test_a_fresh_folder_is_no_trouble(tmp_path: Path) -> None:
