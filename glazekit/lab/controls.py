@@ -117,21 +117,17 @@ def show(widget: widgets.Widget, visible: bool) -> None:
     (widget.remove_class if visible else widget.add_class)("gk-hide")
 
 
-def table(heads: Sequence[str], rows: Iterable[Sequence[str]], sums: int = 0) -> str:
+def table(heads: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
     """An HTML table: the first cell of a row names it, the others are numbers with their units. Everything is escaped.
-
-    ``sums`` is how many of the last rows are sums; a line is drawn above the first of them.
 
     >>> table((), [("quartz", "22.0 g")])
     '<table><tr><th scope="row">quartz</th><td class="gk-number">22.0 g</td></tr></table>'
     """
     top = "".join(f'<th scope="col"{" class=gk-number" if i else ""}>{escape(head)}</th>' for i, head in enumerate(heads))
     lines = [f"<tr>{top}</tr>"] if heads else []
-    body = list(rows)
-    for i, (name, *cells) in enumerate(body):
+    for name, *cells in rows:
         numbers = "".join(f'<td class="gk-number">{escape(cell)}</td>' for cell in cells)
-        mark = ' class="gk-sum"' if sums and i == len(body) - sums else ""
-        lines.append(f'<tr{mark}><th scope="row">{escape(name)}</th>{numbers}</tr>')
+        lines.append(f'<tr><th scope="row">{escape(name)}</th>{numbers}</tr>')
     return f"<table>{''.join(lines)}</table>"
 
 

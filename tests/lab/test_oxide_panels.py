@@ -90,7 +90,7 @@ class TestOxideScales:
             "oxide scales", material="lithium carbonate", beside="strontium carbonate", mass_g=1, count=True
         )
         lithium, strontium = (len(named(box.value, "whole")) for box in scales.dots)
-        assert lithium == 27 and strontium == 13 and "One dot is 0.0005 mol" in scales.said
+        assert lithium == 27 and strontium == 13 and "One dot is 0.0005 mol, 0.5 thousandths" in scales.said
         assert "Gloves on" in scales.caution.value
 
     def test_the_count_waits_for_its_tick(self, scales: OxideScales) -> None:

@@ -123,7 +123,7 @@ class TestSwapBench:
         """Course exercise 8.5: 11.19 g; and nothing keeps the slip afloat."""
         bench.out.value, bench.candidates.value = "kaolin", ["calcined kaolin"]
         assert "calcined kaolin +11.19" in bench.said and "settle hard" in bench.said
-        assert cells(bench.ways.value, "plastic clay")[1] == "▽ –"
+        assert cells(bench.ways.value, "plastic clay")[1] == "–"
 
     def test_no_exact_way_says_why_and_offers_the_nearest(self, bench: SwapBench) -> None:
         bench.candidates.value = ["talc"]

@@ -40,7 +40,9 @@ class BagBoxes:
         labels = {oxide: words("percent", oxide=name_of(oxide)) for oxide in FORM_OXIDES} | {LOI: words("loi_percent")}
         self.boxes = {oxide: panel.keep(f"oxide {oxide}", text_box(label)) for oxide, label in labels.items()}
         self.others = panel.keep("others", text_box(words("others"), wide=True))
-        self.widget = stack(row(self.powder, self.lot, self.date), row(*self.boxes.values(), css_class="gk-boxes"), self.others)
+        self.widget = stack(
+            row(self.powder, self.lot, self.date), row(*self.boxes.values(), css_class="gk-boxes"), row(self.others)
+        )
 
     @property
     def blank(self) -> bool:

@@ -10,9 +10,10 @@ from glazekit.chemistry.analysis import analyse
 from glazekit.chemistry.board import raw_to_fired
 from glazekit.ground.errors import RecipeError, nearest_name
 from glazekit.ground.numbers import show_g, show_percent
-from glazekit.lab.controls import choose, html, row, table
+from glazekit.lab.controls import choose, html, row
 from glazekit.lab.figures.kiln import loss_bars
 from glazekit.lab.panel import Panel
+from glazekit.lab.panels.formula_words import board_table
 from glazekit.lab.panels.kiln_words import cautions_of, loss_words
 from glazekit.materials.stock import course_stock
 
@@ -41,13 +42,13 @@ class GasMeter(Panel):
         if self.first not in self.recipes:
             raise RecipeError(self.words("no_recipe", name=self.first, hint=nearest_name(self.first, self.recipes) or "-"))
         self.recipe = self.keep("recipe", choose(self.words("recipe"), self.recipes, self.first))
-        self.picture, self.table = html(css_class="gk-grow"), html(css_class="gk-grow gk-scroll")
+        self.picture, self.table = html(css_class="gk-grow"), html(css_class="gk-grow")
         return row(self.recipe), html(f"<p>{escape(self.words('legend'))}</p>"), row(self.picture, self.table, css_class="gk-top")
 
     def paint(self) -> None:
         """Read the meter."""
         base = self.recipes[self.recipe.value].to_100().merged()
-        found, board, stock = analyse(base), raw_to_fired(base), course_stock()
+        found, stock = analyse(base), course_stock()
         lines, losses = [], []
         for line in base.base:
             material = stock.find(line.material)
@@ -61,8 +62,7 @@ class GasMeter(Panel):
             "total", name=base.name, loi=show_percent(found.loi_wt_pct_raw, 2), stays=show_g(found.fired_g, DIVISION_G)
         )
         self.picture.value = loss_bars(lines, self.words("picture", name=base.name), total)
-        notes = "".join(f"<p>{escape(note)}</p>" for note in board.notes)
-        self.table.value = table(board.headings, board.rows, sums=board.sums) + notes
+        self.table.value = board_table(raw_to_fired(base))
         most_g, most = max(losses)
         self.tell(
             total + ("\n" + self.words("most", material=most, mass=show_g(most_g, DIVISION_G)) if most_g > 0 else ""), "note"

@@ -51,7 +51,7 @@ class MoleSwapPanel(Panel):
         self.into = self.keep("into", choose(words("into"), into, self.first[1]))
         self.grams = self.keep("grams", SliderWithBox(words("grams"), self.first_g, 0, 100, 0.5, read=self._mass))
         self.same = self.keep("same", choose(words("same"), self._offer(), FLUXES_TOGETHER))
-        self.steps, self.moved = html(css_class="gk-grow"), html(css_class="gk-grow gk-scroll")
+        self.steps, self.moved = html(css_class="gk-grow"), html(css_class="gk-grow")
         return (
             row(self.out, self.into),
             self.grams.widget,

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 from html import escape
 
+from glazekit.chemistry.board import Board
 from glazekit.chemistry.new_bag import Moved, NewBag, new_bag
 from glazekit.ground.errors import AnalysisError, RecipeError, name_key, nearest_name
 from glazekit.ground.numbers import show_number, show_percent
-from glazekit.lab.controls import choose, html, long_box, offer_anew, row, show, stack, table
+from glazekit.lab.controls import choose, html, long_box, offer_anew, row, show, stack
 from glazekit.lab.panel import Panel
 from glazekit.lab.panels.bag_boxes import BagBoxes, bags_pasted
-from glazekit.lab.panels.formula_words import name_of, show_change, show_mol
+from glazekit.lab.panels.formula_words import board_table, name_of, show_change, show_mol
 from glazekit.lab.panels.kiln_words import cautions_of
 from glazekit.lab.shelf import bags_at_hand, save_bag, save_bag_form, save_recipe
 from glazekit.materials.material import Material
@@ -19,6 +20,8 @@ from glazekit.materials.oxides import OXIDE_ORDER
 from glazekit.materials.stock import Stock, course_stock
 
 COURSE = "the course"
+SHOWS_MOL = 0.0005
+"""A smaller change does not show in three decimals [moles per mole of flux]."""
 
 
 class NewBagPanel(Panel):
@@ -47,7 +50,7 @@ class NewBagPanel(Panel):
         self.kept = choose(words("kept"), [(words("no_bags"), "")])
         self.bags = self._bags()
         self.old = self.keep("old", choose(words("old"), self._offer(), COURSE))
-        self.both, self.summary, self.detail = (html(css_class="gk-scroll") for _ in range(3))
+        self.both, self.summary, self.detail = (html() for _ in range(3))
         self.recipe = choose(words("recipe"), [])
         self.recipe.observe(self._changed, names="value")
         self.save_button = self.button(words("save"), self.save)
@@ -198,7 +201,8 @@ class NewBagPanel(Panel):
         sums = [sum(shares.values()) + loi for shares, loi in ((then, old_loi), (now, bag.loi_wt_pct_raw))]
         rows.append((words("total"), *_pair(sums[0], sums[1], bool(old))))
         before = words("course_column") if self.old.value == COURSE else self.old.value
-        return table((words("oxide"), before, words("new_column"), words("change")), rows, sums=1)
+        heads = (words("oxide"), before, words("new_column"), words("change"))
+        return board_table(Board(bag.label, heads, tuple(rows), sums=1))
 
     def _summary(self, found: NewBag) -> str:
         words, rows = self.words, []
@@ -231,12 +235,25 @@ class NewBagPanel(Panel):
         old_u, same, new_u = moved.unchanged.before, moved.unchanged.after, moved.corrected.after
         oxides = [oxide for oxide in OXIDE_ORDER if max(u[oxide] for u in (old_u, same, new_u)) >= 0.0005]
         formula = [(name_of(oxide), *(show_mol(u[oxide]) for u in (old_u, same, new_u))) for oxide in oxides]
-        left = table([words(key) for key in ("parts", "as_written", "corrected", "change")], parts)
-        right = table([words(key) for key in ("oxide", "before", "same_amounts", "corrected")], formula)
-        why = moved.why_not
-        texts = [words("not_back"), why.sentence, *(words("way_out", way=way) for way in why.ways_out)] if why else []
-        notes = "".join(f"<p>{escape(text)}</p>" for text in texts)
-        return f'<div class="gk-columns">{left}{right}</div>{notes}'
+        left = Board(moved.recipe.name, tuple(words(k) for k in ("parts", "as_written", "corrected", "change")), tuple(parts))
+        right = Board(
+            moved.recipe.name, tuple(words(k) for k in ("oxide", "before", "same_amounts", "corrected")), tuple(formula)
+        )
+        return f'<div class="gk-columns">{board_table(left)}{board_table(right)}</div>{self._not_back(moved)}'
+
+    def _not_back(self, moved: Moved) -> str:
+        """What the correction leaves open; why, and the ways out, folded up."""
+        if not moved.why_not:
+            return ""
+        off = [
+            f"{name_of(oxide)} {show_change(moles, 3)}"
+            for oxide, moles in moved.corrected.unity_change.items()
+            if abs(moles) >= SHOWS_MOL
+        ]
+        ways = [moved.why_not.sentence, *(self.words("way_out", way=way) for way in moved.why_not.ways_out)]
+        folded = "".join(f"<p>{escape(text)}</p>" for text in ways)
+        first = self.words("not_back", oxides=", ".join(off)) if off else self.words("nearly_back")
+        return f"<p>{escape(first)}</p><details><summary>{escape(self.words('why'))}</summary>{folded}</details>"
 
     def _say(self, bag: Material, old: Material | None, found: NewBag | None) -> None:
         words = self.words

@@ -7,13 +7,14 @@ from html import escape
 from typing import Any
 
 from glazekit.chemistry.analysis import Analysis, analyse
+from glazekit.chemistry.board import Board
 from glazekit.ground.errors import RangeError, UnknownMaterialError, nearest_name
-from glazekit.ground.numbers import parse_mass_g, show_g, show_number, show_percent
-from glazekit.lab.controls import SliderWithBox, choose, html, row, show, table, tick
+from glazekit.ground.numbers import parse_mass_g, plain_text, show_g, show_number, show_percent
+from glazekit.lab.controls import SliderWithBox, choose, html, row, show, tick
 from glazekit.lab.figures.counting import counted_dots, moles_per_dot
 from glazekit.lab.figures.kiln import kiln_bars
 from glazekit.lab.panel import Panel
-from glazekit.lab.panels.formula_words import name_of
+from glazekit.lab.panels.formula_words import board_table, name_of
 from glazekit.lab.panels.kiln_words import NO_LOSS_PCT, cautions_of, leaves_as, loss_words, show_loss, shown_formula
 from glazekit.lab.shelf import bags_at_hand
 from glazekit.materials.formula import molar_mass_g_mol
@@ -63,14 +64,14 @@ class OxideScales(Panel):
         self.count = self.keep("count", tick(words("count"), self.counting))
         self.bars = [html(css_class="gk-grow"), html(css_class="gk-grow")]
         self.dots = [html(css_class="gk-grow"), html(css_class="gk-grow")]
-        self.tables = [html(css_class="gk-grow gk-scroll"), html(css_class="gk-grow gk-scroll")]
+        self.tables = [html(), html()]
         return (
             row(self.material, self.beside),
             self.grams.widget,
             row(*self.bars, css_class="gk-top"),
             self.count,
             row(*self.dots, css_class="gk-top"),
-            row(*self.tables, css_class="gk-top"),
+            *self.tables,
         )
 
     def _shelf(self) -> dict[str, Material]:
@@ -110,7 +111,7 @@ class OxideScales(Panel):
                 self.dots[i].value = self._dots(powders[i], fired[i], dot_mol)
         said = "\n".join(self.sentence(powder, found) for powder, found in zip(powders, fired, strict=True))
         if self.count.value:
-            said += "\n" + self.words("one_dot", moles=thousandths(dot_mol, self.words))
+            said += "\n" + self.words("one_dot", moles=plain_text(dot_mol), thousandths=plain_text(round(1000 * dot_mol, 6)))
         self.tell(said, "note")
         self.warn(
             dict.fromkeys(
@@ -174,8 +175,9 @@ class OxideScales(Panel):
             )
             for i, (oxide, moles) in enumerate(fired.oxide_mol, 1)
         ]
-        rows.append((words("loss"), show_loss(powder.loi_wt_pct_raw), show_g(fired.loi_g, DIVISION_G).replace("-", "−"), "", ""))
-        return f"<p>{escape(self._whole(powder, fired.raw_g))}</p>{table(heads, rows, sums=1)}"
+        rows.append((words("loss"), show_loss(powder.loi_wt_pct_raw), show_g(fired.loi_g, DIVISION_G), "", ""))
+        whole = f"<p>{escape(self._whole(powder, fired.raw_g))}</p>"
+        return whole + board_table(Board(powder.label, tuple(heads), tuple(rows), sums=1))
 
     def _whole(self, powder: Material, mass_g: float) -> str:
         """The powder as a whole: its formula, its molar mass, its moles; or that it is known by its analysis only."""
@@ -199,4 +201,4 @@ def fire(powder: Material, mass_g: float) -> Analysis:
 
 def thousandths(moles: float, words: Any) -> str:
     """Moles as a number and aloud: "0.0790 mol, 79 thousandths"."""
-    return words("aloud", moles=show_number(moles, 4), thousandths=show_number(1000 * moles, 0 if moles >= 0.01 else 1))
+    return words("aloud", moles=show_number(moles, 4), thousandths=f"{round(1000 * moles, 0 if moles >= 0.01 else 1):g}")

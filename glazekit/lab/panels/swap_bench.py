@@ -8,14 +8,15 @@ from html import escape
 from typing import Any
 
 from glazekit.chemistry.analysis import analyse
+from glazekit.chemistry.board import Board
 from glazekit.chemistry.shares import PLASTIC_CLAY_PCT
 from glazekit.chemistry.side_by_side import Way, plastic_clay_pct, resolved_base, way
 from glazekit.chemistry.substitute import Substitution, substitute
 from glazekit.ground.errors import RecipeError, nearest_name
 from glazekit.ground.numbers import show_number, show_percent
-from glazekit.lab.controls import choose, html, offer_anew, pick, row, stack, table
+from glazekit.lab.controls import choose, html, offer_anew, pick, row, stack
 from glazekit.lab.panel import Panel
-from glazekit.lab.panels.formula_words import name_of, show_mol
+from glazekit.lab.panels.formula_words import board_table, name_of, show_mol
 from glazekit.lab.panels.kiln_words import cautions_of
 from glazekit.lab.panels.oxides_held import OxidesHeld, sum_name
 from glazekit.lab.panels.powder_ticks import PowderTicks
@@ -68,7 +69,7 @@ class SwapBench(Panel):
         self.out = self.keep("out", choose(words("out"), [(name, name) for name in powders], start))
         self.candidates = self.keep("candidates", PowderTicks(self.offered))
         self.held = self.keep("held", OxidesHeld(words("hold")))
-        self.ways = html(css_class="gk-scroll")
+        self.ways = html()
         by_weight = [(words("same_weight", material=name), WEIGHT + name) for name in self._in_place()]
         ways = [(words(EXACT), EXACT), (words(NEAREST), NEAREST), *by_weight]
         self.way = self.keep("way", pick(words("way"), ways, EXACT))
@@ -150,7 +151,11 @@ class SwapBench(Panel):
         formula.append((words("loi"), *_cells([analyse(one.recipe).loi_wt_pct_raw for one in columns], 1, " %")))
         formula.append((words("clay"), *_cells([plastic_clay_pct(one.recipe, stock) for one in columns], 1, " %")))
         legend = f"<p>{escape(words('legend', more=SIGNS['look'], less=SIGNS['under']))}</p>"
-        return table((words("powder"), *names), parts, sums=1) + table((words("oxide"), *names), formula, sums=4) + legend
+        tables = (
+            Board(recipe.name, (words("powder"), *names), tuple(parts), sums=1),
+            Board(recipe.name, (words("oxide"), *names), tuple(formula), sums=4),
+        )
+        return f'<div class="gk-ways" style="--ways:{len(names)}">{"".join(map(board_table, tables))}{legend}</div>'
 
     def _say(self) -> None:
         words, swap = self.words, self.swap
@@ -201,7 +206,9 @@ def _cells(values: Sequence[float], decimals: int, unit: str = "") -> list[str]:
     """The first as it is, the others with a sign before them where they differ from it."""
     shown = []
     for value in values:
-        sign = "" if abs(value - values[0]) < SAME[decimals] else SIGNS["look" if value > values[0] else "under"] + " "
+        sign = (
+            "" if not value or abs(value - values[0]) < SAME[decimals] else SIGNS["look" if value > values[0] else "under"] + " "
+        )
         number = "–" if not value else show_mol(value) if decimals == 2 and value < SAME[2] else show_number(value, decimals)
         shown.append(f"{sign}{number}{unit if value else ''}")
     return shown
