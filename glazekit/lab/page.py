@@ -48,7 +48,7 @@ class Page:
     Parameters
     ----------
     lesson : number of the lesson, such as "01".
-    folder : the learner's folder, which holds book/, state/, my-recipes/ and prints/.
+    folder : the learner's folder, which holds book/, state/, my-recipes/, my-bags/ and prints/.
     """
 
     def __init__(self, lesson: str, folder: Path) -> None:

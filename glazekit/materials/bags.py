@@ -53,8 +53,23 @@ def read_bag_analyses(path: str | Path) -> tuple[Material, ...]:
     Raises FileError for a file that is no table, AnalysisError for an unknown oxide, a negative number, a bag entered twice,
     a number with a wrong decimal sign or a total far from 100; each names line and column.
     """
-    name = Path(path).name
-    separator, rows = rows_of(read_text_file(path), name, tuple(column.casefold() for column in (*FACTS, *OXIDE_ORDER)))
+    return bags_from_text(read_text_file(path), Path(path).name)
+
+
+def bags_from_text(text: str, name: str = "the pasted lines") -> tuple[Material, ...]:
+    """Read bags from the text of such a file.
+
+    Parameters
+    ----------
+    text : a line that names the columns, and a line for each bag.
+    name : what sentences call the text.
+
+    >>> bags_from_text("material,SiO2,Al2O3,LOI\\nmy clay,48,38,14")[0].oxide_wt_pct["SiO2"]
+    48.0
+
+    Raises as ``read_bag_analyses``.
+    """
+    separator, rows = rows_of(text, name, tuple(column.casefold() for column in (*FACTS, *OXIDE_ORDER)))
     header_line, header = rows[0]
     columns = [_column(cell, f"{name}, line {header_line}") for cell in header]
     for column in columns:

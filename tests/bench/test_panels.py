@@ -17,6 +17,11 @@ MOVES = {
     "water log": lambda panel, i: setattr(panel.dry, "value", str(100 + i)),
     "syringe check": lambda panel, i: setattr(panel.full, "value", f"{148 + i / 10:.1f}"),
     "suction sketch": lambda panel, i: setattr(panel.dip, "value", f"{6 + i / 10:.1f}"),
+    "oxide scales": lambda panel, i: setattr(panel.grams, "value", str(20 + i)),
+    "gas meter": lambda panel, i: setattr(panel.recipe, "value", ("Overboard", "Anchor Chain", "Late Boat")[i % 3]),
+    "mole swap": lambda panel, i: setattr(panel.grams, "value", str(7 + i)),
+    "swap bench": lambda panel, i: setattr(panel.recipe, "value", ("Gangway Clear", "Handrail Clear", "Cracked Lamp")[i % 3]),
+    "new bag": lambda panel, i: setattr(panel.boxes.boxes["SiO2"], "value", f"{97 + i / 10:.1f}"),
     "leave one out": lambda panel, i: setattr(panel.missing, "value", ("", "quartz", "kaolin")[i % 3]),
 }
 

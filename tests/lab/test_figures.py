@@ -9,9 +9,11 @@ import pytest
 
 from glazekit.lab.figures.bars import stacked_bar
 from glazekit.lab.figures.coat import COATS, Job, coat_drawing
+from glazekit.lab.figures.counting import counted_dots
 from glazekit.lab.figures.field import Field, field_paper, field_sheet
 from glazekit.lab.figures.field_layers import Glaze, MarkedPoint, MarkedPoints, RatioLines, Trail
 from glazekit.lab.figures.frame import drawing, hatch
+from glazekit.lab.figures.kiln import kiln_bars, loss_bars
 from glazekit.lab.figures.trays import trays
 from glazekit.lab.figures.water import suction_curve, water_cup
 
@@ -45,6 +47,10 @@ ALL = [
         "full",
         {"fluxes": "fluxes", "stabiliser": "stabiliser", "former": "former", "boron": "shelf", "moles": "moles"},
     ),
+    counted_dots([("soda Na₂O: 0.0496 mol", 0.0496), ("silica SiO₂: 0.2975 mol", 0.2975)], 0.005, "Dots", "6 to 1"),
+    kiln_bars(20, [("CaO", 11.21)], 8.79, "Kiln", "8.79 g leave", ("in", "out", "stays", "leaves")),
+    kiln_bars(20, [("Fe2O3", 20.69)], -0.69, "Kiln", "0.69 g more", ("in", "out", "stays", "takes up")),
+    loss_bars([("whiting", 20, 8.8), ("black iron oxide", 10, -0.35)], "Losses", "8.8 g"),
     field_paper(
         Field((2.0, 5.5), (0.1, 0.8)),
         (

@@ -1,8 +1,9 @@
-"""Gas meter: what of a recipe leaves in the kiln, powder by powder."""
+"""Gas meter: which powder of a recipe loses how much in the kiln, and what the whole glaze loses."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from html import escape
 from typing import Any
 
 from glazekit.chemistry.analysis import analyse
@@ -10,18 +11,21 @@ from glazekit.chemistry.board import raw_to_fired
 from glazekit.ground.errors import RecipeError, nearest_name
 from glazekit.ground.numbers import show_g, show_percent
 from glazekit.lab.controls import choose, html, row
-from glazekit.lab.figures.scales import gas_bars
+from glazekit.lab.figures.kiln import loss_bars
 from glazekit.lab.panel import Panel
 from glazekit.lab.panels.formula_words import board_table
-from glazekit.recipe.cautions import cautions_for
+from glazekit.lab.panels.kiln_words import cautions_of, loss_words
+from glazekit.materials.stock import course_stock
+
+DIVISION_G = 0.01
 
 
 class GasMeter(Panel):
-    """Loss on ignition of one recipe, its base brought to 100 g.
+    """The base of a recipe, brought to 100 g, powder by powder.
 
     Parameters
     ----------
-    recipe : name of the recipe shown first.
+    recipe : name of the recipe that is on the meter at first.
     """
 
     name = "gas meter"
@@ -32,36 +36,35 @@ class GasMeter(Panel):
         super().__init__(page, **more)
 
     def build(self) -> Iterable:
-        """The recipe, the bars, the table."""
+        """The recipe, a bar for each powder, the table."""
+        self.speak = self.page.words("04", "kiln_words")
         self.recipes = self.take_recipes()
         if self.first not in self.recipes:
             raise RecipeError(self.words("no_recipe", name=self.first, hint=nearest_name(self.first, self.recipes) or "-"))
         self.recipe = self.keep("recipe", choose(self.words("recipe"), self.recipes, self.first))
-        self.picture, self.table = html(), html()
-        return row(self.recipe), self.picture, self.table
+        self.picture, self.table = html(css_class="gk-grow"), html(css_class="gk-grow")
+        return row(self.recipe), html(f"<p>{escape(self.words('legend'))}</p>"), row(self.picture, self.table, css_class="gk-top")
 
     def paint(self) -> None:
-        """Fire 100 g of the base on paper."""
-        card = self.recipes[self.recipe.value].to_100()
-        found = analyse(card)
-        leaves = []
-        for line in card.merged().base:
-            material = found.stock.find(line.material)
-            leaves.append((material.name, line.amount, line.amount * material.loi_wt_pct_raw / 100))
-        most = max(leaves, key=lambda one: one[2])
-        said = self.words(
-            "leaves",
-            name=card.name,
-            loi=show_percent(found.loi_wt_pct_raw, 2),
-            fired=show_g(found.fired_g, 0.01),
-            most=most[0],
-            most_g=show_g(most[2], 0.01),
+        """Read the meter."""
+        base = self.recipes[self.recipe.value].to_100().merged()
+        found, stock = analyse(base), course_stock()
+        lines, losses = [], []
+        for line in base.base:
+            material = stock.find(line.material)
+            loss_g = line.amount * material.loi_wt_pct_raw / 100
+            lost = loss_words(material, loss_g, DIVISION_G, self.speak)
+            lines.append(
+                (self.words("line", mass=show_g(line.amount, 0.1), material=material.name, lost=lost), line.amount, loss_g)
+            )
+            losses.append((loss_g, material.name))
+        total = self.words(
+            "total", name=base.name, loi=show_percent(found.loi_wt_pct_raw, 2), stays=show_g(found.fired_g, DIVISION_G)
         )
-        rows = [
-            (self.words("bar" if gas else "bar_none", material=name, raw=show_g(raw, 0.1), gas=show_g(gas, 0.01)), raw, gas)
-            for name, raw, gas in leaves
-        ]
-        self.picture.value = gas_bars(rows, self.words("picture", name=card.name), said)
-        self.table.value = board_table(raw_to_fired(card))
-        self.warn(caution.text for caution in cautions_for(card, moment="firing"))
-        self.tell(said)
+        self.picture.value = loss_bars(lines, self.words("picture", name=base.name), total)
+        self.table.value = board_table(raw_to_fired(base))
+        most_g, most = max(losses)
+        self.tell(
+            total + ("\n" + self.words("most", material=most, mass=show_g(most_g, DIVISION_G)) if most_g > 0 else ""), "note"
+        )
+        self.warn(cautions_of(base))

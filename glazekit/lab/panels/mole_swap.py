@@ -1,4 +1,4 @@
-"""Mole swap: one powder out, another in, mole for mole, with alumina and silica put right."""
+"""Mole swap: one powder out, another in, the same moles; and clay and quartz put right for the company it brings."""
 
 from __future__ import annotations
 
@@ -6,103 +6,143 @@ from collections.abc import Iterable
 from html import escape
 from typing import Any
 
-from glazekit.chemistry.flux_change import is_flux_source
-from glazekit.chemistry.mole_swap import FLUXES_TOGETHER, MoleSwap, mole_swap
+from glazekit.chemistry.mole_swap import FLUXES_TOGETHER, MoleSwap, counted_moles_per_g, mole_swap
+from glazekit.chemistry.unity import flux_symbols
+from glazekit.ground.errors import RangeError, RecipeError
 from glazekit.ground.numbers import parse_mass_g, show_g, show_number
-from glazekit.lab.controls import choose, html, row, table, text_box
+from glazekit.lab.controls import SliderWithBox, choose, html, offer_anew, row, table
 from glazekit.lab.panel import Panel
 from glazekit.lab.panels.formula_words import name_of, show_change
+from glazekit.lab.panels.kiln_words import cautions_of
 from glazekit.lab.panels.movable_glaze import may_be_in_a_base
-from glazekit.materials.oxides import OXIDE_ORDER
+from glazekit.materials.formula import molar_mass_g_mol
+from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import course_stock
-from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe
 
-SODA_AND_POTASH = ("Na2O", "K2O")
+DIVISION_G = 0.01
+SHOWS_MOL = 0.00005
+"""A smaller change does not show in four decimals [mol]."""
 
 
 class MoleSwapPanel(Panel):
-    """Two powders and a mass.
+    """Two powders, grams out, and every step to grams in.
 
     Parameters
     ----------
-    out, into, grams : what leaves, what comes, how much leaves at first.
+    out, into : the two powders at first.
+    mass_g : how much goes out at first [g].
     """
 
     name = "mole swap"
     home = "07"
 
-    def __init__(self, page: Any, out: str = "whiting", into: str = "talc", grams: str = "7", **more: Any) -> None:
-        self.first = (out, into, grams)
+    def __init__(self, page: Any, out: str = "whiting", into: str = "talc", mass_g: float = 7, **more: Any) -> None:
+        self.first, self.first_g = (out, into), mass_g
         super().__init__(page, **more)
 
     def build(self) -> Iterable:
-        """What leaves, what comes, what is counted; grams and corrections; the oxides that move."""
+        """What goes out, what comes in, what stays the same; the steps."""
         words = self.words
-        out, into, grams = self.first
-        names = sorted(material.name for material in course_stock() if may_be_in_a_base(material))
-        self.out = self.keep("out", choose(words("out"), names, out))
-        self.grams = self.keep("grams", text_box(words("grams"), grams))
-        self.into = self.keep("into", choose(words("into"), names, into))
-        self.same = self.keep("same", choose(words("same"), [(words("all_fluxes"), FLUXES_TOGETHER)], FLUXES_TOGETHER))
-        self.found, self.moves = html(), html()
-        return row(self.out, self.grams), row(self.into, self.same), self.found, self.moves
+        fluxing = [material for material in course_stock() if counted_moles_per_g(material, flux_symbols())]
+        out = sorted(material.name for material in fluxing)
+        into = sorted(material.name for material in fluxing if may_be_in_a_base(material))
+        self.out = self.keep("out", choose(words("out"), out, self.first[0]))
+        self.into = self.keep("into", choose(words("into"), into, self.first[1]))
+        self.grams = self.keep("grams", SliderWithBox(words("grams"), self.first_g, 0, 100, 0.5, read=self._mass))
+        self.same = self.keep("same", choose(words("same"), self._offer(), FLUXES_TOGETHER))
+        self.steps, self.moved = html(css_class="gk-grow"), html(css_class="gk-grow")
+        return (
+            row(self.out, self.into),
+            self.grams.widget,
+            row(self.same),
+            row(self.steps, self.moved, css_class="gk-top"),
+        )
+
+    def _mass(self, text: str) -> float:
+        return parse_mass_g(text, self.words("grams"))
 
     def paint(self) -> None:
-        """Count, weigh, correct."""
-        self._offer_counts()
-        swap = mole_swap(
-            self.out.value, self.into.value, parse_mass_g(self.grams.value, self.words("grams")), same=self.same.value
-        )
-        rows = [(self.words("out_row", material=swap.out), f"−{show_g(swap.out_g, 0.01)}")]
-        rows.append((self.words("in_row", material=swap.into), f"+{show_g(swap.into_g, 0.01)}"))
-        rows += [(self.words("then_row", material=name), f"{show_change(grams)} g") for name, grams in swap.corrections]
-        self.found.value = table((self.words("powder"), self.words("change")), rows)
-        self.moves.value = self._moves(swap)
-        self.warn(caution.text for caution in cautions_for(Recipe(swap.into, {swap.into: 1}), moment="weighing"))
-        self._say(swap)
+        """Swap, step by step."""
+        with self.hold():
+            offer_anew(self.same, self._offer())
+        if self.out.value == self.into.value:
+            raise RecipeError(self.words("same_powder", material=self.out.value))
+        if not self.grams.number:
+            raise RangeError(self.words("nothing_out"))
+        swap = mole_swap(self.out.value, self.into.value, self.grams.number, same=self.same.value)
+        steps = "".join(f"<li>{escape(step)}</li>" for step in self.explain(swap))
+        self.steps.value = f"<p><b>{escape(self.words('steps'))}</b></p><ol>{steps}</ol>"
+        self.moved.value = self._table(swap)
+        self.tell(self.verdict(swap), "ok")
+        grams = {name: by for name, by in (*swap.corrections, (swap.into, swap.into_g)) if by > 0}
+        self.warn(cautions_of(Recipe(swap.into, grams)))
 
-    def _offer_counts(self) -> None:
-        """All fluxes together, or an oxide that both powders bring, or soda and potash as one."""
-        brought = [dict(course_stock().find(box.value).moles_per_g) for box in (self.out, self.into)]
-        shared = [oxide for oxide in OXIDE_ORDER if all(oxide in own for own in brought)]
-        offer = [(self.words("all_fluxes"), FLUXES_TOGETHER)] if all(map(_flux_of, (self.out.value, self.into.value))) else []
-        if all(any(oxide in own for oxide in SODA_AND_POTASH) for own in brought):
-            offer.append((" + ".join(map(name_of, SODA_AND_POTASH)), "+".join(SODA_AND_POTASH)))
-        offer += [(name_of(oxide), oxide) for oxide in shared]
-        offer = offer or [(self.words("all_fluxes"), FLUXES_TOGETHER)]
-        if self.same.options != tuple(offer):
-            kept = self.same.value
-            with self.hold():
-                self.same.options = tuple(offer)
-                self.same.value = kept if kept in [value for _, value in offer] else offer[0][1]
+    def _offer(self) -> list[tuple[str, str]]:
+        """What can stay the same: all fluxes together, or one oxide that both powders bring."""
+        out, into = (course_stock().find(control.value) for control in (self.out, self.into))
+        both = [oxide for oxide, _ in out.oxides if oxide in into.oxide_wt_pct and (oxide in flux_symbols() or oxide == "B2O3")]
+        return [(self.words("fluxes"), FLUXES_TOGETHER), *((self.words("one", oxide=name_of(oxide)), oxide) for oxide in both)]
 
-    def _moves(self, swap: MoleSwap) -> str:
-        alone, all_done = dict(swap.swap), swap.change_mol
-        rows = [
-            (name_of(oxide), show_change(alone.get(oxide, 0.0), 4), show_change(all_done.get(oxide, 0.0), 4))
-            for oxide in OXIDE_ORDER
-            if oxide in alone or oxide in all_done
+    # -- what it says -------------------------------------------------------------------------------------------------------
+
+    def explain(self, swap: MoleSwap) -> list[str]:
+        """The steps in words, each with its numbers."""
+        words = self.words
+        steps = [self._count("out", swap.out, swap.out_g, swap), self._count("in", swap.into, swap.into_g, swap)]
+        company = [
+            f"{name_of(oxide)} {show_change(moles, 4)} mol"
+            for oxide, moles in swap.swap
+            if oxide not in swap.counted and abs(moles) >= SHOWS_MOL
         ]
-        head = f"<p><b>{escape(self.words('moves'))}</b></p>"
-        return head + table([self.words(key) for key in ("oxide", "swap_alone", "corrected")], rows)
+        steps.append(words("company", oxides=", ".join(company)) if company else words("no_company"))
+        for name, by_g in swap.corrections:
+            if abs(by_g) >= DIVISION_G / 2:
+                oxide = "SiO2" if name == "quartz" else "Al2O3"
+                key = "put_in" if by_g > 0 else "take_out"
+                steps.append(words(key, mass=show_g(abs(by_g), DIVISION_G), material=name, oxide=OXIDES[oxide].name))
+        return steps
 
-    def _say(self, swap: MoleSwap) -> None:
-        said = self.words(
-            "said",
-            out=swap.out,
-            out_g=show_g(swap.out_g, 0.01),
-            into=swap.into,
-            into_g=show_g(swap.into_g, 0.01),
-            moles=show_number(swap.moles, 4),
-            what=" + ".join(map(name_of, swap.counted)),
+    def _count(self, way: str, name: str, mass_g: float, swap: MoleSwap) -> str:
+        """From grams to moles, or back: by the formula of the powder, or by its analysis where it has none."""
+        material = course_stock().find(name)
+        per_g = counted_moles_per_g(material, swap.counted)
+        numbers = {
+            "mass": show_g(mass_g, DIVISION_G),
+            "material": name,
+            "oxides": " + ".join(name_of(oxide) for oxide in swap.counted if material.oxide_wt_pct.get(oxide)),
+            "moles": show_number(swap.moles, 4),
+        }
+        if not material.formula:
+            return self.words(f"count_{way}_analysis", per_100g=show_number(100 * per_g, 4), **numbers)
+        molar_g = molar_mass_g_mol(material.formula)
+        each = f"{round(per_g * molar_g, 4):g}"
+        return self.words(
+            f"count_{way}", molar=show_number(molar_g, 2), each=each, powder_mol=show_number(mass_g / molar_g, 4), **numbers
         )
-        if not swap.corrections:
-            said += " " + self.words("nothing_else")
-        for name, grams in swap.corrections:
-            said += " " + self.words("take_out" if grams < 0 else "add", material=name, mass=show_g(abs(grams), 0.01))
-        self.tell(f"{said} {self.words('test')}")
 
+    def verdict(self, swap: MoleSwap) -> str:
+        """All that goes out, all that comes in, and what has changed for good."""
+        moves = [(swap.out, -swap.out_g), (swap.into, swap.into_g), *swap.corrections]
+        shown = [(name, by_g) for name, by_g in moves if abs(by_g) >= DIVISION_G / 2]
+        out = ", ".join(f"{show_g(-by_g, DIVISION_G)} {name}" for name, by_g in shown if by_g < 0)
+        into = ", ".join(f"{show_g(by_g, DIVISION_G)} {name}" for name, by_g in shown if by_g > 0)
+        left = [(oxide, moles) for oxide, moles in swap.change if abs(moles) >= SHOWS_MOL]
+        changed = ", ".join(f"{name_of(oxide)} {show_change(moles, 4)} mol" for oxide, moles in left)
+        said = self.words("verdict", out=out, into=into)
+        said += "\n" + (self.words("for_good", oxides=changed) if changed else self.words("all_the_same"))
+        fluxes = sum(moles for oxide, moles in left if oxide in flux_symbols())
+        if abs(fluxes) >= SHOWS_MOL:
+            said += " " + self.words("more_flux" if fluxes > 0 else "less_flux", moles=show_number(abs(fluxes), 4))
+        if any(by_g < 0 for _, by_g in swap.corrections):
+            said += "\n" + self.words("have_it")
+        return said
 
-def _flux_of(name: str) -> bool:
-    return is_flux_source(course_stock().find(name)) or course_stock().find(name).kind == "frit"
+    def _table(self, swap: MoleSwap) -> str:
+        heads = [self.words(key) for key in ("oxide", "by_swap", "in_the_end")]
+        by_swap, end = dict(swap.swap), swap.change_mol
+        rows = [(name_of(oxide), show_change(moles, 4), show_change(end.get(oxide, 0.0), 4)) for oxide, moles in by_swap.items()]
+        rows += [
+            (name_of(oxide), show_change(0.0, 4), show_change(moles, 4)) for oxide, moles in end.items() if oxide not in by_swap
+        ]
+        return table(heads, rows)

@@ -1,4 +1,4 @@
-"""Oxide scales: a powder on the scale, what of it stays after the kiln, and how many moles that is."""
+"""Oxide scales: a powder goes into the kiln; what stays, what leaves, and how many moles that is."""
 
 from __future__ import annotations
 
@@ -6,112 +6,199 @@ from collections.abc import Iterable
 from html import escape
 from typing import Any
 
-from glazekit.chemistry.mineral_steps import MineralStep, mineral_steps
-from glazekit.ground.errors import RangeError
-from glazekit.ground.numbers import parse_mass_g, show_g, show_number, show_percent
-from glazekit.lab.controls import SliderWithBox, choose, html, pick, row
-from glazekit.lab.figures.scales import dot_step_mol, egg_boxes, fired_bar
+from glazekit.chemistry.analysis import Analysis, analyse
+from glazekit.chemistry.board import Board
+from glazekit.ground.errors import RangeError, UnknownMaterialError, nearest_name
+from glazekit.ground.numbers import parse_mass_g, plain_text, show_g, show_number, show_percent
+from glazekit.lab.controls import SliderWithBox, choose, html, row, show, tick
+from glazekit.lab.figures.counting import counted_dots, moles_per_dot
+from glazekit.lab.figures.kiln import kiln_bars
 from glazekit.lab.panel import Panel
-from glazekit.lab.panels.formula_words import name_of, symbol
-from glazekit.lab.panels.movable_glaze import may_be_in_a_base
-from glazekit.materials.formula import atom_counts, molar_mass_g_mol
+from glazekit.lab.panels.formula_words import board_table, name_of
+from glazekit.lab.panels.kiln_words import NO_LOSS_PCT, cautions_of, leaves_as, loss_words, show_loss, shown_formula
+from glazekit.lab.shelf import bags_at_hand
+from glazekit.materials.formula import molar_mass_g_mol
 from glazekit.materials.material import Material
-from glazekit.materials.stock import course_stock
+from glazekit.materials.oxides import OXIDES
+from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
 
+DIVISION_G = 0.01
+"""Weights are shown to this step, so that the sums of the exercises can be followed."""
 MOST_G = 100.0
 
 
 class OxideScales(Panel):
-    """One powder, in grams or counted.
+    """One powder on the scales, and a second one beside it to compare.
 
     Parameters
     ----------
-    material : the powder that lies on the scale at first.
+    material : the powder that lies there at first.
+    beside : a second powder, of the same weight.
+    mass_g : how much of it [g].
+    count : are the dots shown at first.
     """
 
     name = "oxide scales"
     home = "04"
 
-    def __init__(self, page: Any, material: str = "whiting", **more: Any) -> None:
-        self.first = material
+    def __init__(
+        self, page: Any, material: str = "whiting", beside: str = "", mass_g: float = 20, count: bool = False, **more: Any
+    ) -> None:
+        self.first, self.second, self.first_g, self.counting = material, beside, mass_g, count
         super().__init__(page, **more)
 
     def build(self) -> Iterable:
-        """Powder, grams, view, picture, the steps in words."""
+        """The powder and its weight; the bars; the count; the table."""
         words = self.words
-        names = sorted(m.name for m in course_stock() if may_be_in_a_base(m) and m.loi_wt_pct_raw >= 0)
-        self.material = self.keep("material", choose(words("material"), names, course_stock().find(self.first).name))
-        read = lambda text: parse_mass_g(text, words("mass"))  # noqa: E731
-        self.mass = self.keep("mass", SliderWithBox(words("mass"), 20, 0, MOST_G, 0.5, read=read))
-        self.view = self.keep("view", pick(words("view"), [(words("in_grams"), "grams"), (words("counted"), "count")], "grams"))
-        self.picture, self.steps = html(), html()
-        question = html(f"<p><b>{escape(words('view'))}</b></p>")
-        return row(self.material), self.mass.widget, question, self.view, self.picture, self.steps
+        self.speak = self.page.words("04", "kiln_words")
+        self.shelf = self._shelf()
+        for name in (self.first, self.second):
+            if name and name not in self.shelf:
+                raise UnknownMaterialError(name, nearest_name(name, self.shelf))
+        self.material = self.keep("material", choose(words("material"), self.shelf, self.first))
+        self.grams = self.keep("grams", SliderWithBox(words("grams"), self.first_g, 0, MOST_G, 1, read=self._mass))
+        self.beside = self.keep(
+            "beside", choose(words("beside"), [(words("none"), ""), *((name, name) for name in self.shelf)], self.second)
+        )
+        self.count = self.keep("count", tick(words("count"), self.counting))
+        self.bars = [html(css_class="gk-grow"), html(css_class="gk-grow")]
+        self.dots = [html(css_class="gk-grow"), html(css_class="gk-grow")]
+        self.tables = [html(), html()]
+        return (
+            row(self.material, self.beside),
+            self.grams.widget,
+            row(*self.bars, css_class="gk-top"),
+            self.count,
+            row(*self.dots, css_class="gk-top"),
+            *self.tables,
+        )
+
+    def _shelf(self) -> dict[str, Material]:
+        """Every powder by the name to show: the course's, one that nobody has analysed, and the learner's bags."""
+        stock = course_stock().with_unknown(self.words("unknown"))
+        bags, problems = bags_at_hand(self.page.folder)
+        self.unread = problems
+        powders = [material for material in stock if not material.liquid]
+        powders += [stock.with_materials([bag]).find(bag.name) for bag in bags]
+        shown: dict[str, Material] = {}
+        for material in sorted(powders, key=lambda material: material.label):
+            shown[material.label] = material
+        return shown
+
+    def _mass(self, text: str) -> float:
+        return parse_mass_g(text, self.words("grams"))
 
     def paint(self) -> None:
-        """Weigh, fire, count."""
-        material, mass_g = course_stock().find(self.material.value), self.mass.number
+        """Fire the powders and count what stays."""
+        mass_g = self.grams.number
         if not mass_g:
-            raise RangeError(self.words("nothing"))
-        steps = mineral_steps(Recipe(material.name, {material.name: mass_g}))
-        gas_g = mass_g * material.loi_wt_pct_raw / 100
-        stays = [(symbol(oxide), mass_g * wt_pct / 100) for oxide, wt_pct in material.oxides]
-        stays_g = sum(grams for _, grams in stays)
-        said = self._said(material, mass_g, stays_g, gas_g)
-        if self.view.value == "grams":
-            labels = {
-                "raw": self.words("bar_raw", material=material.name, mass=show_g(mass_g, 0.01)),
-                "stays": self.words("bar_stays", mass=show_g(stays_g, 0.01)),
-                "gas": self.words("bar_gas", mass=show_g(gas_g, 0.01)),
-            }
-            self.picture.value = fired_bar(mass_g, stays, gas_g, self.words("picture", material=material.name), said, labels)
-        else:
-            counts = [(f"{name_of(step.oxide)}: {self._moles(step.moles)}", step.moles) for step in steps]
-            dots = egg_boxes(counts, self.words("egg_box", material=material.name), said)
-            key = self.words("one_dot", moles=f"{dot_step_mol(counts):g}", thousandths=f"{1000 * dot_step_mol(counts):g}")
-            self.picture.value = f"<p>{escape(key)}</p>{dots}"
-        lines = [*self._mineral(material, steps), *(self._oxide(step) for step in steps)]
-        self.steps.value = f'<ul class="gk-plain">{"".join(f"<li>{escape(line)}</li>" for line in lines)}</ul>'
-        self.warn([self.words("blisters")] if gas_g else [])
-        self.tell(said)
-
-    def _moles(self, moles: float) -> str:
-        """Moles with their thousandths, as one may say them aloud."""
-        return self.words("moles", moles=show_number(moles, 4), thousandths=show_number(1000 * moles, 0 if moles >= 0.02 else 1))
-
-    def _said(self, material: Material, mass_g: float, stays_g: float, gas_g: float) -> str:
-        more = {"material": material.name, "mass": show_g(mass_g, 0.01), "stays": show_g(stays_g, 0.01)}
-        if not gas_g:
-            return self.words("all_stays", **more)
-        share = show_percent(material.loi_wt_pct_raw, 1)
-        return self.words("leaves", gas=show_g(gas_g, 0.01), share=share, what=self._gas(material), **more)
-
-    def _gas(self, material: Material) -> str:
-        """What leaves, as far as the formula tells."""
-        atoms = atom_counts(material.formula) if material.formula else {}
-        found = [key for key, element in (("carbonic_gas", "C"), ("steam", "H"), ("nitrous_gas", "N")) if atoms.get(element)]
-        return f" {self.words('and')} ".join(self.words(key) for key in found) or self.words("some_gas")
-
-    def _mineral(self, material: Material, steps: tuple[MineralStep, ...]) -> list[str]:
-        """The count of the mineral itself, where it has a formula."""
-        if not steps or steps[0].mineral_mol is None:
-            return [self.words("by_analysis", material=material.name)]
-        mass = show_number(molar_mass_g_mol(material.formula), 2)
-        given = {"material": material.name, "formula": symbol(material.formula), "molar_mass": mass}
-        return [self.words("mineral", grams=f"{self.mass.number:g}", moles=self._moles(steps[0].mineral_mol), **given)]
-
-    def _oxide(self, step: MineralStep) -> str:
-        moles = self._moles(step.moles)
-        if step.multiplier is not None and step.mineral_mol is not None:
-            count = f"{step.multiplier:.4g}"
-            return self.words("times", oxide=name_of(step.oxide), count=count, moles=moles)
-        grams = step.mass_g * (step.oxide_wt_pct or 0.0) / 100
-        return self.words(
-            "share",
-            oxide=name_of(step.oxide),
-            share=f"{step.oxide_wt_pct:g}",
-            grams=show_g(grams, 0.01),
-            molar_mass=show_number(step.oxide_mass_g_mol or 0.0, 2),
-            moles=moles,
+            raise RangeError(self.words("empty_pan"))
+        powders = [self.shelf[self.material.value].need_analysis()]
+        if self.beside.value:
+            powders.append(self.shelf[self.beside.value].need_analysis())
+        fired = [fire(powder, mass_g) for powder in powders]
+        full_g = max(mass_g, *(found.fired_g for found in fired))
+        dot_mol = moles_per_dot(max((moles for found in fired for _, moles in found.oxide_mol), default=0.0))
+        for i in (0, 1):
+            there = i < len(fired)
+            show(self.bars[i], there)
+            show(self.tables[i], there)
+            show(self.dots[i], there and self.count.value)
+            if there:
+                self.bars[i].value = self._bars(powders[i], fired[i], full_g)
+                self.tables[i].value = self._table(powders[i], fired[i])
+                self.dots[i].value = self._dots(powders[i], fired[i], dot_mol)
+        said = "\n".join(self.sentence(powder, found) for powder, found in zip(powders, fired, strict=True))
+        if self.count.value:
+            said += "\n" + self.words("one_dot", moles=plain_text(dot_mol), thousandths=plain_text(round(1000 * dot_mol, 6)))
+        self.tell(said, "note")
+        self.warn(
+            dict.fromkeys(
+                line for powder in powders for line in cautions_of(Recipe(powder.name, {powder.name: 1.0}), Stock((powder,)))
+            )
         )
+
+    # -- what it says -------------------------------------------------------------------------------------------------------
+
+    def sentence(self, powder: Material, fired: Analysis) -> str:
+        """What becomes of it, and its loss on ignition."""
+        said = self.words(
+            "of",
+            mass=show_g(fired.raw_g, DIVISION_G),
+            material=powder.label,
+            stays=show_g(fired.fired_g, DIVISION_G),
+            lost=loss_words(powder, fired.loi_g, DIVISION_G, self.speak),
+            loi=show_loss(powder.loi_wt_pct_raw),
+        )
+        open_g = fired.unreported_g
+        return said + (" " + self.words("open", mass=show_g(open_g, DIVISION_G)) if abs(open_g) >= DIVISION_G / 2 else "")
+
+    def _bars(self, powder: Material, fired: Analysis, full_g: float) -> str:
+        words, loss = self.words, fired.loi_g
+        gas = "" if abs(powder.loi_wt_pct_raw) < NO_LOSS_PCT or loss < 0 else leaves_as(powder, self.speak)
+        under = words("bar_leaves", mass=show_g(loss, DIVISION_G), gas=gas) if gas else words("bar_nothing")
+        if loss < 0:
+            under = words("bar_takes_up", mass=show_g(-loss, DIVISION_G))
+        return kiln_bars(
+            fired.raw_g,
+            [(oxide, grams) for oxide, grams in fired.oxide_g],
+            loss,
+            words("picture", material=powder.label),
+            self.sentence(powder, fired),
+            (
+                words("bar_raw", mass=show_g(fired.raw_g, DIVISION_G), material=powder.label),
+                words("bar_fired"),
+                words("bar_stays", mass=show_g(fired.fired_g, DIVISION_G)),
+                under,
+            ),
+            full_g,
+        )
+
+    def _dots(self, powder: Material, fired: Analysis, dot_mol: float) -> str:
+        if not fired.oxide_mol:
+            return f"<p>{escape(self.words('nothing_to_count', material=powder.label))}</p>"
+        heaps = [(f"{name_of(oxide)}: {show_number(moles, 4)} mol", moles) for oxide, moles in fired.oxide_mol]
+        return counted_dots(heaps, dot_mol, self.words("dots", material=powder.label), "; ".join(words for words, _ in heaps))
+
+    def _table(self, powder: Material, fired: Analysis) -> str:
+        words = self.words
+        heads = [words(key) for key in ("oxide", "share", "in_grams", "per_mol", "moles")]
+        grams, percent = dict(fired.oxide_g), dict(powder.oxides)
+        rows = [
+            (
+                f"{i}. {name_of(oxide)}",
+                show_percent(percent[oxide], 2),
+                show_g(grams[oxide], DIVISION_G),
+                f"{show_number(OXIDES[oxide].molar_mass_g_mol, 2)} g",
+                thousandths(moles, words),
+            )
+            for i, (oxide, moles) in enumerate(fired.oxide_mol, 1)
+        ]
+        rows.append((words("loss"), show_loss(powder.loi_wt_pct_raw), show_g(fired.loi_g, DIVISION_G), "", ""))
+        whole = f"<p>{escape(self._whole(powder, fired.raw_g))}</p>"
+        return whole + board_table(Board(powder.label, tuple(heads), tuple(rows), sums=1))
+
+    def _whole(self, powder: Material, mass_g: float) -> str:
+        """The powder as a whole: its formula, its molar mass, its moles; or that it is known by its analysis only."""
+        if not powder.formula:
+            return self.words("by_analysis" if powder.oxides else "no_oxides", material=powder.label)
+        molar_g = molar_mass_g_mol(powder.formula)
+        return self.words(
+            "by_formula",
+            material=powder.label,
+            formula=shown_formula(powder.formula),
+            molar=show_number(molar_g, 2),
+            mass=show_number(mass_g, 2),
+            moles=thousandths(mass_g / molar_g, self.words),
+        )
+
+
+def fire(powder: Material, mass_g: float) -> Analysis:
+    """What the kiln leaves of one powder."""
+    return analyse(Recipe(powder.name, {powder.name: mass_g}), stock=Stock((powder,)))
+
+
+def thousandths(moles: float, words: Any) -> str:
+    """Moles as a number and aloud: "0.0790 mol, 79 thousandths"."""
+    return words("aloud", moles=show_number(moles, 4), thousandths=f"{round(1000 * moles, 0 if moles >= 0.01 else 1):g}")

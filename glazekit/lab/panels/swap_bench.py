@@ -1,184 +1,218 @@
-"""Swap bench: a powder is sold out; the exact way round it, the nearest, and gram for gram, side by side."""
+"""Swap bench: a powder has run out; the exact, the nearest and the gram-for-gram way round it, side by side."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from datetime import date
 from html import escape
 from typing import Any
 
-from glazekit.chemistry.side_by_side import Way
+from glazekit.chemistry.analysis import analyse
+from glazekit.chemistry.board import Board
+from glazekit.chemistry.shares import PLASTIC_CLAY_PCT
+from glazekit.chemistry.side_by_side import Way, plastic_clay_pct, resolved_base, way
 from glazekit.chemistry.substitute import Substitution, substitute
-from glazekit.chemistry.unity import unity_formula
 from glazekit.ground.errors import RecipeError, nearest_name
-from glazekit.ground.numbers import show_g
-from glazekit.lab.controls import choose, html, row, stack, table
+from glazekit.ground.numbers import show_number, show_percent
+from glazekit.lab.controls import choose, html, offer_anew, pick, row, stack
 from glazekit.lab.panel import Panel
-from glazekit.lab.panels.formula_words import name_of, show_change, show_mol
-from glazekit.lab.panels.movable_glaze import may_be_in_a_base
+from glazekit.lab.panels.formula_words import board_table, name_of, show_mol
+from glazekit.lab.panels.kiln_words import cautions_of
+from glazekit.lab.panels.oxides_held import OxidesHeld, sum_name
+from glazekit.lab.panels.powder_ticks import PowderTicks
+from glazekit.lab.paper import PaperTray
 from glazekit.lab.shelf import save_recipe
-from glazekit.lab.tick_list import TickList
+from glazekit.lab.theme import SIGNS
 from glazekit.materials.oxides import OXIDE_ORDER
 from glazekit.materials.stock import course_stock
-from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe
+from glazekit.teaching.sheets import swap_sheet_html
 
-NONE = ""
-SMALLEST_G = 0.005
+EXACT, NEAREST, WEIGHT = "exact", "nearest", "weight for weight: "
+SAME = {0: 0.5, 1: 0.05, 2: 0.005}
+"""Decimals -> a smaller difference does not show."""
 
 
 class SwapBench(Panel):
-    """A recipe, what is missing, what may take its place, what is to be kept.
+    """A recipe, what is out, what may take its place, and which oxides are to be held.
 
     Parameters
     ----------
-    recipe, out, into : what lies there at first.
+    recipe, out, candidates : what lies on the bench at first.
     """
 
     name = "swap bench"
     home = "08"
 
     def __init__(
-        self, page: Any, recipe: str = "Gangway Clear", out: str = "soda feldspar", into: str = "nepheline syenite", **more: Any
+        self,
+        page: Any,
+        recipe: str = "Gangway Clear",
+        out: str = "soda feldspar",
+        candidates: Sequence[str] = ("nepheline syenite",),
+        **more: Any,
     ) -> None:
-        self.first = (recipe, out, into)
+        self.first, self.missing, self.offered = recipe, out, candidates
         super().__init__(page, **more)
 
     def build(self) -> Iterable:
-        """The choices, the ways beside each other, the formula of each, saving one."""
+        """The recipe and what is out; candidates; oxides; the ways; what to do with one of them."""
         words = self.words
-        recipe, out, into = self.first
         self.recipes = self.take_recipes()
-        if recipe not in self.recipes:
-            raise RecipeError(words("no_recipe", name=recipe, hint=nearest_name(recipe, self.recipes) or "-"))
-        self.recipe = self.keep("recipe", choose(words("recipe"), self.recipes, recipe))
-        names = sorted(material.name for material in course_stock() if may_be_in_a_base(material))
-        self.out = self.keep("out", choose(words("out"), names, out))
-        self.into = self.keep("into", choose(words("into"), names, into))
-        self.second = self.keep(
-            "second", choose(words("second"), [(words("none"), NONE), *((name, name) for name in names)], NONE)
-        )
-        self.memory.setdefault("keep_of", [])
-        self.keeping = TickList()
-        self.keeping.observe(self._changed)
-        self.ways, self.formulas = html(), html()
-        self.chosen = self.keep("chosen", choose(words("chosen"), [(words("nearest"), 0)], 0))
+        if self.first not in self.recipes:
+            raise RecipeError(words("no_recipe", name=self.first, hint=nearest_name(self.first, self.recipes) or "-"))
+        self.recipe = self.keep("recipe", choose(words("recipe"), self.recipes, self.first))
+        if self.missing not in self._powders(self.first):
+            raise RecipeError(words("not_in_it", name=self.first, material=self.missing))
+        powders = self._powders(self.recipe.value)
+        start = self.missing if self.missing in powders else next(iter(powders), None)
+        self.out = self.keep("out", choose(words("out"), [(name, name) for name in powders], start))
+        self.candidates = self.keep("candidates", PowderTicks(self.offered))
+        self.held = self.keep("held", OxidesHeld(words("hold")))
+        self.ways = html()
+        by_weight = [(words("same_weight", material=name), WEIGHT + name) for name in self._in_place()]
+        ways = [(words(EXACT), EXACT), (words(NEAREST), NEAREST), *by_weight]
+        self.way = self.keep("way", pick(words("way"), ways, EXACT))
+        self.tray = PaperTray(self.page)
         return (
             row(self.recipe, self.out),
-            row(self.into, self.second),
-            stack(html(f"<p><b>{escape(words('keep'))}</b></p>"), self.keeping.box),
+            stack(html(f"<p><b>{escape(words('candidates'))}</b></p>"), self.candidates.box),
+            stack(html(f"<p><b>{escape(words('held'))}</b></p>"), self.held.box),
             self.ways,
-            self.formulas,
-            row(self.chosen, self.button(words("save"), self.save, main=True)),
+            stack(html(f"<p><b>{escape(words('way'))}</b></p>"), self.way),
+            row(self.button(words("print"), self.print_sheet, main=True), self.button(words("save"), self.save)),
+            self.tray.link,
         )
 
     def paint(self) -> None:
-        """Find the three ways and say what each moves."""
-        card = self.recipes[self.recipe.value].to_100().merged()
-        self._offer_out(card)
-        candidates = [name for name in dict.fromkeys((self.into.value, self.second.value)) if name]
-        self.swap = substitute(card, self.out.value, candidates, keep=self._to_keep(card, candidates))
-        self._offer_ways()
-        self.ways.value = self._grams(card)
-        self.formulas.value = self._formulas()
-        self.warn(caution.text for caution in cautions_for(self._way().recipe, moment="weighing"))
-        self._say(self.swap)
+        """Find the ways and lay them side by side."""
+        with self.hold():
+            offer_anew(self.out, [(name, name) for name in self._powders(self.recipe.value)])
+        candidates = self._in_place()
+        if not candidates:
+            raise RecipeError(self.words("no_candidates", material=self.out.value))
+        self.swap = self._swap(candidates)
+        found = self._found()
+        with self.hold():
+            offer_anew(self.way, [(called, key) for key, (called, _) in found.items()])
+        self.ways.value = self._tables(found)
+        self._say()
 
-    def _to_keep(self, card: Recipe, candidates: list[str]) -> list[str]:
-        """The oxides that are ticked; for another swap those that its powders mainly bring."""
-        usual = substitute(card, self.out.value, candidates).keep
-        here = [self.recipe.value, self.out.value, *candidates]
-        if self.memory["keep_of"] != here:
-            self.memory.update(keep_of=here, keep=list(usual))
-        elif self.keeping.ticks:
-            self.memory["keep"] = self.keeping.value
-        formula = unity_formula(card)
-        offer = list(dict.fromkeys([*usual, *(oxide for oxide in formula.moles if not any(oxide in kept for kept in usual))]))
-        self.keeping.offer({key: " + ".join(map(name_of, key.split("+"))) for key in offer}, self.memory["keep"])
-        if not self.keeping.value:
-            raise RecipeError(self.words("keep_nothing"))
-        return self.keeping.value
+    def _powders(self, recipe: str) -> list[str]:
+        """The powders in the base of a recipe, as the stock calls them; those it does not know cannot be swapped."""
+        stock = course_stock()
+        return list(dict.fromkeys(stock.find(line.material).name for line in self.recipes[recipe].base if line.material in stock))
 
-    # -- choices that follow from others ------------------------------------------------------------------------------------
+    def _in_place(self) -> list[str]:
+        """The ticked powders; the one that is out cannot take its own place."""
+        return [name for name in self.candidates.value if name != self.out.value]
 
-    def _offer_out(self, card: Recipe) -> None:
-        offer = tuple(course_stock().find(line.material).name for line in card.base)
-        if self.out.options != offer:
-            kept = self.out.value
-            with self.hold():
-                self.out.options = offer
-                self.out.value = kept if kept in offer else offer[0]
+    def _swap(self, candidates: Sequence[str]) -> Substitution:
+        recipe = self.recipes[self.recipe.value]
+        usual = substitute(recipe, self.out.value, candidates)
+        with self.hold():
+            self.held.offer(usual.keep)
+        kept = self.held.kept
+        if not kept:
+            raise RecipeError(self.words("nothing_held"))
+        if kept == usual.keep:
+            return usual
+        return substitute(recipe, self.out.value, candidates, keep=kept, adjust=usual.adjusted)
 
-    def _names(self) -> list[str]:
-        """Head of each way; the gram for gram ways say which powder."""
-        words, swap = self.words, self.swap
-        heads = [words("exact")] if swap.exact else []
-        heads.append(words("nearest"))
-        for way in swap.weight_for_weight:
-            new = [name for name, before, after in way.changes if after > before]
-            heads.append(words("gram_for_gram", material=", ".join(new)))
-        return heads
+    def _found(self) -> dict[str, tuple[str, Way]]:
+        """Key -> (what the learner calls it, the way) for every way there is."""
+        found = {EXACT: (self.words(EXACT), self.swap.exact)} if self.swap.exact else {}
+        found[NEAREST] = (self.words(NEAREST), self.swap.nearest)
+        for name, one in zip(self._in_place(), self.swap.weight_for_weight, strict=True):
+            found[WEIGHT + name] = (self.words("same_weight", material=name), one)
+        return found
 
-    def _offer_ways(self) -> None:
-        offer = tuple((head, i) for i, head in enumerate(self._names()))
-        if self.chosen.options != offer:
-            with self.hold():
-                self.chosen.options = offer
-                self.chosen.value = 0
+    @property
+    def chosen(self) -> tuple[str, Way]:
+        """What the learner calls the chosen way, and the way."""
+        return self._found()[self.way.value]
 
-    def _way(self) -> Way:
-        return self.swap.ways[self.chosen.value]
+    # -- what it says -------------------------------------------------------------------------------------------------------
 
-    # -- what it shows ------------------------------------------------------------------------------------------------------
-
-    def _grams(self, card: Recipe) -> str:
-        before = {line.material: line.amount for line in card.base}
-        after = [{line.material: line.amount for line in way.recipe.base} for way in self.swap.ways]
-        names = list(dict.fromkeys([*before, *(name for own in after for name in own)]))
-        rows = [(name, *(_cell(own.get(name, 0.0)) for own in (before, *after))) for name in names]
-        rows.append((self.words("together"), *(_cell(sum(own.values())) for own in (before, *after))))
-        return _wide(table((self.words("powder"), self.words("card"), *self._names()), rows))
-
-    def _formulas(self) -> str:
-        words, ways = self.words, self.swap.ways
-        start = ways[0].before
-        oxides = [oxide for oxide in OXIDE_ORDER if start[oxide] or any(way.after[oxide] for way in ways)]
-        rows = [(name_of(o), show_mol(start[o]), *(self._shift(start[o], way.after[o]) for way in ways)) for o in oxides]
-        rows.append(
-            (words("ratio"), _ratio(start.silica_to_alumina_mol), *(_ratio(way.after.silica_to_alumina_mol) for way in ways))
+    def _tables(self, found: dict[str, tuple[str, Way]]) -> str:
+        words, stock = self.words, course_stock()
+        recipe = self.swap.recipe
+        as_it_is = way("as it was", recipe, resolved_base(recipe, stock), stock)
+        columns = [as_it_is, *(one for _, one in found.values())]
+        names = [words("as_it_was"), *(called for called, _ in found.values())]
+        bases = [resolved_base(one.recipe, stock) for one in columns]
+        materials = dict.fromkeys(name for base in bases for name in base)
+        parts = [(name, *_cells([base.get(name, 0.0) for base in bases], 2)) for name in materials]
+        parts.append((words("together"), *_cells([sum(base.values()) for base in bases], 2)))
+        oxides = [oxide for oxide in OXIDE_ORDER if any(one.after[oxide] >= SAME[2] for one in columns)]
+        formula = [(name_of(oxide), *_cells([one.after[oxide] for one in columns], 2)) for oxide in oxides]
+        formula.append((words("ratio"), *_cells([one.after.silica_to_alumina_mol or 0.0 for one in columns], 1)))
+        formula.append((words("alkali"), *_cells([100 * one.after.alkali_share for one in columns], 0, " %")))
+        formula.append((words("loi"), *_cells([analyse(one.recipe).loi_wt_pct_raw for one in columns], 1, " %")))
+        formula.append((words("clay"), *_cells([plastic_clay_pct(one.recipe, stock) for one in columns], 1, " %")))
+        legend = f"<p>{escape(words('legend', more=SIGNS['look'], less=SIGNS['under']))}</p>"
+        tables = (
+            Board(recipe.name, (words("powder"), *names), tuple(parts), sums=1),
+            Board(recipe.name, (words("oxide"), *names), tuple(formula), sums=4),
         )
-        rows.append((words("loi"), "", *(f"{show_change(way.loi_change_pct, 1)} %" for way in ways)))
-        rows.append((words("clay"), "", *(f"{show_change(way.plastic_clay_change_pct, 1)} %" for way in ways)))
-        return _wide(table((words("oxide"), words("card"), *self._names()), rows))
+        return f'<div class="gk-ways" style="--ways:{len(names)}">{"".join(map(board_table, tables))}{legend}</div>'
 
-    @staticmethod
-    def _shift(before: float, after: float) -> str:
-        change = show_change(after - before)
-        return show_mol(after) if change == "0.00" else f"{show_mol(after)} ({change})"
-
-    def _say(self, swap: Substitution) -> None:
-        words = self.words
-        kept = ", ".join(" + ".join(map(name_of, group.split("+"))) for group in swap.keep)
+    def _say(self) -> None:
+        words, swap = self.words, self.swap
+        held = ", ".join(sum_name(text) for text in swap.keep)
         if swap.exact:
-            moves = ", ".join(f"{name} {show_change(after - before)} g" for name, before, after in swap.exact.changes)
-            self.tell(words("can", kept=kept, moves=moves), "ok")
+            said = words("exact_found", held=held)
         else:
-            self.tell(words("cannot", kept=kept, why=swap.why_not), "look")
+            said = words("no_exact", why=swap.why_not)
+        called, one = self.chosen
+        moved = ", ".join(f"{name} {_signed(by)}" for name, by in one.change_parts.items() if abs(by) >= SAME[2])
+        said += "\n" + words("chosen", way=called, moves=moved)
+        clay = plastic_clay_pct(one.recipe, course_stock())
+        if clay < PLASTIC_CLAY_PCT:
+            said += "\n" + words("little_clay", clay=show_percent(clay, 1), least=show_percent(PLASTIC_CLAY_PCT, 0))
+        self.tell(f"{said}\n{words('test_first')}", "ok" if swap.exact else "look")
+        self.warn(cautions_of(one.recipe))
+
+    # -- buttons ------------------------------------------------------------------------------------------------------------
+
+    def new_recipe(self) -> Recipe:
+        """The chosen way as a recipe with a name of its own."""
+        called, one = self.chosen
+        into = [name for name, by in one.change_parts.items() if by > 0 and name in self.candidates.value]
+        return one.recipe.renamed(
+            self.words("saved_name", name=self.swap.recipe.name, into=" + ".join(into), out=self.swap.out, way=called)
+        )
 
     def save(self) -> None:
-        """Save the chosen way, base brought to 100, as a new CSV file in my-recipes/."""
-        recipe = self._way().recipe.to_100()
-        name = self.words("saved_name", name=recipe.name, out=self.swap.out)
-        path = save_recipe(self.page.folder, recipe.renamed(name))
+        """Save the chosen way as a new CSV file in my-recipes/."""
+        path = save_recipe(self.page.folder, self.new_recipe())
         self.tell(self.words("saved", file=f"my-recipes/{path.name}"), "ok")
 
+    def print_sheet(self) -> None:
+        """Write the swap sheet into prints/ and link to it."""
+        _, one = self.chosen
+        page = swap_sheet_html(
+            self.swap.recipe,
+            one.recipe,
+            substitution=self.swap,
+            made_by=self.page.me["nickname"],
+            date=date.today().isoformat(),
+        )
+        path = self.tray.put(self.words("file", name=self.swap.recipe.name), page)
+        self.tell(self.page.frame("print_saved", file=f"prints/{path.name}"), "ok")
 
-def _cell(mass_g: float) -> str:
-    return show_g(mass_g, 0.01) if mass_g >= SMALLEST_G else "–"
+
+def _cells(values: Sequence[float], decimals: int, unit: str = "") -> list[str]:
+    """The first as it is, the others with a sign before them where they differ from it."""
+    shown = []
+    for value in values:
+        sign = (
+            "" if not value or abs(value - values[0]) < SAME[decimals] else SIGNS["look" if value > values[0] else "under"] + " "
+        )
+        number = "–" if not value else show_mol(value) if decimals == 2 and value < SAME[2] else show_number(value, decimals)
+        shown.append(f"{sign}{number}{unit if value else ''}")
+    return shown
 
 
-def _ratio(ratio: float | None) -> str:
-    return "–" if ratio is None else f"{ratio:.1f}"
-
-
-def _wide(html_table: str) -> str:
-    return f'<div class="gk-scroll">{html_table}</div>'
+def _signed(parts: float) -> str:
+    return f"{'+' if parts > 0 else '−'}{show_number(abs(parts), 2)}"
