@@ -14,6 +14,7 @@ from glazekit.ground.numbers import parse_number
 from glazekit.lab.panel import Panel, Words
 from glazekit.records.book import Book
 from glazekit.teaching.exercises import lesson_text
+from glazekit.teaching.keeping import is_kept
 from glazekit.teaching.lessons import FOLDER_VARIABLE
 from glazekit.teaching.state import State
 
@@ -55,6 +56,7 @@ class Page:
         self.lock = RLock()  # some set-ups hear each control in a thread of its own; one change is worked through at a time
         self.state = State(folder)
         self.book = Book(folder / "book")
+        self.kept = is_kept(folder)
         self._frame = self.words("00", "frame")
         self._panels: WeakSet[Panel] = WeakSet()
 

@@ -205,7 +205,7 @@ class Panel:
         if self._kept is not None and now != self._kept:
             try:
                 self.page.state.put(self.desk or self.page.lesson, self.key, now)
-                stamp = self.page.frame("saved", time=strftime("%H:%M"))
+                stamp = self.page.frame("saved", time=strftime("%H:%M")) if self.page.kept else self.page.frame("not_kept")
             except GlazekitError as error:
                 stamp = str(error)
             self.title.value = self._heading(stamp)

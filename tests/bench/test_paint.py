@@ -75,12 +75,12 @@ def lesson_url(tmp_path: Path) -> Iterator[str]:
         process = subprocess.Popen(command, stdout=file, stderr=subprocess.STDOUT, env=environment, stdin=subprocess.DEVNULL)
     try:
         for _ in range(480):
-            if found := re.search(r"(http://127\.0\.0\.1:\d+)/lab/tree/\S+(token=\w+)", said.read_text(encoding="utf-8")):
+            if found := re.search(r"(http://127\.0\.0\.1:\d+)/(?:lab|doc)/tree/\S+(token=\w+)", said.read_text(encoding="utf-8")):
                 break
             assert process.poll() is None, said.read_text(encoding="utf-8")
             time.sleep(0.25)
         assert found
-        yield f"{found[1]}/lab/tree/paint.ipynb?{found[2]}"
+        yield f"{found[1]}/doc/tree/paint.ipynb?{found[2]}"
     finally:
         process.terminate()
         process.wait(timeout=30)

@@ -31,7 +31,7 @@ class Workshop:
 
     @property
     def base(self) -> str:
-        return self.url.split("/lab")[0]
+        return self.url.split("/doc/")[0]
 
     @property
     def token(self) -> str:
@@ -39,7 +39,7 @@ class Workshop:
 
     def page_url(self, notebook: str) -> str:
         """Address of one lesson."""
-        return f"{self.base}/lab/tree/{notebook}?token={self.token}"
+        return f"{self.base}/doc/tree/{notebook}?token={self.token}"
 
 
 def free_port() -> int:
@@ -71,7 +71,7 @@ def running_start(place: Path, *words: str, port: int | None = None) -> Iterator
 
 def _address(process: subprocess.Popen[bytes], said: Path) -> str:
     for _ in range(SECONDS_TO_START * 4):
-        found = re.search(r"http://127\.0\.0\.1:\d+/lab/tree/\S+token=\w+", said.read_text(encoding="utf-8"))
+        found = re.search(r"http://127\.0\.0\.1:\d+/doc/tree/\S+token=\w+", said.read_text(encoding="utf-8"))
         if found:
             return found[0]
         assert process.poll() is None, said.read_text(encoding="utf-8")

@@ -184,10 +184,10 @@ def test_the_list_of_lessons():
     lessons = lesson_text(0)["lessons"]
     assert [row["number"] for row in lessons] == [f"{number:02}" for number in range(15)]
     here = {row["number"] for row in lessons if row["here"]}
-    assert here == {file.stem.removeprefix("lesson_") for file in FILES}
+    assert here <= {file.stem.removeprefix("lesson_") for file in FILES}, "the text of a lesson may come before its page"
     for row in lessons:
         assert row["title"] and len(row["line"].split()) <= 20
-        if row["here"]:
+        if f"lesson_{row['number']}" in {file.stem for file in FILES}:
             assert row["title"] == lesson_text(row["number"])["title"]
 
 

@@ -46,12 +46,12 @@ def trays(
     parts = _scale(highest, px_per_mol, words["moles"])
     parts += _tray(58, FOOT_Y, fluxes, px_per_mol, FOOT_Y - TOP_Y, words["fluxes"])
     parts += _labels(58, FOOT_Y, fluxes, px_per_mol)
-    parts += _tray(260, FOOT_Y, stabilisers, px_per_mol, FOOT_Y - TOP_Y - 108, words["stabiliser"], _caption(stabilisers), 1)
+    parts += _tray(252, FOOT_Y, stabilisers, px_per_mol, FOOT_Y - TOP_Y - 108, words["stabiliser"], _caption(stabilisers), 1)
     parts += _tray(350, FOOT_Y, formers, px_per_mol, FOOT_Y - TOP_Y, words["former"], _caption(formers), 4)
     if boron:
         shelf_y = TOP_Y + 54
-        parts.append(path([(210, shelf_y + 3), (310, shelf_y + 3)], line=4, name="shelf"))
-        parts += _tray(260, shelf_y, boron, px_per_mol, 44, words["boron"], _caption(boron), 3)
+        parts.append(path([(202, shelf_y + 3), (302, shelf_y + 3)], line=4, name="shelf"))
+        parts += _tray(252, shelf_y, boron, px_per_mol, 44, words["boron"], _caption(boron), 3)
     return drawing(title, description, WIDTH, FOOT_Y + 44, parts, max_px=600)
 
 

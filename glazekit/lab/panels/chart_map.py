@@ -65,7 +65,7 @@ class ChartMap(Panel):
         self.lines = self.keep("lines", tick(words("lines"), True))
         self.tiles = self.keep("tiles", tick(words("tiles")))
         clear = self.button(words("clear"), self.clear_trail)
-        powders = stack(self.glaze.widget, css_class="gk-grow")
+        powders = stack(self.glaze.widget, css_class="gk-sliders")
         chart = stack(self.paper, self.sheet, css_class="gk-wide gk-picture-first gk-over")
         return (
             row(powders, chart, css_class="gk-top"),

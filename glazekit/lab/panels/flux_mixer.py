@@ -15,7 +15,7 @@ from glazekit.lab.mixer import FluxMix
 from glazekit.lab.panel import Panel
 from glazekit.lab.panels.formula_words import name_of, show_change, show_mol
 from glazekit.lab.panels.powder_ticks import SHELF, PowderTicks
-from glazekit.lab.shelf import recipes_at_hand, save_recipe
+from glazekit.lab.shelf import save_recipe
 from glazekit.materials.oxides import FLUXES, OXIDES
 from glazekit.recipe.recipe import Recipe
 
@@ -44,7 +44,7 @@ class FluxMixer(Panel):
     def build(self) -> Iterable:
         """The glaze, the sliders, what is held, the powders, the recipe beside the card."""
         words = self.words
-        self.recipes, _ = recipes_at_hand(self.page.folder)
+        self.recipes = self.take_recipes()
         if self.first not in self.recipes:
             raise RecipeError(words("no_recipe", name=self.first, hint=nearest_name(self.first, self.recipes) or "-"))
         self.recipe = self.keep("recipe", choose(words("recipe"), self.recipes, self.first))

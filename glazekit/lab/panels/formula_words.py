@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from html import escape
 
 from glazekit.chemistry.board import Board
@@ -10,18 +11,19 @@ from glazekit.ground.numbers import show_number
 from glazekit.lab.panel import Words
 from glazekit.materials.oxides import OXIDES
 
+_COUNT = re.compile(r"(?<=[A-Za-z)\]])\d+")
 _LOWERED = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
 BORON = "B2O3"
 GROUPS = ("fluxes", "stabiliser", "former", "boron", "rest")
 
 
-def symbol(oxide: str) -> str:
-    """An oxide as it is printed.
+def symbol(formula: str) -> str:
+    """An oxide or a formula as it is printed: counts behind a letter or a bracket are lowered.
 
-    >>> symbol("Al2O3")
-    'Al₂O₃'
+    >>> symbol("Al2O3"), symbol("Na2O.Al2O3.6SiO2"), symbol("CaMg(CO3)2")
+    ('Al₂O₃', 'Na₂O.Al₂O₃.6SiO₂', 'CaMg(CO₃)₂')
     """
-    return oxide.translate(_LOWERED)
+    return _COUNT.sub(lambda found: found[0].translate(_LOWERED), formula)
 
 
 def name_of(oxide: str) -> str:

@@ -34,13 +34,13 @@ class Glossary(Panel):
             if (sought or self.later.value or entry["lesson"] in here)
             and sought in f"{entry['term']} {entry['sign']} {entry['meaning']}".casefold()
         ]
-        self.list.value = f"<dl>{''.join(self._entry(entry) for entry in found)}</dl>" if found else ""
+        self.list.value = f"<ul>{''.join(self._entry(entry) for entry in found)}</ul>" if found else ""
         if found:
             self.tell(self.words("found", count=len(found)), "note")
         else:
             self.tell(self.words("nothing", sought=self.find.value.strip()), "open")
 
     def _entry(self, entry: dict[str, str]) -> str:
-        sign = f" <b>{escape(entry['sign'])}</b>" if entry["sign"] and entry["sign"] != entry["term"] else ""
-        lesson = f' <span class="gk-saved">{escape(self.words("lesson", number=int(entry["lesson"])))}</span>'
-        return f"<dt>{escape(entry['term'])}{sign}</dt><dd>{escape(entry['meaning'])}{lesson}</dd>"
+        sign = f" ({escape(entry['sign'])})" if entry["sign"] and entry["sign"] != entry["term"] else ""
+        lesson = f'<span class="gk-saved">{escape(self.words("lesson", number=int(entry["lesson"])))}</span>'
+        return f"<li><b>{escape(entry['term'])}{sign}</b> {lesson}<br>{escape(entry['meaning'])}</li>"

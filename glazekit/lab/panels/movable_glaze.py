@@ -8,7 +8,6 @@ from glazekit.ground.errors import RecipeError, nearest_name
 from glazekit.ground.numbers import parse_mass_g, plain_text, show_number
 from glazekit.lab.controls import SliderWithBox, choose, row, stack
 from glazekit.lab.panel import Panel
-from glazekit.lab.shelf import recipes_at_hand
 from glazekit.materials.material import Material
 from glazekit.materials.stock import course_stock
 from glazekit.recipe.pasted import recipe_from_text
@@ -34,8 +33,7 @@ class MovableGlaze:
         self.words = panel.page.words("05", "movable_glaze")
         self.panel = panel
         practice = recipe_from_text(self.words("practice"), name=self.words("practice_name"))
-        at_hand, _ = recipes_at_hand(panel.page.folder)
-        self.recipes = {practice.name: practice} | at_hand
+        self.recipes = {practice.name: practice} | panel.take_recipes()
         if first not in self.recipes:
             raise RecipeError(self.words("no_recipe", name=first, hint=nearest_name(first, self.recipes) or "-"))
         self.choice = panel.keep("recipe", choose(self.words("recipe"), self.recipes, first))

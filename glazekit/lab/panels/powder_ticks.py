@@ -1,12 +1,11 @@
-"""Which powders may be used: a tick for each, as one control with one value."""
+"""Which powders may be used: a tick for each."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from typing import Any
+from collections.abc import Iterable
 
-from glazekit.lab.controls import row, tick
 from glazekit.lab.panels.movable_glaze import may_be_in_a_base
+from glazekit.lab.tick_list import TickList
 from glazekit.materials.stock import course_stock
 
 SHELF = (
@@ -26,57 +25,19 @@ SHELF = (
     "calcined kaolin",
     "quartz",
 )
-"""What a class has on its shelf for bases; other powders of the stock join when a recipe holds them."""
+"""What a class has on its shelf for bases, offered in this order; a few more powders are offered after them."""
+MORE = ("bentonite", "magnesium carbonate", "lithium carbonate", "petalite", "bone ash", "colemanite", "alumina hydrate")
 
 
-class PowderTicks:
-    """A tick box for each powder.
+class PowderTicks(TickList):
+    """A tick box for each powder of the shelf.
 
     Parameters
     ----------
     ticked : names that are ticked at first.
-
-    ``value`` is the list of ticked names in shelf order; a name that is not on offer is added to the offer.
     """
 
     def __init__(self, ticked: Iterable[str]) -> None:
-        self.box = row(css_class="gk-ticks")
-        self.ticks: dict[str, Any] = {}
-        self._listeners: list[Callable[[Any], None]] = []
-        self._quiet = False
-        self.value = list(ticked)
-
-    @property
-    def value(self) -> list[str]:
-        """Names of the ticked powders."""
-        return [name for name, box in self.ticks.items() if box.value]
-
-    @value.setter
-    def value(self, names: Iterable[str]) -> None:
-        wanted = list(names)
+        super().__init__()
         stock = course_stock()
-        strange = [name for name in wanted if name not in SHELF and name in stock and may_be_in_a_base(stock.find(name))]
-        offer = dict.fromkeys([*SHELF, *strange])
-        changed = self.value != [name for name in offer if name in wanted]
-        self._quiet = True
-        try:
-            for name in offer:
-                if name not in self.ticks:
-                    self.ticks[name] = tick(name)
-                    self.ticks[name].observe(self._ticked, names="value")
-                self.ticks[name].value = name in wanted
-            self.ticks = {name: self.ticks[name] for name in offer}
-            self.box.children = list(self.ticks.values())
-        finally:
-            self._quiet = False
-        if changed:
-            self._ticked(None)
-
-    def observe(self, listener: Callable[[Any], None], names: str = "value") -> None:
-        """Call ``listener`` once per change."""
-        self._listeners.append(listener)
-
-    def _ticked(self, change: Any) -> None:
-        if not self._quiet:
-            for listener in self._listeners:
-                listener(change)
+        self.offer({name: name for name in (*SHELF, *MORE) if may_be_in_a_base(stock.find(name))}, ticked)

@@ -15,6 +15,7 @@ from glazekit.lab.panel import Words
 from glazekit.recipe.recipe import Line, Recipe
 
 PARTS = ("base", "addition")
+PART_WIDTH, MATERIAL_WIDTH, AMOUNT_WIDTH = "6.8em", "14em", "4.6em"
 
 
 class RecipeRow:
@@ -24,15 +25,15 @@ class RecipeRow:
         self, words: Words, names: Sequence[str], changed: Callable[[Any], None], remove: Callable[[], None], note: dict[str, str]
     ) -> None:
         self.note = note
-        self.number = html()
+        self.number = html(css_class="gk-count")
         self.part = choose("", [(words(part), part) for part in PARTS], note["part"], name=words("part"))
-        self.part.layout.width = "6.8em"
+        self.part.layout.width = PART_WIDTH
         self.material = widgets.Combobox(value=note["material"], options=tuple(names), continuous_update=False)
-        self.material.layout.width = "14em"
+        self.material.layout.width = MATERIAL_WIDTH
         self.material.add_class("gk-fill")
         self.material.placeholder = words("material")
         self.material.tooltip = words("material")
-        self.amount = text_box("", note["amount"], width="4.6em", name=words("amount"))
+        self.amount = text_box("", note["amount"], width=AMOUNT_WIDTH, name=words("amount"))
         self.amount.placeholder = words("amount_short")
         self.share, self.grams = html(css_class="gk-share"), html(css_class="gk-share")
         self.remove = button(words("remove"), remove, name=words("remove_row"))
@@ -58,7 +59,8 @@ class RecipeRows:
     def __init__(self, words: Words, names: Sequence[str], changed: Callable[[Any], None], remove: Callable[[int], None]) -> None:
         self.words, self.names, self.changed, self.remove = words, names, changed, remove
         self.rows: list[RecipeRow] = []
-        self.box = stack()
+        self.heads = _heads(words)
+        self.box = stack(self.heads)
 
     def lay(self, notes: list[dict[str, str]]) -> None:
         """Make rows for these notes, unless they are the ones that stand there."""
@@ -66,13 +68,23 @@ class RecipeRows:
             return
         known = {id(row_.note): row_ for row_ in self.rows}
         self.rows = [known.get(id(note)) or self._row(note) for note in notes]
-        self.box.children = [row_.widget for row_ in self.rows]
+        self.box.children = [self.heads, *(row_.widget for row_ in self.rows)]
 
     def _row(self, note: dict[str, str]) -> RecipeRow:
         def remove() -> None:
             self.remove(next(i for i, row_ in enumerate(self.rows) if row_.note is note))
 
         return RecipeRow(self.words, self.names, self.changed, remove, note)
+
+
+def _heads(words: Words) -> widgets.HBox:
+    """What the columns are; on a narrow page the rows fold and the line of heads goes."""
+    heads = [html(css_class="gk-count")]
+    for key, width in (("head_part", PART_WIDTH), ("head_material", MATERIAL_WIDTH), ("head_amount", AMOUNT_WIDTH)):
+        heads.append(html(escape(words(key))))
+        heads[-1].layout.width = width
+    heads += [html(escape(words(key)), css_class="gk-share") for key in ("head_share", "head_grams")]
+    return row(*heads, css_class="gk-heads")
 
 
 def notes_of(recipe: Recipe) -> list[dict[str, str]]:

@@ -17,7 +17,7 @@ from glazekit.lab.panel import Panel
 from glazekit.lab.panels.formula_words import name_of, show_change, show_mol
 from glazekit.lab.panels.hand_shopping import HandShopping
 from glazekit.lab.panels.powder_ticks import PowderTicks
-from glazekit.lab.shelf import recipes_at_hand, save_recipe
+from glazekit.lab.shelf import save_recipe
 from glazekit.lab.theme import SIGNS
 from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe
@@ -44,7 +44,7 @@ class ShoppingBench(Panel):
     def build(self) -> Iterable:
         """What is wanted, what may be used, by hand, reckoned."""
         words = self.words
-        self.recipes, _ = recipes_at_hand(self.page.folder)
+        self.recipes = self.take_recipes()
         if self.first not in self.recipes:
             raise RecipeError(words("no_recipe", name=self.first, hint=nearest_name(self.first, self.recipes) or "-"))
         self.recipe = self.keep("recipe", choose(words("recipe"), self.recipes, self.first))

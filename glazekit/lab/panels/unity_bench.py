@@ -49,7 +49,7 @@ class UnityBench(Panel):
         self.both = html()
         self.wants_working = self.keep("working", tick(words("show_working")))
         self.working = html()
-        powders = stack(self.glaze.widget, css_class="gk-grow")
+        powders = stack(self.glaze.widget, css_class="gk-sliders")
         counted = stack(
             self.picture, html(f"<p><b>{escape(words('view'))}</b></p>"), self.view, css_class="gk-grow gk-picture-first"
         )

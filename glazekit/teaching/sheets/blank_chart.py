@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from glazekit.teaching.sheets.frame import heading, page
+from glazekit.teaching.sheets.frame import heading, page, sideways
 from glazekit.teaching.sheets.markup import Html, el, join
 from glazekit.teaching.sheets.parts import caution, form, scroll, write_in
 from glazekit.teaching.sheets.wording import listed, say
@@ -42,14 +42,12 @@ def blank_chart_html(*, fluxes: str = "", cone: str = "", who: str = "", date: s
     )
     return page(
         say("chart.title"),
-        el(
-            "div",
+        sideways(
             heading(say("chart.kind"), say("chart.title"), say("chart.facts")),
             notes,
             scroll(say("chart.title"), _chart()),
             el("p", say("chart.marks")),
             caution(say("chart.caution_word"), listed("chart.cautions")),
-            class_="sideways",
         ),
     )
 
@@ -83,7 +81,8 @@ def _chart() -> Html:
 
 def _grid() -> Iterator[Html]:
     """Thin lines for each small square, stronger ones with a number, a frame."""
-    thin, strong = [], []
+    thin: list[str] = []
+    strong: list[str] = []
     for i in range(_ACROSS + 1):
         silica = i * SILICA_SQUARE
         (strong if i % SILICA_LABEL == 0 else thin).append(_line(silica, 0, silica, ALUMINA_TO))

@@ -14,6 +14,8 @@ from glazekit.recipe.recipe import Recipe
 
 GASES = MappingProxyType({"H2O": "H", "CO2": "C"})
 """Gas -> the element that leaves with it, all of it."""
+PRACTICE, EXAMPLE = "Practice glaze", "Small example"
+"""The two recipes of data/worksheet_recipes.csv."""
 SHOWN_G = 0.005
 """Less than this does not show with two decimals [g of 100 g]."""
 
@@ -72,7 +74,7 @@ def gas_g_per_100g(material: Material) -> Mapping[str, float]:
 def worksheet_recipe(name: str) -> Recipe:
     """A recipe of data/worksheet_recipes.csv.
 
-    >>> worksheet_recipe("practice glaze").base_sum
+    >>> worksheet_recipe("Practice glaze").base_sum
     100.0
     """
     return Recipe(name, {row["material"]: row["amount"] for row in read_table("worksheet_recipes") if row["recipe"] == name})

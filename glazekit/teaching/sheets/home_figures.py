@@ -11,7 +11,8 @@ from glazekit.materials.stock import course_stock
 from glazekit.recipe.reading import demo_recipe
 from glazekit.teaching.sheets.parts import short
 
-WHITING_G, VINEGAR_PCT = 10.0, 5.0
+WHITING_G, VINEGAR_PCT, PLENTY = 10.0, 5.0, 1.2
+"""What the page asks for; so much more vinegar than would just do that the last grains dissolve too."""
 ACID, ACID_PER_CARBONATE = "C2H4O2", 2
 """Vinegar's acid, and how many of it one calcium carbonate takes: CaCO3 + 2 C2H4O2 = calcium acetate + H2O + CO2."""
 SALT, SUGAR, SALT_G = "NaCl", "C12H22O11", 3.0
@@ -38,8 +39,7 @@ def acid_g(whiting_g: float) -> float:
 
 def _vinegar() -> Mapping[str, str]:
     whiting = course_stock().find("whiting")
-    just_enough_g = acid_g(WHITING_G) / VINEGAR_PCT * 100
-    plenty_g = ceil(1.2 * just_enough_g / 50) * 50
+    plenty_g = ceil(PLENTY * acid_g(WHITING_G) / VINEGAR_PCT * 100 / 50) * 50
     line = next(line for line in demo_recipe("Gangway Clear").base if line.material == "whiting")
     return {
         "whiting": short(WHITING_G, 1),
@@ -47,7 +47,6 @@ def _vinegar() -> Mapping[str, str]:
         "gas_per_100": show_number(whiting.loi_wt_pct_raw, 0),
         "times": short(100 / WHITING_G, 1),
         "strength": short(VINEGAR_PCT, 1),
-        "just_enough": show_number(just_enough_g, 0),
         "vinegar": short(plenty_g, 0),
         "in_recipe": short(line.amount, 1),
         "gas_of_recipe": show_number(line.amount * whiting.loi_wt_pct_raw / 100, 1),

@@ -100,8 +100,7 @@ def _recipes(before: Recipe, after: Recipe, as_written: bool) -> Html:
     top = [(name, old, new, new) for part, name, old, new, _ in rows if part == "addition"]
     last = 1 if as_written else 0
     lines = [_recipe_row(*row, last) for row in base]
-    old_sum, new_sum, sum_100 = (sum(row[i] for row in base) for i in (1, 2, 3))
-    lines.append(_recipe_row(say("swap.total"), old_sum, new_sum, sum_100, last, "grand"))
+    lines.append(_recipe_row(say("swap.total"), 100 * old_size, 100 * new_size, 100.0, last, "grand"))
     bodies = [el("tbody", *lines)]
     if top:
         title = el("tr", el("th", say("swap.additions"), colspan=str(4 + last), scope="rowgroup"), class_="part")

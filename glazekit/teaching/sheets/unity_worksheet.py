@@ -11,8 +11,8 @@ from glazekit.materials.formula import molar_mass_g_mol
 from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
-from glazekit.teaching.sheets.course_materials import mol_per_mol, worksheet_recipe
-from glazekit.teaching.sheets.frame import heading, page
+from glazekit.teaching.sheets.course_materials import EXAMPLE, PRACTICE, mol_per_mol, worksheet_recipe
+from glazekit.teaching.sheets.frame import heading, page, sideways
 from glazekit.teaching.sheets.markup import Html, el
 from glazekit.teaching.sheets.parts import lowered, scroll, short, write_in
 from glazekit.teaching.sheets.wording import listed, say
@@ -32,14 +32,17 @@ def unity_worksheet_html(recipe: Recipe | None = None, *, stock: Stock | None = 
 
     Raises NoAnalysisError for a material declared unknown, RecipeError for a glaze without flux.
     """
-    mine, example = recipe or worksheet_recipe("practice glaze"), worksheet_recipe("small example")
+    mine, example = recipe or worksheet_recipe(PRACTICE), worksheet_recipe(EXAMPLE)
     title = say("unity_sheet.title", recipe=mine.name)
     front = _Sheet(mine, stock, filled=False)
     back = _Sheet(example, None, filled=True)
     return page(
         title,
-        el("div", heading(say("unity_sheet.kind"), title, say("unity_sheet.facts")), *front.parts(), class_="sideways"),
-        el("div", el("h2", say("unity_sheet.example_title")), *back.parts(), class_="sideways example"),
+        sideways(
+            heading(say("unity_sheet.kind"), title, say("unity_sheet.facts")),
+            *front.parts(),
+            el("section", el("h2", say("unity_sheet.example_title")), *back.parts(), class_="example"),
+        ),
     )
 
 
@@ -187,7 +190,7 @@ class _Sheet:
 
 
 def _tray(title: str, lines: list[Html]) -> Html:
-    return el("div", el("h3", title), *(el("p", line) for line in lines), class_="tray")
+    return el("div", el("h2", title), *(el("p", line) for line in lines), class_="tray")
 
 
 def _nothing() -> Html:
