@@ -92,6 +92,7 @@ def formulate(
     base_g: float = 100.0,
     prefer_fewer: bool = True,
     like: Recipe | None = None,
+    explain: bool = True,
     name: str = "formulated glaze",
 ) -> Formulation:
     """Find a recipe for a formula.
@@ -111,6 +112,7 @@ def formulate(
     available_g, base_g : material -> what is left of it, and the base mass that is to be weighed from it [g].
     prefer_fewer : of several recipes take the one with the fewest materials; otherwise the mean of those found.
     like : a recipe to stay close to where the formula leaves a choice; there is then no looking for alternatives.
+    explain : find out what cannot be met together, when the formula cannot; else ``why_not`` stays None and time is saved.
     name : name of the recipe.
 
     >>> wanted = {"K2O": 0.25, "CaO": 0.75, "Al2O3": 0.4, "SiO2": 3.5}
@@ -143,10 +145,11 @@ def formulate(
 
     model = _shares_of(like, shelf)
     amounts = allowed.within(moles, tolerance, oxides, fluxes_total_1=True)
-    why_not, others = None, []
+    feasible, why_not, others = amounts is not None, None, []
     if amounts is None:
         amounts = allowed.nearest(moles, dict.fromkeys(oxides, SCALE), like=model)
-        why_not = find_conflict(allowed, moles, tolerance, _misses(allowed, amounts, moles), shelf)
+        if explain:
+            why_not = find_conflict(allowed, moles, tolerance, _misses(allowed, amounts, moles), shelf)
         best = used(allowed, amounts)
     elif model:
         alike = allowed.nearest(moles, {oxide: 1 / tolerance[oxide] for oxide in oxides}, like=model)
@@ -164,7 +167,7 @@ def formulate(
         target=wanted,
         recipe=recipe,
         reached=reached,
-        feasible=why_not is None,
+        feasible=feasible,
         why_not=why_not,
         alternatives=tuple(_recipe(f"{name}, way {i}", shares, choice) for i, shares in enumerate(others, 2)),
         notes=(*notes, *reached.notes, *_notes(recipe, wanted, reached, shelf)),

@@ -181,7 +181,7 @@ def _exact(
 
 def _nearest(recipe: Recipe, base: Amounts, names: Sequence[str], stock: Stock) -> Amounts:
     target = unity_formula(recipe, stock=stock)
-    found = formulate(target, names, stock=stock, like=recipe).recipe
+    found = formulate(target, names, stock=stock, like=recipe, explain=False).recipe
     return as_much_flux(found, recipe, stock, stock)
 
 

@@ -10,7 +10,6 @@ from glazekit.materials.bags import bag_form, bags_csv_text, bags_from_text
 from glazekit.materials.material import Material
 from glazekit.recipe.reading import demo_recipes, read_recipes, recipe_csv_text
 from glazekit.recipe.recipe import Recipe
-from glazekit.teaching.lessons import BAG_FORM
 from glazekit.teaching.sheets.prints import save_new
 
 OWN_FOLDER, BAG_FOLDER = "my-recipes", "my-bags"
@@ -28,8 +27,6 @@ def recipes_at_hand(folder: Path) -> tuple[dict[str, Recipe], tuple[str, ...]]:
     found = {recipe.name: recipe for recipe in demo_recipes()}
     problems = []
     for path in sorted((folder / OWN_FOLDER).glob("*.csv")):
-        if path.name == BAG_FORM:  # the form for analyses of bags lies in the same folder and is no recipe
-            continue
         try:
             for recipe in read_recipes(path):
                 found[recipe.name if recipe.name not in found else f"{recipe.name} ({path.name})"] = recipe

@@ -20,7 +20,7 @@ MOVES = {
     "oxide scales": lambda panel, i: setattr(panel.grams, "value", str(20 + i)),
     "gas meter": lambda panel, i: setattr(panel.recipe, "value", ("Overboard", "Anchor Chain", "Late Boat")[i % 3]),
     "mole swap": lambda panel, i: setattr(panel.grams, "value", str(7 + i)),
-    "swap bench": lambda panel, i: setattr(panel.recipe, "value", ("Gangway Clear", "Handrail Clear", "Cracked Lamp")[i % 3]),
+    "swap bench": lambda panel, i: setattr(panel.recipe, "value", ("Gangway Clear", "Handrail Clear", "Bulkhead Liner")[i % 3]),
     "new bag": lambda panel, i: setattr(panel.boxes.boxes["SiO2"], "value", f"{97 + i / 10:.1f}"),
     "leave one out": lambda panel, i: setattr(panel.missing, "value", ("", "quartz", "kaolin")[i % 3]),
 }

@@ -224,3 +224,10 @@ def test_rounding_says_what_became_nothing() -> None:
 def test_rounding_steps_have_limits() -> None:
     with pytest.raises(RangeError, match=r"0\.001 to 1 %"):
         round_to(formulate(TARGET, FOUR), 5)
+
+
+def test_the_nearest_recipe_is_the_same_without_an_explanation() -> None:
+    wanted, powders = {"K2O": 0.30, "CaO": 0.70, "Al2O3": 0.20, "SiO2": 3.0}, ["potash feldspar", "whiting", "kaolin", "quartz"]
+    told, silent = formulate(wanted, powders), formulate(wanted, powders, explain=False)
+    assert told.why_not is not None and silent.why_not is None
+    assert silent.recipe == told.recipe and not silent.feasible and not told.feasible

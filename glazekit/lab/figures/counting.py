@@ -8,8 +8,8 @@ from math import ceil, cos, floor, log10, pi, sin
 from glazekit.lab.figures.frame import dot, drawing, n, text
 from glazekit.lab.theme import INK, TONES
 
-WIDTH, LEFT = 372.0, 6.0
-RADIUS, PITCH, PER_LINE = 6.5, 18.0, 20
+WIDTH, LEFT = 300.0, 4.0
+RADIUS, PITCH, PER_LINE = 5.5, 14.6, 20
 MOST_DOTS = 60
 """The largest heap has at most so many dots."""
 
@@ -53,8 +53,8 @@ def counted_dots(heaps: Heaps, dot_mol: float, title: str, description: str) -> 
             parts.append(dot(*_place(k, y), RADIUS, TONES["slate"], line=1, name="whole"))
         if rest > 1e-3:
             parts.append(_part(*_place(whole, y), rest))
-        y += 22 + PITCH * max(1, ceil((whole + (rest > 1e-3)) / PER_LINE)) + 8
-    return drawing(title, description, WIDTH, y - 12, parts, max_px=480)
+        y += 20 + PITCH * max(1, ceil((whole + (rest > 1e-3)) / PER_LINE)) + 8
+    return drawing(title, description, WIDTH, y - 12, parts, max_px=420)
 
 
 def _place(k: int, y: float) -> tuple[float, float]:

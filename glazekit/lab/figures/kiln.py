@@ -8,7 +8,9 @@ from glazekit.lab.figures.bars import tone
 from glazekit.lab.figures.frame import drawing, hatch, path, rect, text
 from glazekit.lab.theme import INK, TONES
 
-WIDTH, LEFT, RIGHT = 372.0, 6.0, 366.0
+WIDTH, LEFT, RIGHT = 300.0, 4.0, 296.0
+WIDE, WIDE_RIGHT = 372.0, 366.0
+"""Narrow enough for a phone; the drawing of a whole recipe has longer words and is wide."""
 RAW_Y, FIRED_Y, HEIGHT = 28.0, 132.0, 42.0
 SMALLEST_PX = 0.5
 
@@ -69,7 +71,7 @@ def kiln_bars(
         ]
     foot = FIRED_Y + HEIGHT
     parts += [text(LEFT, foot + 20, under_stays, 14), text(LEFT, foot + 38, under_leaves, 14)]
-    return drawing(title, description, WIDTH, foot + 46, parts, max_px=480)
+    return drawing(title, description, WIDTH, foot + 46, parts, max_px=420)
 
 
 def _gone(x: float, width: float) -> list[str]:
@@ -101,7 +103,7 @@ def loss_bars(lines: Sequence[tuple[str, float, float]], title: str, description
     >>> svg.count('class="stays"'), svg.count('class="leaves"')
     (2, 1)
     """
-    px_per_g = (RIGHT - LEFT) / max(max(raw_g, raw_g - leaves_g) for _, raw_g, leaves_g in lines)
+    px_per_g = (WIDE_RIGHT - LEFT) / max(max(raw_g, raw_g - leaves_g) for _, raw_g, leaves_g in lines)
     parts, y = [], 20.0
     for words, raw_g, leaves_g in lines:
         stays = (raw_g - max(leaves_g, 0.0)) * px_per_g
@@ -112,4 +114,4 @@ def loss_bars(lines: Sequence[tuple[str, float, float]], title: str, description
             kind = "leaves" if leaves_g > 0 else "taken-up"
             parts += [hatch(LEFT + stays, y + 7, change, 17, 6), rect(LEFT + stays, y + 7, change, 17, "none", name=kind)]
         y += 46
-    return drawing(title, description, WIDTH, y - 14, parts, max_px=520)
+    return drawing(title, description, WIDE, y - 14, parts, max_px=520)

@@ -222,7 +222,7 @@ class NewBagPanel(Panel):
             for name, ratio, moves in rows
         )
         notes = "".join(f"<p>{escape(text)}</p>" for text in said)
-        return (f"<table><tr>{heads}</tr>{lines}</table>" if rows else "") + notes
+        return (f'<table class="gk-moves"><tr>{heads}</tr>{lines}</table>' if rows else "") + notes
 
     def _detail(self, moved: Moved) -> str:
         words = self.words

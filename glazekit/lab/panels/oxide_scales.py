@@ -62,8 +62,8 @@ class OxideScales(Panel):
             "beside", choose(words("beside"), [(words("none"), ""), *((name, name) for name in self.shelf)], self.second)
         )
         self.count = self.keep("count", tick(words("count"), self.counting))
-        self.bars = [html(css_class="gk-grow"), html(css_class="gk-grow")]
-        self.dots = [html(css_class="gk-grow"), html(css_class="gk-grow")]
+        self.bars = [html(css_class="gk-grow gk-narrow"), html(css_class="gk-grow gk-narrow")]
+        self.dots = [html(css_class="gk-grow gk-narrow"), html(css_class="gk-grow gk-narrow")]
         self.tables = [html(), html()]
         return (
             row(self.material, self.beside),

@@ -68,7 +68,7 @@ class SwapBench(Panel):
         start = self.missing if self.missing in powders else next(iter(powders), None)
         self.out = self.keep("out", choose(words("out"), [(name, name) for name in powders], start))
         self.candidates = self.keep("candidates", PowderTicks(self.offered))
-        self.held = self.keep("held", OxidesHeld(words("hold")))
+        self.held = self.keep("held", OxidesHeld())
         self.ways = html()
         by_weight = [(words("same_weight", material=name), WEIGHT + name) for name in self._in_place()]
         ways = [(words(EXACT), EXACT), (words(NEAREST), NEAREST), *by_weight]
@@ -111,7 +111,7 @@ class SwapBench(Panel):
         recipe = self.recipes[self.recipe.value]
         usual = substitute(recipe, self.out.value, candidates)
         with self.hold():
-            self.held.offer(usual.keep)
+            self.held.offer_sums(usual.keep)
         kept = self.held.kept
         if not kept:
             raise RecipeError(self.words("nothing_held"))
