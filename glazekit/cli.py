@@ -1,4 +1,4 @@
-"""The front door: ``glazekit start``, ``glazekit sheet`` and ``glazekit doctor``.
+"""The front door: ``glazekit start``, ``glazekit sheet``, ``glazekit doctor`` and ``glazekit site``.
 
 Whatever a person can get wrong ends in exit code 2 and one line that says what to do; a traceback is a bug of ours.
 """
@@ -64,10 +64,11 @@ def _parser() -> argparse.ArgumentParser:
         prog="glazekit", description="From a recipe to a weighed, watered and understood batch of glaze.", allow_abbrev=False
     )
     parser.add_argument("--version", action="version", version=f"glazekit {__version__}")
-    commands = parser.add_subparsers(title="commands", metavar="start | sheet | doctor", required=True)
+    commands = parser.add_subparsers(title="commands", metavar="start | sheet | doctor | site", required=True)
     _add_start(commands)
     _add_sheet(commands)
     _add_doctor(commands)
+    _add_site(commands)
     return parser
 
 
@@ -312,3 +313,30 @@ def _doctor(args: argparse.Namespace) -> int:
     fine, words = verdict(findings)
     print(words)
     return 0 if fine else 1
+
+
+# -- site -------------------------------------------------------------------------------------------------------------------
+
+
+def _add_site(commands: Any) -> None:
+    site = commands.add_parser(
+        "site",
+        allow_abbrev=False,
+        help="build the course as a web site that runs in a browser tab, with nothing to install for learners",
+        description="Builds the course as a folder of plain files for any web server. Learners open it in a browser; Python runs "
+        "there too, and once the page is loaded nothing is asked of any other computer. Building needs the extra 'site', npm "
+        "and a connection.",
+    )
+    site.add_argument("folder", type=_path, metavar="FOLDER", help="a new or empty folder for the site")
+    site.set_defaults(run=_site)
+
+
+def _site(args: argparse.Namespace) -> int:
+    from glazekit.site.build import build_site
+
+    site = build_site(args.folder.absolute(), lambda line: print(line, flush=True))
+    print(f"The site is in {site.folder}: {site.files} files, {site.size_mb:.0f} MB.")
+    print("Put that folder on any web server with https. It does not open by a double click: browsers want a server for it.")
+    print(f'To try it on this computer: "{sys.executable}" -m http.server --bind 127.0.0.1 --directory "{site.folder}" 8000')
+    print("and open http://127.0.0.1:8000 in your browser.")
+    return 0

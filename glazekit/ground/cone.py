@@ -55,6 +55,16 @@ class Cone:
     def __str__(self) -> str:
         return self.low if self.low == self.high else f"{self.low}-{self.high}"
 
+    def steps_to(self, other: Cone) -> int:
+        """How many cones lie between this and another, 0 when the two ranges meet; 01 and 1 are neighbours.
+
+        >>> Cone.parse("02").steps_to(Cone.parse("2")), Cone.parse("5-6").steps_to(Cone.parse("6-8"))
+        (3, 0)
+        """
+        low, high = sorted((self, other))
+        first, second = _rank(low.high), _rank(high.low)
+        return max(0, second - first - (first < 0 < second))
+
     def __lt__(self, other: Cone) -> bool:
         """Lower on the scale of heat work; a range is compared by its low end, then its high end."""
         return (_rank(self.low), _rank(self.high)) < (_rank(other.low), _rank(other.high))

@@ -59,6 +59,8 @@ class SpokenNames(anywidget.AnyWidget):
         // a kernel may hear its controls on several channels: let what was typed arrive before the button
         setTimeout(() => event.target.closest(".gk-panel").querySelector("button.gk-main").click(), 120);
       };
+      // the notebook has plain keys for shortcuts of its own; in a panel they belong to the slider or button that has the focus
+      const mine = event => { if (!event.ctrlKey && !event.metaKey && !event.altKey) event.stopPropagation(); };
       let panel = null;
       requestAnimationFrame(() => {
         panel = el.closest(".gk-panel") || document.body;
@@ -66,8 +68,13 @@ class SpokenNames(anywidget.AnyWidget):
         const attributeFilter = ["title", "aria-valuetext"];
         observer.observe(panel, { childList: true, subtree: true, attributes: true, attributeFilter });
         panel.addEventListener("keydown", enter, true);
+        if (panel !== document.body) panel.addEventListener("keydown", mine);
       });
-      return () => { observer.disconnect(); panel?.removeEventListener("keydown", enter, true); };
+      return () => {
+        observer.disconnect();
+        panel?.removeEventListener("keydown", enter, true);
+        panel?.removeEventListener("keydown", mine);
+      };
     } };
     """
 

@@ -14,19 +14,29 @@ from glazekit.ground.numbers import parse_number
 from glazekit.lab.panel import Panel, Words
 from glazekit.records.book import Book
 from glazekit.teaching.exercises import lesson_text
+from glazekit.teaching.keeping import is_kept
 from glazekit.teaching.lessons import FOLDER_VARIABLE
 from glazekit.teaching.state import State
 
 PANELS = {
     "batch bench": "batch_bench:BatchBench",
+    "chart map": "chart_map:ChartMap",
+    "flux mixer": "flux_mixer:FluxMixer",
+    "gas meter": "gas_meter:GasMeter",
     "glossary": "glossary:Glossary",
     "leave one out": "leave_one_out:LeaveOneOut",
+    "mole swap": "mole_swap:MoleSwapPanel",
+    "new bag": "new_bag:NewBagPanel",
+    "oxide scales": "oxide_scales:OxideScales",
     "progress": "progress:Progress",
     "recipe bench": "recipe_bench:RecipeBench",
     "second chance": "second_chance:SecondChance",
     "settings": "settings:SettingsStrip",
+    "shopping bench": "shopping_bench:ShoppingBench",
     "suction sketch": "suction_sketch:SuctionSketch",
+    "swap bench": "swap_bench:SwapBench",
     "syringe check": "syringe_check:SyringeCheck",
+    "unity bench": "unity_bench:UnityBench",
     "water log": "water_log:WaterLog",
 }
 """Panel name -> module in lab/panels and class; loaded when a lesson asks for it."""
@@ -38,7 +48,7 @@ class Page:
     Parameters
     ----------
     lesson : number of the lesson, such as "01".
-    folder : the learner's folder, which holds book/, state/, my-recipes/ and prints/.
+    folder : the learner's folder, which holds book/, state/, my-recipes/, my-bags/ and prints/.
     """
 
     def __init__(self, lesson: str, folder: Path) -> None:
@@ -46,6 +56,7 @@ class Page:
         self.lock = RLock()  # some set-ups hear each control in a thread of its own; one change is worked through at a time
         self.state = State(folder)
         self.book = Book(folder / "book")
+        self.kept = is_kept(folder)
         self._frame = self.words("00", "frame")
         self._panels: WeakSet[Panel] = WeakSet()
 

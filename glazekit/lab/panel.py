@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
 from copy import deepcopy
@@ -21,6 +22,9 @@ from glazekit.recipe.recipe import Recipe
 
 if TYPE_CHECKING:
     from glazekit.lab.page import Page
+
+PAUSE_S = 0.3
+"""A learner who has not moved anything for this long has paused: time for heavy work and for saving."""
 
 
 class Words:
@@ -70,6 +74,7 @@ class Panel:
         self.memory: dict[str, Any] = dict(self._saved.get("memory", {}))
         self._kept: dict[str, Any] | None = None
         self._pauses = 0
+        self._waiting: dict[str, asyncio.TimerHandle] = {}
         self.status = controls.html(css_class="gk-status")
         self.caution = controls.html(css_class="gk-caution")
         self.unread: tuple[str, ...] = ()
@@ -152,6 +157,20 @@ class Panel:
             yield
         self.refresh()
 
+    def when_paused(self, name: str, job: Callable[[], None]) -> None:
+        """Run a heavy job once the learner has paused; of several under one name only the last is run.
+
+        Where nothing can wait, as in a test or a script without an event loop, it runs at once.
+        """
+        try:
+            loop = asyncio.get_running_loop()
+        except RuntimeError:
+            self.do(job)
+            return
+        if name in self._waiting:
+            self._waiting[name].cancel()
+        self._waiting[name] = loop.call_later(PAUSE_S, self.do, job)
+
     # -- for everyone -------------------------------------------------------------------------------------------------------
 
     def refresh(self) -> None:
@@ -171,7 +190,7 @@ class Panel:
         except GlazekitError as error:
             self.box.add_class("gk-stale")
             self.tell(str(error), "stop")
-        self._save()
+        self.when_paused("save", self._save)
 
     def open_curtain(self) -> None:
         """Open the panel without a prediction."""
@@ -186,7 +205,7 @@ class Panel:
         if self._kept is not None and now != self._kept:
             try:
                 self.page.state.put(self.desk or self.page.lesson, self.key, now)
-                stamp = self.page.frame("saved", time=strftime("%H:%M"))
+                stamp = self.page.frame("saved", time=strftime("%H:%M")) if self.page.kept else self.page.frame("not_kept")
             except GlazekitError as error:
                 stamp = str(error)
             self.title.value = self._heading(stamp)

@@ -1,16 +1,18 @@
-"""Recipes within reach of a learner: those of the course and the CSV files in their own my-recipes/."""
+"""What is within reach of a learner: the recipes of the course and of their own my-recipes/, the bags of their my-bags/."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
 from glazekit.ground.errors import GlazekitError
+from glazekit.ground.textfile import read_text_file
+from glazekit.materials.bags import bag_form, bags_csv_text, bags_from_text
+from glazekit.materials.material import Material
 from glazekit.recipe.reading import demo_recipes, read_recipes, recipe_csv_text
 from glazekit.recipe.recipe import Recipe
-from glazekit.teaching.lessons import BAG_FORM
 from glazekit.teaching.sheets.prints import save_new
 
-OWN_FOLDER = "my-recipes"
+OWN_FOLDER, BAG_FOLDER = "my-recipes", "my-bags"
 
 
 def recipes_at_hand(folder: Path) -> tuple[dict[str, Recipe], tuple[str, ...]]:
@@ -25,8 +27,6 @@ def recipes_at_hand(folder: Path) -> tuple[dict[str, Recipe], tuple[str, ...]]:
     found = {recipe.name: recipe for recipe in demo_recipes()}
     problems = []
     for path in sorted((folder / OWN_FOLDER).glob("*.csv")):
-        if path.name == BAG_FORM:  # the form for analyses of bags lies in the same folder and is no recipe
-            continue
         try:
             for recipe in read_recipes(path):
                 found[recipe.name if recipe.name not in found else f"{recipe.name} ({path.name})"] = recipe
@@ -38,3 +38,32 @@ def recipes_at_hand(folder: Path) -> tuple[dict[str, Recipe], tuple[str, ...]]:
 def save_recipe(folder: Path, recipe: Recipe) -> Path:
     """Write a recipe as CSV into my-recipes/, into a new file; an existing one is never touched."""
     return save_new(folder / OWN_FOLDER, recipe.name, ".csv", recipe_csv_text((recipe,)))
+
+
+def bags_at_hand(folder: Path) -> tuple[tuple[Material, ...], tuple[str, ...]]:
+    """The analyses of a learner's bags, file by file in the order of their names, and one sentence for each unreadable file.
+
+    Parameters
+    ----------
+    folder : the learner's folder. A form in its my-bags/ with no bag on it is no fault.
+    """
+    bags: list[Material] = []
+    problems = []
+    for path in sorted((folder / BAG_FOLDER).glob("*.csv")):
+        try:
+            text = read_text_file(path)
+            if "\n" in text.strip():
+                bags += bags_from_text(text, path.name)
+        except GlazekitError as error:
+            problems.append(str(error))
+    return tuple(bags), tuple(problems)
+
+
+def save_bag(folder: Path, bag: Material) -> Path:
+    """Write a bag's analysis as CSV into my-bags/, into a new file; an existing one is never touched."""
+    return save_new(folder / BAG_FOLDER, f"{bag.name} {bag.lot}".strip(), ".csv", bags_csv_text((bag,)))
+
+
+def save_bag_form(folder: Path) -> Path:
+    """Write the empty form for bag analyses into my-bags/, into a new file."""
+    return save_new(folder / BAG_FOLDER, "bag-analyses", ".csv", bag_form())

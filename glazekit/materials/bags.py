@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from pathlib import Path
 
 from glazekit.ground.errors import AnalysisError, FileError, NumberError, name_key, nearest_name
@@ -17,6 +18,8 @@ FACTS = ("material", "lot", "date", "LOI")
 
 FORM_OXIDES = ("SiO2", "Al2O3", "B2O3", "Fe2O3", "TiO2", "CaO", "MgO", "Na2O", "K2O", "Li2O", "ZnO", "P2O5")
 """Oxide columns of the empty form; any other oxide we know may be added as a column."""
+
+_TYPED = re.compile(r"\s*(?P<oxide>[^\d\W]\w*|loss on ignition)\s*[:=\t ]\s*(?P<share>-?[\d.,]+)\s*%?\s*", re.IGNORECASE)
 
 
 def bag_form() -> str:
@@ -50,8 +53,23 @@ def read_bag_analyses(path: str | Path) -> tuple[Material, ...]:
     Raises FileError for a file that is no table, AnalysisError for an unknown oxide, a negative number, a bag entered twice,
     a number with a wrong decimal sign or a total far from 100; each names line and column.
     """
-    name = Path(path).name
-    separator, rows = rows_of(read_text_file(path), name, tuple(column.casefold() for column in (*FACTS, *OXIDE_ORDER)))
+    return bags_from_text(read_text_file(path), Path(path).name)
+
+
+def bags_from_text(text: str, name: str = "the pasted lines") -> tuple[Material, ...]:
+    """Read bags from the text of such a file.
+
+    Parameters
+    ----------
+    text : a line that names the columns, and a line for each bag.
+    name : what sentences call the text.
+
+    >>> bags_from_text("material,SiO2,Al2O3,LOI\\nmy clay,48,38,14")[0].oxide_wt_pct["SiO2"]
+    48.0
+
+    Raises as ``read_bag_analyses``.
+    """
+    separator, rows = rows_of(text, name, tuple(column.casefold() for column in (*FACTS, *OXIDE_ORDER)))
     header_line, header = rows[0]
     columns = [_column(cell, f"{name}, line {header_line}") for cell in header]
     for column in columns:
@@ -77,6 +95,33 @@ def read_bag_analyses(path: str | Path) -> tuple[Material, ...]:
             raise AnalysisError(f"{where}: {bag.name} with {lot} is there twice; give each bag its own lot")
         bags[key] = bag
     return tuple(bags.values())
+
+
+def bag_from_text(material: str, text: str, lot: str = "") -> Material:
+    """One bag as it is typed off its paper: an oxide and its share a line, LOI among them [wt % of the raw material].
+
+    >>> bag_from_text("whiting", "CaO 55,4 %\\nMgO: 0,3\\nLOI 44").oxide_wt_pct["CaO"]
+    55.4
+
+    Parameters: ``material`` the name the stock knows it by, ``text`` the lines, ``lot`` of the bag.
+    Raises AnalysisError for a line that is not an oxide and a number, an oxide given twice, and as ``read_bag_analyses``.
+    """
+    row = {"material": material, "lot": lot}
+    for number, line in enumerate(re.split(r"[\n;]", text), 1):
+        if not line.strip():
+            continue
+        where = f"line {number} of the analysis"
+        parts = _TYPED.fullmatch(line)
+        if not parts:
+            raise AnalysisError(f"{where}: '{line.strip()}' is not an oxide and a number, such as 'SiO2 64.8'")
+        column = _column(parts["oxide"], where)
+        if column in FACTS[:3]:
+            raise AnalysisError(f"{where}: only oxides and LOI belong here, not '{column}'")
+        if column in row:
+            raise AnalysisError(f"{where}: {column} is there twice")
+        row[column] = parts["share"]
+    figures = [share for column, share in row.items() if column not in FACTS[:3]]
+    return _bag("the analysis", row, decimal_comma_in(figures))
 
 
 def bags_csv_text(bags: tuple[Material, ...]) -> str:

@@ -177,7 +177,8 @@ class Recipe:
         self.addition_factor()
         keep = self.additions_are == PERCENT_OF_BASE
         additions = self.additions if keep else self._map(self.additions, lambda amount: amount * factor)
-        return self._with(base=self._map(self.base, lambda amount: amount * factor), additions=additions)
+        meant = self.additions_are or (PARTS if self.additions else None)  # on a base of 100 unsaid, on any other it must be said
+        return self._with(base=self._map(self.base, lambda amount: amount * factor), additions=additions, additions_are=meant)
 
     def to_100(self) -> Recipe:
         """The same glaze with a base that totals 100; a visible step, never done silently."""

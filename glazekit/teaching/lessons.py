@@ -29,8 +29,8 @@ FOLDER_VARIABLE = "GLAZEKIT_FOLDER"
 """Environment variable that tells a lesson where the learner's folder is, wherever the lesson was moved."""
 DEFAULT_FOLDER = Path("~/my-glazes")
 BAG_FORM = "bag-analyses.csv"
-"""Name of the empty form, in my-recipes/, for the analyses of a learner's own bags."""
-SUBFOLDERS = ("book", "state", "my-recipes", "prints")
+"""Name of the empty form, in my-bags/, for the analyses of a learner's own bags."""
+SUBFOLDERS = ("book", "state", "my-recipes", "my-bags", "prints")
 _HIDDEN = ".glazekit"
 
 
@@ -91,7 +91,7 @@ def bring_lessons(folder: str | Path, source: Path | None = None) -> tuple[Broug
         backup = folder / "backup" / f"{datetime.now():%Y-%m-%d %H%M%S}"
         happened = tuple(_bring(path, folder, record, backup) for path in sorted(source.iterdir()) if _is_lesson(path))
         record.save()
-        form = folder / "my-recipes" / BAG_FORM
+        form = folder / "my-bags" / BAG_FORM
         if not form.exists():
             write_bag_form(form)
     except OSError as error:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from pathlib import Path
 from statistics import median
 from time import process_time
@@ -16,6 +17,11 @@ MOVES = {
     "water log": lambda panel, i: setattr(panel.dry, "value", str(100 + i)),
     "syringe check": lambda panel, i: setattr(panel.full, "value", f"{148 + i / 10:.1f}"),
     "suction sketch": lambda panel, i: setattr(panel.dip, "value", f"{6 + i / 10:.1f}"),
+    "oxide scales": lambda panel, i: setattr(panel.grams, "value", str(20 + i)),
+    "gas meter": lambda panel, i: setattr(panel.recipe, "value", ("Overboard", "Anchor Chain", "Late Boat")[i % 3]),
+    "mole swap": lambda panel, i: setattr(panel.grams, "value", str(7 + i)),
+    "swap bench": lambda panel, i: setattr(panel.recipe, "value", ("Gangway Clear", "Handrail Clear", "Bulkhead Liner")[i % 3]),
+    "new bag": lambda panel, i: setattr(panel.boxes.boxes["SiO2"], "value", f"{97 + i / 10:.1f}"),
     "leave one out": lambda panel, i: setattr(panel.missing, "value", ("", "quartz", "kaolin")[i % 3]),
 }
 
@@ -30,3 +36,47 @@ def test_a_refresh_takes_less_than_10_ms(name: str, tmp_path: Path) -> None:
         times.append(process_time() - start)
     print(f"{name}: {median(times) * 1000:.2f} ms")
     assert median(times) < 0.010
+
+
+FLUXES = ({"K2O": 0.3, "CaO": 0.7}, {"Na2O": 0.2, "MgO": 0.1, "CaO": 0.7}, {"Na2O": 0.6, "CaO": 0.4})
+
+
+def _mix(panel, i: int) -> None:
+    panel.mix.value = {"shares": {**dict.fromkeys(panel.mix.shares, 0.0), **FLUXES[i % 2]}, "locked": []}
+
+
+LIVE = {
+    "unity bench": lambda panel, i: setattr(panel.glaze.sliders["kaolin"].slider, "value", 5 + i / 2),
+    "chart map": lambda panel, i: setattr(panel.glaze.sliders["kaolin"].slider, "value", 5 + i / 2),
+    "flux mixer": _mix,
+    "shopping bench": lambda panel, i: setattr(panel.wanted["SiO2"], "value", f"{3 + i / 100:.2f}"),
+}
+
+
+@pytest.mark.parametrize("name", LIVE)
+def test_a_live_bench_follows_within_10_ms(name: str, tmp_path: Path) -> None:
+    """As in a running lesson: what is heavy, and saving, waits until the learner pauses; everything else counts."""
+
+    async def move() -> list[float]:
+        panel = open_page("05", tmp_path).panel(name)
+        times = []
+        for i in range(1, 41):
+            start = process_time()
+            LIVE[name](panel, i)
+            times.append(process_time() - start)
+        return times
+
+    times = asyncio.run(move())
+    print(f"{name}: {median(times) * 1000:.2f} ms")
+    assert median(times) < 0.010
+
+
+def test_the_ring_of_the_chart_follows_a_pause_within_100_ms(tmp_path: Path) -> None:
+    chart = open_page("06", tmp_path).panel("chart map")
+    times = []
+    for _ in range(7):
+        start = process_time()
+        chart.settle()
+        times.append(process_time() - start)
+    print(f"ring: {median(times) * 1000:.1f} ms")
+    assert median(times) < 0.100

@@ -13,6 +13,7 @@ from time import process_time
 import pytest
 
 import glazekit as gk
+from glazekit.chemistry.uncertainty import sample_unity
 
 SIX = gk.Recipe(
     "six materials",
@@ -57,3 +58,21 @@ def test_import_under_60_milliseconds() -> None:
     ]
     print(f"import glazekit: {median(runs) * 1000:.0f} ms")
     assert median(runs) < 0.060
+
+
+def test_two_thousand_draws_of_six_materials_under_60_milliseconds() -> None:
+    def draw() -> None:
+        sample = sample_unity(SIX, draws=2000)
+        sample.spread("SiO2"), sample.silica_to_alumina, sample.alkali_share, sample.ellipse
+
+    seconds = best_seconds(draw, times=1)
+    print(f"2,000 draws with intervals and ellipse: {seconds * 1000:.1f} ms")
+    assert seconds < 0.060
+
+
+def test_a_property_of_five_hundred_draws_on_release() -> None:
+    seconds = best_seconds(
+        lambda: sample_unity(SIX, draws=500).property_spread(lambda u: u["SiO2"] / u["Al2O3"], "silica to alumina"), times=1
+    )
+    print(f"500 draws with a property: {seconds * 1000:.1f} ms")
+    assert seconds < 0.060

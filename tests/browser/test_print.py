@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 import glazekit as gk
+from glazekit.chemistry.substitute import substitute
 from glazekit.recipe.reading import demo_recipe
 from glazekit.teaching import sheets
 
@@ -34,6 +35,13 @@ def _long() -> str:
     return sheets.batch_sheet_html(gk.batch_sheet(gk.Recipe("Twenty Steps", dict.fromkeys(names, 5.0)), base_g=400))
 
 
+def _swap() -> str:
+    recipe = demo_recipe("Gangway Clear")
+    found = substitute(recipe, "soda feldspar", ["nepheline syenite", "potash feldspar"])
+    return sheets.swap_sheet_html(recipe, found.nearest.recipe, substitution=found)
+
+
+LESSONS = ("01", "02", "03", "04", "05", "06", "07", "08")
 SHEETS = {  # name: how it is made, most pages it may take on A4 and on US Letter
     "batch": (lambda: _batch("Gangway Clear"), 2),
     "batch in kg": (lambda: _batch("Timetable Satin"), 2),
@@ -43,12 +51,18 @@ SHEETS = {  # name: how it is made, most pages it may take on A4 and on US Lette
     "step card": (sheets.step_card_html, 1),
     "water log": (lambda: sheets.water_log_html(demo_recipe("Gangway Clear"), dry_g=100), 1),
     "blank water log": (sheets.water_log_html, 1),
-    "studio 1": (lambda: sheets.studio_card_html("01"), 1),
-    "studio 2": (lambda: sheets.studio_card_html("02"), 1),
-    "studio 3": (lambda: sheets.studio_card_html("03"), 1),
-    "home 3": (lambda: sheets.home_page_html("03"), 1),
     "what happened": (sheets.what_happened_html, 2),
+    "oxide card": (sheets.oxide_card_html, 2),
+    "unity worksheet": (sheets.unity_worksheet_html, 2),
+    "unity worksheet of eight materials": (lambda: sheets.unity_worksheet_html(demo_recipe("Deck Paint")), 3),
+    "blank chart": (sheets.blank_chart_html, 1),
+    "flux card": (sheets.flux_card_html, 1),
+    "swap sheet": (_swap, 2),
+    "swap sheet of two": (lambda: sheets.swap_sheet_html(demo_recipe("Deck Paint"), demo_recipe("Timetable Satin")), 2),
+    **{f"studio {lesson}": (lambda lesson=lesson: sheets.studio_card_html(lesson), 1) for lesson in LESSONS},
+    **{f"home {lesson}": (lambda lesson=lesson: sheets.home_page_html(lesson), 1) for lesson in LESSONS[2:]},
 }
+SIDEWAYS = ("unity worksheet", "blank chart")
 
 SMALLEST_TEXT_PX = """() => {
   const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
@@ -67,7 +81,7 @@ SMALLEST_BOX_MM = """() => Math.min(...[...document.querySelectorAll('.box')].ma
 
 COLOURS = """() => [...new Set([...document.querySelectorAll('body, body *')].flatMap(part => {
   const style = getComputedStyle(part);
-  return [style.color, style.backgroundColor, style.borderTopColor, style.borderBottomColor, style.fill];
+  return [style.color, style.backgroundColor, style.borderTopColor, style.borderBottomColor, style.fill, style.stroke];
 }))]"""
 
 STICKING_OUT = """() => [...document.querySelectorAll('main *')].filter(part => {
@@ -122,6 +136,27 @@ def test_paper(chromium: Any, tmp_path: Path, name: str) -> None:
         for paper in ("A4", "Letter"):
             pages = len(re.findall(rb"/Type\s*/Page\b", opened.page.pdf(format=paper)))
             assert 1 <= pages <= most_pages, f"{pages} pages of {paper}"
+
+
+@pytest.mark.parametrize("name", SHEETS)
+def test_paper_is_turned_where_the_sheet_is_wide(chromium: Any, tmp_path: Path, name: str) -> None:
+    """Whatever paper the printer holds: the sheet asks only which way round."""
+    make, _ = SHEETS[name]
+    with Opened(chromium, tmp_path / "sheet.html", make()) as opened:
+        boxes = re.findall(rb"/MediaBox\s*\[\s*0 0 ([\d.]+) ([\d.]+)", opened.page.pdf(format="Letter"))
+        assert boxes and {tuple(sorted(map(float, box))) for box in boxes} == {(612.0, 792.0)}
+        turned = [float(width) > float(height) for width, height in boxes]
+        assert set(turned) == {name.startswith(SIDEWAYS)}
+
+
+def test_chart_is_printed_at_its_true_size(chromium: Any, tmp_path: Path) -> None:
+    """A square of the paper is 3.2 mm, on either paper, and the picture stays inside the margins of the narrower one."""
+    with Opened(chromium, tmp_path / "sheet.html", sheets.blank_chart_html(), width=950) as opened:
+        opened.page.emulate_media(media="print")
+        frame = opened.page.evaluate("document.querySelector('.chart .thin').getBoundingClientRect().toJSON()")
+        assert frame["height"] == pytest.approx(35 * 3.2 / 25.4 * 96, abs=1)
+        picture = opened.page.evaluate("document.querySelector('.chart').getBoundingClientRect().width")
+        assert picture * 25.4 / 96 <= 279.4 - 24
 
 
 def test_hostile_text_stays_text(chromium: Any, tmp_path: Path) -> None:

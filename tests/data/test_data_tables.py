@@ -13,6 +13,7 @@ from glazekit.ground.errors import name_key
 from glazekit.ground.tables import STATUSES, cite, data_dir, read_table, sidecar, sources, table_names
 from glazekit.materials.material import KINDS, SUM_LIMITS_WT_PCT
 from glazekit.materials.oxides import OXIDES, ROLES
+from glazekit.materials.stock import course_stock
 
 TABLES = table_names()
 SIDECAR_KEYS = {"title", "description", "licence", "key", "columns", "source", "status"}
@@ -204,3 +205,11 @@ def test_roles_are_the_ones_the_package_knows() -> None:
 def material_names() -> set[str]:
     """Names of all materials."""
     return {row["material"] for row in read_table("materials")}
+
+
+def test_a_spread_names_a_material_of_its_kind_and_an_oxide_it_holds() -> None:
+    kinds = {row["material"]: row["kind"] for row in read_table("materials")}
+    for row in read_table("analysis_spread"):
+        assert row["kind"] in KINDS
+        assert row["material"] == "any" or kinds[row["material"]] == row["kind"], dict(row)
+        assert row["oxide"] == "any" or row["oxide"] in course_stock().find(row["material"]).oxide_wt_pct, dict(row)

@@ -13,7 +13,7 @@ from glazekit.teaching.exercises import bank, course_draw, exercise, exercises_o
 from glazekit.teaching.exercises.bank import phrase, prediction_record, text_folder
 
 FILES = sorted(text_folder().glob("lesson_*.toml"))
-LESSONS = (1, 2, 3)
+LESSONS = range(1, 9)
 ALL = [found for lesson in LESSONS for found in exercises_of(lesson)]
 MOST_WORDS = 90
 NEVER = re.compile(r"\bwrong\b|\bincorrect\b|\bfailed\b|\bsafe\b|\bobviously\b|\bR2O\b|\bKNaO\b|https?:", re.IGNORECASE)
@@ -39,7 +39,7 @@ def placeholders(text):
 
 
 def test_there_is_a_text_for_the_start_page_and_the_first_lessons():
-    assert {file.stem for file in FILES} >= {"lesson_00", "lesson_01", "lesson_02", "lesson_03"}
+    assert {file.stem for file in FILES} >= {f"lesson_{number:02}" for number in (0, *LESSONS)}
     assert len(TEXTS) > 300
 
 
@@ -111,13 +111,34 @@ def test_questions_and_first_steps_do_not_hold_their_own_answer():
 
 def test_three_core_exercises_a_lesson():
     core = {lesson: [found.id for found in exercises_of(lesson) if found.core] for lesson in LESSONS}
-    assert core == {1: ["1.1", "1.2", "1.5"], 2: ["2.1", "2.2", "2.3"], 3: ["3.1", "3.2", "3.3"]}
-    assert [found.id for found in ALL] == [
-        f"{lesson}.{n}" for lesson, most in ((1, 6), (2, 6), (3, 7)) for n in range(1, most + 1)
-    ]
+    assert core == {
+        1: ["1.1", "1.2", "1.5"],
+        2: ["2.1", "2.2", "2.3"],
+        3: ["3.1", "3.2", "3.3"],
+        4: ["4.1", "4.2", "4.4"],
+        5: ["5.1", "5.2", "5.3"],
+        6: ["6.1", "6.2", "6.6"],
+        7: ["7.1", "7.2", "7.4"],
+        8: ["8.1", "8.2", "8.3"],
+    }
+    most = {1: 6, 2: 6, 3: 7, 4: 6, 5: 6, 6: 7, 7: 7, 8: 7}
+    first = {lesson: 0 if lesson == 5 else 1 for lesson in LESSONS}  # lesson 5 opens with a match of formulas and tiles
+    assert [found.id for found in ALL] == [f"{lesson}.{n}" for lesson in LESSONS for n in range(first[lesson], most[lesson] + 1)]
 
 
-@pytest.mark.parametrize(("lesson", "misconceptions"), [(1, {"M1"}), (2, {"M2"}), (3, {"M3", "M4"})])
+REPAIRED = {
+    1: {"M1"},
+    2: {"M2"},
+    3: {"M3", "M4"},
+    4: {"M5", "M6", "M7", "M8", "M24"},
+    5: {"M9", "M10"},
+    6: {"M11", "M12", "M13", "M14"},
+    7: {"M5", "M10"},
+    8: {"M18", "M25"},
+}
+
+
+@pytest.mark.parametrize(("lesson", "misconceptions"), REPAIRED.items())
 def test_each_misconception_is_asked_about_before_and_after(lesson, misconceptions):
     asked = [(one.misconception, one.when) for one in predictions_of(lesson)]
     assert sorted(asked) == sorted((name, when) for name in misconceptions for when in ("before", "after"))
@@ -163,10 +184,10 @@ def test_the_list_of_lessons():
     lessons = lesson_text(0)["lessons"]
     assert [row["number"] for row in lessons] == [f"{number:02}" for number in range(15)]
     here = {row["number"] for row in lessons if row["here"]}
-    assert here == {file.stem.removeprefix("lesson_") for file in FILES}
+    assert here <= {file.stem.removeprefix("lesson_") for file in FILES}, "the text of a lesson may come before its page"
     for row in lessons:
         assert row["title"] and len(row["line"].split()) <= 20
-        if row["here"]:
+        if f"lesson_{row['number']}" in {file.stem for file in FILES}:
             assert row["title"] == lesson_text(row["number"])["title"]
 
 

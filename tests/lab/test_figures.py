@@ -9,7 +9,12 @@ import pytest
 
 from glazekit.lab.figures.bars import stacked_bar
 from glazekit.lab.figures.coat import COATS, Job, coat_drawing
+from glazekit.lab.figures.counting import counted_dots
+from glazekit.lab.figures.field import Field, field_paper, field_sheet
+from glazekit.lab.figures.field_layers import Glaze, MarkedPoint, MarkedPoints, RatioLines, Trail
 from glazekit.lab.figures.frame import drawing, hatch
+from glazekit.lab.figures.kiln import kiln_bars, loss_bars
+from glazekit.lab.figures.trays import trays
 from glazekit.lab.figures.water import suction_curve, water_cup
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -33,6 +38,35 @@ ALL = [
     coat_drawing([Job("quartz", "is the glass", "cracked")], "quartz", LABELS),
     water_cup(38.5, [60, 70], "Cup", "70 mL", "powder", lambda ml: f"{ml:g} mL"),
     suction_curve([(0, 0), (4, 1), (16, 2)], (4, 1), (4, 1), "Coat", "1 mm", ("s", "mm", "tile", "dip")),
+    trays(
+        [(f"flux {i}", 0.125) for i in range(8)],
+        [("alumina 3.55", 3.55)],
+        [("silica 14.6", 14.6)],
+        [("boron 0.4", 0.4)],
+        "Trays",
+        "full",
+        {"fluxes": "fluxes", "stabiliser": "stabiliser", "former": "former", "boron": "shelf", "moles": "moles"},
+    ),
+    counted_dots([("soda Na₂O: 0.0496 mol", 0.0496), ("silica SiO₂: 0.2975 mol", 0.2975)], 0.005, "Dots", "6 to 1"),
+    kiln_bars(20, [("CaO", 11.21)], 8.79, "Kiln", "8.79 g leave", ("in", "out", "stays", "leaves")),
+    kiln_bars(20, [("Fe2O3", 20.69)], -0.69, "Kiln", "0.69 g more", ("in", "out", "stays", "takes up")),
+    loss_bars([("whiting", 20, 8.8), ("black iron oxide", 10, -0.35)], "Losses", "8.8 g"),
+    field_paper(
+        Field((2.0, 5.5), (0.1, 0.8)),
+        (
+            RatioLines(((4, False), (5, True), (10, True))),
+            MarkedPoints(
+                tuple(MarkedPoint((3, 0.4), "there", shape, True) for shape in ("circle", "triangle", "square", "cross"))
+            ),
+        ),
+        "Chart",
+        "what lies on it",
+        "silica",
+        "alumina",
+    ),
+    field_sheet(
+        Field(), (Trail(((3, 0.3), (3, 0.4))), Glaze((3.5, 0.4), ((3.4, 0.4), (3.6, 0.4), (3.5, 0.45)), "mine")), "Glaze", "x"
+    ),
 ]
 
 

@@ -1,21 +1,46 @@
-"""Recipes within reach: the course's, and what lies in the learner's own folder."""
+"""The shelf: a learner's own recipes and bags, and the fresh folder that a first start makes."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
-from glazekit.lab.shelf import recipes_at_hand
+from glazekit.lab.shelf import bags_at_hand, recipes_at_hand, save_bag, save_bag_form
+from glazekit.materials.material import Material
+from glazekit.recipe.reading import demo_recipes
 from glazekit.teaching.lessons import bring_lessons
 
+CLAY = Material(
+    "kaolin", "bag", {"SiO2": 48.5, "Al2O3": 36.0, "K2O": 2.0}, loi_wt_pct_raw=12.5, lot="7", analysed_on="2025-11-02"
+)
 
-def test_a_fresh_folder_has_nothing_to_complain_of(tmp_path: Path) -> None:
+
+def test_a_fresh_folder_is_no_trouble(tmp_path: Path) -> None:
+    """The empty form for bags is neither a recipe nor a bag."""
     bring_lessons(tmp_path)
     recipes, problems = recipes_at_hand(tmp_path)
-    assert problems == () and "Gangway Clear" in recipes
+    assert problems == () and len(recipes) == len(demo_recipes())
+    assert bags_at_hand(tmp_path) == ((), ())
 
 
-def test_a_file_that_is_no_recipe_is_named(tmp_path: Path) -> None:
-    bring_lessons(tmp_path)
-    (tmp_path / "my-recipes" / "list.csv").write_text("what,why\nmilk,tea\n", encoding="utf-8")
-    _, problems = recipes_at_hand(tmp_path)
-    assert len(problems) == 1 and "list.csv" in problems[0]
+def test_a_bag_is_kept_and_never_written_over(tmp_path: Path) -> None:
+    first = save_bag(tmp_path, CLAY)
+    before = first.read_bytes()
+    second = save_bag(tmp_path, CLAY)
+    assert first.parent.name == "my-bags" and first != second and first.read_bytes() == before
+    bags, problems = bags_at_hand(tmp_path)
+    assert [(bag.label, bag.analysed_on, dict(bag.oxides), bag.loi_wt_pct_raw) for bag in bags] == [
+        ("kaolin, lot 7", "2025-11-02", {"K2O": 2.0, "Al2O3": 36.0, "SiO2": 48.5}, 12.5)
+    ] * 2
+    assert problems == ()
+
+
+def test_the_form_is_written_beside_a_form(tmp_path: Path) -> None:
+    first, second = save_bag_form(tmp_path), save_bag_form(tmp_path)
+    assert first != second and first.read_text().startswith("material,lot,date,SiO2")
+
+
+def test_a_broken_bag_file_is_named_and_the_others_are_read(tmp_path: Path) -> None:
+    save_bag(tmp_path, CLAY)
+    (tmp_path / "my-bags" / "broken.csv").write_text("material,SiO2\nclay,480\n", encoding="utf-8")
+    bags, problems = bags_at_hand(tmp_path)
+    assert len(bags) == 1 and len(problems) == 1 and "broken.csv, line 2" in problems[0]

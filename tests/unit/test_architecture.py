@@ -22,6 +22,7 @@ WATER = {*CHEMISTRY, "water"}
 RECORDS = {*WATER, "records"}
 TEACHING = {*RECORDS, "teaching"}
 LAB = {*TEACHING, "lab"}
+SITE = {*TEACHING, "site"}
 ALLOWED = {
     "ground": GROUND,
     "materials": MATERIALS,
@@ -31,8 +32,9 @@ ALLOWED = {
     "records": RECORDS,
     "teaching": TEACHING,
     "lab": LAB,
+    "site": SITE,
     "__init__": WATER | {"records"},
-    "cli": {*TEACHING, "cli", "__init__"},
+    "cli": {*SITE, "cli", "__init__"},
     "__main__": {"cli"},
 }
 LAB_ONLY = {"ipywidgets", "anywidget", "traitlets", "IPython", "plotly"}

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from glazekit.ground.errors import AnalysisError, FileError, GlazekitError
-from glazekit.materials.bags import bag_form, bags_csv_text, read_bag_analyses, write_bag_form
+from glazekit.materials.bags import bag_form, bag_from_text, bags_csv_text, read_bag_analyses, write_bag_form
 
 HEADER = "material;lot;date;SiO2;Al2O3;K2O;Na2O;LOI\n"
 GOOD = "kaolin;B7;2026-03-01;47,2;37,1;1,4;0,1;13,6\n"
@@ -78,3 +78,26 @@ def test_files_that_are_no_tables(tmp_path: Path) -> None:
             read_bag_analyses(tmp_path / name)
     with pytest.raises(FileError, match="no file"):
         read_bag_analyses(tmp_path / "missing.csv")
+
+
+def test_a_bag_typed_off_its_paper() -> None:
+    bag = bag_from_text("kaolin", "SiO2: 47,2\n Al2O3 = 37,1 %\nk2o 1,4; Na2O 0,1\n\nloss on ignition 13,6", lot="B7")
+    assert dict(bag.oxides) == {"SiO2": 47.2, "Al2O3": 37.1, "K2O": 1.4, "Na2O": 0.1} and bag.loi_wt_pct_raw == 13.6
+    assert bag.label == "kaolin, lot B7" and bag.kind == "bag"
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("SiO2 47.2\nAl2O3", "line 2 of the analysis: 'Al2O3' is not an oxide and a number"),
+        ("SiO2 47.2\nAl204 37", "line 2 of the analysis: 'Al204' is neither .* did you mean Al2O3"),
+        ("SiO2 47.2\nSiO2 37", "line 2 of the analysis: SiO2 is there twice"),
+        ("lot 7", "only oxides and LOI belong here, not 'lot'"),
+        ("SiO2 47.2\nAl2O3 -37", "Al2O3: -37 is negative"),
+        ("SiO2 47.2\nAl2O3 3.71\nLOI 13", "oxides and LOI total 63"),
+        ("", "kaolin has no numbers"),
+    ],
+)
+def test_a_slip_in_a_typed_bag_is_told(text: str, says: str) -> None:
+    with pytest.raises(AnalysisError, match=says):
+        bag_from_text("kaolin", text)

@@ -64,8 +64,8 @@ def room(tmp_path: Path) -> Class:
 
 def test_first_time(room: Class) -> None:
     assert room.read() == notebook("# One", "play()")
-    assert {path.name for path in room.mine.iterdir()} == {NAME, "book", "state", "my-recipes", "prints", ".glazekit"}
-    assert (room.mine / "my-recipes" / "bag-analyses.csv").read_text(encoding="utf-8").startswith("material,")
+    assert {path.name for path in room.mine.iterdir()} == {NAME, "book", "state", "my-recipes", "my-bags", "prints", ".glazekit"}
+    assert (room.mine / "my-bags" / "bag-analyses.csv").read_text(encoding="utf-8").startswith("material,")
 
 
 def test_second_time_changes_nothing(room: Class) -> None:
@@ -156,12 +156,12 @@ def test_a_file_of_the_learners_own_under_a_lessons_name_stays(tmp_path: Path) -
 def test_everything_else_in_the_folder_is_left_alone(room: Class) -> None:
     (room.mine / "my notes.ipynb").write_bytes(notebook("# mine"))
     (room.mine / "book" / "x.jsonl").write_text("{}")
-    (room.mine / "my-recipes" / "bag-analyses.csv").write_text("material\nmy ash\n")
+    (room.mine / "my-bags" / "bag-analyses.csv").write_text("material\nmy ash\n")
     room.ship(notebook("# Two", "play()"))
     room.bring()
     assert room.read("my notes.ipynb") == notebook("# mine")
     assert (room.mine / "book" / "x.jsonl").read_text() == "{}"
-    assert "my ash" in (room.mine / "my-recipes" / "bag-analyses.csv").read_text()
+    assert "my ash" in (room.mine / "my-bags" / "bag-analyses.csv").read_text()
 
 
 def test_a_file_where_the_folder_should_be(tmp_path: Path) -> None:

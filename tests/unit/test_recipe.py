@@ -42,6 +42,13 @@ def test_additions_on_a_base_that_does_not_total_100_must_say_what_they_are() ->
     assert Recipe("No additions", {"quartz": 90}).to_100().base_sum == pytest.approx(100)
 
 
+def test_a_scaled_recipe_still_knows_what_its_additions_are() -> None:
+    tenfold = Recipe("Silent", {"quartz": 100}, {"tin oxide": 5}).scaled(10)
+    assert [line.amount for line in tenfold.lines_in_parts()] == [1000, 50]
+    assert tenfold.to_100().additions[0].amount == pytest.approx(5)
+    assert Recipe("No additions", {"quartz": 90}).scaled(2).additions_are is None
+
+
 def test_doubles_are_kept_and_merged_when_asked() -> None:
     double = Recipe("Double", [("quartz", 20), ("whiting", 40), ("Quartz", 40)])
     assert double.doubles == ("Quartz",)

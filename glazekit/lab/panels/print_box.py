@@ -14,10 +14,19 @@ from glazekit.lab.panel import Panel
 from glazekit.lab.paper import PaperTray, batch_paper
 from glazekit.recipe.batch import BatchSheet, batch_sheet
 from glazekit.teaching import sheets
+from glazekit.teaching.sheets.course_materials import PRACTICE, worksheet_recipe
 
-SHEETS = ("batch sheet", "label strip", "tile card", "water log", "step card", "studio card", "home page", "what happened")
-OF_A_RECIPE = ("batch sheet", "label strip", "tile card", "water log")
+OF_A_BATCH = ("batch sheet", "label strip", "tile card", "water log")
+OF_A_RECIPE = (*OF_A_BATCH, "unity worksheet", "swap sheet")
 OF_A_MASS = ("batch sheet", "water log")
+OF_A_LESSON = {"studio card": sheets.studio_card_html, "home page": sheets.home_page_html}
+OF_NOTHING = {
+    "step card": sheets.step_card_html,
+    "what happened": sheets.what_happened_html,
+    "oxide card": sheets.oxide_card_html,
+    "flux card": sheets.flux_card_html,
+}
+SHEETS = (*OF_A_RECIPE, *OF_A_LESSON, *OF_NOTHING, "blank chart")
 
 
 class PrintBox(Panel):
@@ -26,19 +35,21 @@ class PrintBox(Panel):
     Parameters
     ----------
     sheet : one of ``SHEETS``.
-    recipe : the recipe offered first, for the sheets that belong to one.
+    recipe : the recipe offered first, for the sheets that belong to one; a unity worksheet begins with the practice glaze.
+    new : the recipe that a swap sheet sets beside it.
     """
 
     name = "print"
     home = "00"
 
-    def __init__(self, page: Any, sheet: str, recipe: str = "Gangway Clear") -> None:
+    def __init__(self, page: Any, sheet: str, recipe: str = "", new: str = "Handrail Clear") -> None:
         if sheet not in SHEETS:
             hint = nearest_name(sheet, SHEETS)
             raise GlazekitError(
                 f"no sheet called '{sheet}'; " + (f"did you mean '{hint}'?" if hint else f"there are {', '.join(SHEETS)}")
             )
-        self.sheet, self.first = sheet, recipe
+        self.sheet, self.new = sheet, new
+        self.first = recipe or (PRACTICE if sheet == "unity worksheet" else "Gangway Clear")
         super().__init__(page, key=f"print {sheet}")
 
     def build(self) -> Iterable:
@@ -46,11 +57,16 @@ class PrintBox(Panel):
         fields = []
         if self.sheet in OF_A_RECIPE:
             self.recipes = self.take_recipes()
-            if self.first not in self.recipes:
-                raise RecipeError(self.words("no_recipe", name=self.first, hint=nearest_name(self.first, self.recipes) or "-"))
-            self.recipe = self.keep("recipe", choose(self.words("recipe"), self.recipes, self.first))
+            if self.sheet == "unity worksheet":
+                self.recipes = {PRACTICE: worksheet_recipe(PRACTICE), **self.recipes}
+            self.recipe = self.recipe_box("old" if self.sheet == "swap sheet" else "recipe", self.first)
+            fields.append(self.recipe)
+        if self.sheet == "swap sheet":
+            self.second = self.recipe_box("new", self.new)
+            fields.append(self.second)
+        if self.sheet in OF_A_BATCH:
             self.label = self.keep("label", text_box(self.words("label"), wide=True))
-            fields += [self.recipe, self.label]
+            fields.append(self.label)
         if self.sheet in OF_A_MASS:
             self.base = self.keep("base", text_box(self.words("base"), "100"))
             fields.append(self.base)
@@ -58,6 +74,12 @@ class PrintBox(Panel):
         text = html(f"<p>{escape(self.words('what')[self.sheet.replace(' ', '_')])}</p>")
         make = self.button(self.words("make", sheet=self.called), self.make, main=True)
         return text, row(*fields), row(make, self.tray.link)
+
+    def recipe_box(self, key: str, first: str) -> Any:
+        """A box to choose a recipe; ``key`` is the name of its label and of its place in the saved state."""
+        if first not in self.recipes:
+            raise RecipeError(self.words("no_recipe", name=first, hint=nearest_name(first, self.recipes) or "-"))
+        return self.keep(key, choose(self.words(key), self.recipes, first))
 
     def paint(self) -> None:
         """Say what the button does, or what is wrong with the batch size."""
@@ -81,21 +103,25 @@ class PrintBox(Panel):
 
     def html(self) -> str:
         """The sheet as one HTML document."""
-        if self.sheet == "step card":
-            return sheets.step_card_html()
-        if self.sheet == "studio card":
-            return sheets.studio_card_html(self.page.lesson)
-        if self.sheet == "home page":
-            return sheets.home_page_html(self.page.lesson)
-        if self.sheet == "what happened":
-            return sheets.what_happened_html()
-        recipe, label, who = self.recipes[self.recipe.value], self.label.value.strip(), self.page.me["nickname"]
+        if self.sheet in OF_NOTHING:
+            return OF_NOTHING[self.sheet]()
+        if self.sheet in OF_A_LESSON:
+            return OF_A_LESSON[self.sheet](self.page.lesson)
+        who, today = self.page.me["nickname"], date.today().isoformat()
+        if self.sheet == "blank chart":
+            return sheets.blank_chart_html(who=who)
+        recipe = self.recipes[self.recipe.value]
+        if self.sheet == "unity worksheet":
+            return sheets.unity_worksheet_html(recipe)
+        if self.sheet == "swap sheet":
+            return sheets.swap_sheet_html(recipe, self.recipes[self.second.value], made_by=who, date=today)
+        label = self.label.value.strip()
         if self.sheet == "batch sheet":
             return batch_paper(self.page, self.batch(), label)
         if self.sheet == "water log":
             return sheets.water_log_html(recipe, dry_g=self.batch().total_g, batch=label, initials=who)
         make = sheets.label_strip_html if self.sheet == "label strip" else sheets.tile_card_html
-        return make(recipe, batch=label, date=date.today().isoformat(), initials=who)
+        return make(recipe, batch=label, date=today, initials=who)
 
     def make(self) -> None:
         """Write the sheet into prints/ and link to it."""

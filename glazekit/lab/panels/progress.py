@@ -8,6 +8,7 @@ from html import escape
 from glazekit.lab.controls import html, row, table
 from glazekit.lab.panel import Panel
 from glazekit.teaching.exercises import exercises_of
+from glazekit.teaching.keeping import in_browser
 
 LESSONS = ("01", "02", "03")
 
@@ -48,4 +49,4 @@ class Progress(Panel):
     def export(self) -> None:
         """Write the book as CSV files into a new dated folder."""
         folder = self.page.book.export_csv(self.page.folder / "book-as-csv")
-        self.tell(self.words("exported", folder=f"book-as-csv/{folder.name}"), "ok")
+        self.tell(self.words("exported_in_browser" if in_browser() else "exported", folder=f"book-as-csv/{folder.name}"), "ok")

@@ -35,4 +35,5 @@ class SettingsStrip(Panel):
     def refresh(self) -> None:
         """Repaint, save, and let the page's other panels follow."""
         super().refresh()
+        self._save()  # not later: the others look up what is saved
         self.page.refresh_others(self)

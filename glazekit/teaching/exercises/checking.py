@@ -160,8 +160,8 @@ def _cause_of_numbers(question: Question, values: Mapping[str, float], states: M
 
 
 def _matches(value: float, target: float, right: float, tolerance: float) -> bool:
-    """Is the value this target, at least as exactly in proportion as a right answer has to be?"""
-    return abs(value - target) <= tolerance * min(1.0, abs(target / right) if right else 1.0) + _DUST
+    """Is the value this target, as exactly in proportion as a right answer has to be? 2002 is 2001.8 where 0.1998 is wanted."""
+    return abs(value - target) <= tolerance * (abs(target / right) if right else 1.0) + _DUST
 
 
 def _general_slip(question: Question, box: Box, value: float) -> tuple[str, str] | None:

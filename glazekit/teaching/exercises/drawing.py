@@ -15,11 +15,21 @@ from math import isfinite
 from typing import Any
 
 from glazekit.ground.errors import DataError, name_key
-from glazekit.teaching.exercises import lesson_01, lesson_02, lesson_03
+from glazekit.teaching.exercises import (
+    lesson_01,
+    lesson_02,
+    lesson_03,
+    lesson_04,
+    lesson_05,
+    lesson_06,
+    lesson_07,
+    lesson_08,
+)
 from glazekit.teaching.exercises.bank import exercise
 from glazekit.teaching.exercises.rules import Numbers, Rule, Solution
 
-RULES: Mapping[str, Rule] = {**lesson_01.RULES, **lesson_02.RULES, **lesson_03.RULES}
+LESSONS = (lesson_01, lesson_02, lesson_03, lesson_04, lesson_05, lesson_06, lesson_07, lesson_08)
+RULES: Mapping[str, Rule] = {name: rule for lesson in LESSONS for name, rule in lesson.RULES.items()}
 """Exercise id -> rule, for every exercise with random numbers."""
 
 APART_TOLERANCES = 3.0

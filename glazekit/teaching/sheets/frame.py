@@ -43,6 +43,11 @@ def page(title: str, *body: str) -> str:
     )
 
 
+def sideways(*body: str) -> Html:
+    """Parts that are printed across the long side of the paper."""
+    return el("div", el("p", say("page.sideways_hint"), class_="screen-only"), *body, class_="sideways")
+
+
 def heading(kind: str, title: str, facts: str = "") -> Html:
     """Poured line, what kind of sheet this is, the title, one line of facts."""
     path = f'<path d="{_POURED_EDGE}"/>'

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from glazekit.ground.numbers import show_number
 from glazekit.teaching.sheets.markup import Html, el, join
+
+_LOWERED = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
 
 
 def step(number: int, title: str, *body: str, class_: str = "step") -> Html:
@@ -49,6 +52,25 @@ def sentence(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+def lowered(formula: str) -> str:
+    """A formula with its numbers set low, as chemists write it.
+
+    >>> lowered("Al2O3")
+    'Al₂O₃'
+    """
+    return formula.translate(_LOWERED)
+
+
+def short(value: float, decimals: int) -> str:
+    """A number without the zeros that say nothing.
+
+    >>> short(26.0, 2), short(0.25, 2), short(20, 0)
+    ('26', '0.25', '20')
+    """
+    shown = show_number(value, decimals)
+    return shown.rstrip("0").rstrip(".") if "." in shown else shown
+
+
 def caution(word: str, texts: Sequence[str], class_: str = "caution") -> Html:
     """A caution beside the action it belongs to: a word in a frame, then whole sentences; nothing when there are none."""
     if not texts:
@@ -65,6 +87,11 @@ def head_row(heads: Sequence[str], classes: Sequence[str] = ()) -> Html:
         for head, class_ in zip(heads, padded, strict=True)
     )
     return el("thead", el("tr", *cells))
+
+
+def scroll(name: str, content: str) -> Html:
+    """Something wide that a small screen moves sideways, by finger or by arrow keys; ``name`` is what a screen reader says."""
+    return el("div", content, class_="scroll", tabindex="0", role="region", aria_label=name)
 
 
 def blank_rows(columns: Sequence[str], count: int, firsts: Sequence[str] = ()) -> Html:

@@ -9,7 +9,7 @@ from glazekit.ground.tables import read_table
 from glazekit.recipe.recipe import Recipe
 from glazekit.teaching.sheets.frame import heading, page
 from glazekit.teaching.sheets.markup import Html, el
-from glazekit.teaching.sheets.parts import blank_rows, caution, form, head_row, write_in
+from glazekit.teaching.sheets.parts import blank_rows, caution, form, head_row, scroll, write_in
 from glazekit.teaching.sheets.water_boxes import helping_ml, start_water_ml, water_boxes
 from glazekit.teaching.sheets.weigh_table import mass_words
 from glazekit.teaching.sheets.wording import listed, say
@@ -93,8 +93,8 @@ def _weights(powder_density_g_ml: float) -> Html:
     body = el("tbody", _number_row(weighs, weight_g), _number_row(dry, dry_g))
     caption = el("caption", say("water_log.table_caption", density=f"{powder_density_g_ml:g}"))
     table = el("table", caption, heads, body, class_="lookup")
-    scroll = el("div", table, class_="scroll", tabindex="0", role="region", aria_label=say("water_log.table_title"))
-    return el("section", el("h2", say("water_log.table_title")), scroll, class_="plain-part")
+    title = say("water_log.table_title")
+    return el("section", el("h2", title), scroll(title, table), class_="plain-part")
 
 
 def _number_row(name: str, value: Callable[[float], float]) -> Html:

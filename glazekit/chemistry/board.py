@@ -1,0 +1,204 @@
+"""Tables a teacher could put on a board: raw and fired, who brings what, two glazes side by side; plain rows of text."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import fsum
+
+from glazekit.chemistry.analysis import analyse
+from glazekit.chemistry.working import work_out
+from glazekit.ground.errors import RangeError
+from glazekit.ground.numbers import show_number
+from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
+from glazekit.materials.stock import Stock
+from glazekit.recipe.recipe import Recipe
+
+MOLES, PERCENT = "moles", "percent"
+NONE = "-"
+"""Stands in a cell where a material brings nothing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """A table ready to be read, as text, as HTML or in a panel.
+
+    Parameters
+    ----------
+    title : what it shows.
+    headings : one for each column, with its unit.
+    rows : cells as text, as many as headings.
+    sums : how many of the last rows are sums; a line is drawn above them.
+    notes : sentences below the table.
+
+    >>> print(Board("Lime", ("material", "grams"), (("whiting", "20.0"), ("all", "20.0")), sums=1))
+    Lime
+    material  grams
+    ---------------
+    whiting    20.0
+    ---------------
+    all        20.0
+    """
+
+    title: str
+    headings: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    sums: int = 0
+    notes: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        for row in self.rows:
+            if len(row) != len(self.headings):
+                raise RangeError(f"{self.title}: a row has {len(row)} cells for {len(self.headings)} headings")
+
+    def __str__(self) -> str:
+        """For the terminal: names to the left, numbers to the right."""
+        table = [self.headings, *self.rows]
+        widths = [max(len(row[column]) for row in table) for column in range(len(self.headings))]
+        lines = [_line(row, widths) for row in table]
+        rule = "-" * (sum(widths) + 2 * (len(widths) - 1))
+        lines.insert(1, rule)
+        if self.sums:
+            lines.insert(len(lines) - self.sums, rule)
+        return "\n".join([self.title, *lines, *self.notes])
+
+
+def _line(cells: Sequence[str], widths: Sequence[int]) -> str:
+    name, *numbers = cells
+    return "  ".join(
+        [name.ljust(widths[0]), *(cell.rjust(width) for cell, width in zip(numbers, widths[1:], strict=True))]
+    ).rstrip()
+
+
+def raw_to_fired(recipe: Recipe, *, include_additions: bool = False, stock: Stock | None = None) -> Board:
+    """What of each material stays in the glaze, and what leaves as gas and water; amounts are taken as grams.
+
+    >>> print(raw_to_fired(Recipe("lime and clay", {"whiting": 20, "kaolin": 20})))
+    lime and clay: raw and fired
+    material  weighed [g]  leaves [g]  stays [g]  leaves [%]
+    --------------------------------------------------------
+    whiting         20.00        8.79      11.21        44.0
+    kaolin          20.00        2.79      17.21        14.0
+    --------------------------------------------------------
+    all             40.00       11.59      28.41        29.0
+
+    Raises as ``analyse``.
+    """
+    found = analyse(recipe, include_additions=include_additions, stock=stock)
+    rows = []
+    for line in recipe.lines_in_parts(include_additions):
+        material = found.stock.find(line.material)
+        if material.liquid or not line.amount:
+            continue
+        stays_g = line.amount * fsum(wt_pct for _, wt_pct in material.oxides) / 100
+        rows.append(_raw_row(material.label, line.amount, line.amount * material.loi_wt_pct_raw / 100, stays_g))
+    rows.append(_raw_row("all", found.raw_g, found.loi_g, found.fired_g))
+    notes = found.notes
+    if abs(found.unreported_g) >= 0.005:
+        notes = (*notes, f"{show_number(found.unreported_g)} g are not explained: the figures of a bag rarely total 100.")
+    headings = ("material", "weighed [g]", "leaves [g]", "stays [g]", "leaves [%]")
+    return Board(f"{recipe.name}: raw and fired", headings, tuple(rows), sums=1, notes=notes)
+
+
+def _raw_row(name: str, raw_g: float, loi_g: float, fired_g: float) -> tuple[str, ...]:
+    share = show_number(100 * loi_g / raw_g, 1) if raw_g else NONE
+    return name, show_number(raw_g), show_number(loi_g), show_number(fired_g), share
+
+
+def contributions(
+    recipe: Recipe, *, include_additions: bool = False, stock: Stock | None = None
+) -> tuple[tuple[str, tuple[tuple[str, float], ...]], ...]:
+    """(material, its oxides and their moles), the lines of one material together; amounts are taken as grams [mol].
+
+    >>> brought = dict(contributions(Recipe("lime and clay", {"whiting": 20, "kaolin": 20})))
+    >>> {oxide: round(moles, 4) for oxide, moles in brought["kaolin"]}
+    {'Al2O3': 0.0775, 'SiO2': 0.1549}
+
+    Raises as ``work_out``.
+    """
+    brought: dict[str, dict[str, float]] = {}
+    for step in work_out(recipe, include_additions=include_additions, stock=stock).oxides:
+        own = brought.setdefault(step.material, {})
+        own[step.oxide] = own.get(step.oxide, 0.0) + step.moles
+    return tuple(
+        (material, tuple((oxide, own[oxide]) for oxide in OXIDE_ORDER if own.get(oxide))) for material, own in brought.items()
+    )
+
+
+def who_brings_what(recipe: Recipe, shown: str = MOLES, *, include_additions: bool = False, stock: Stock | None = None) -> Board:
+    """Which material brings which oxide: moles, or percent of all there is of that oxide.
+
+    Parameters
+    ----------
+    shown : "moles" (with the sums and the unity formula below) or "percent".
+
+    >>> print(who_brings_what(Recipe("lime and clay", {"whiting": 20, "kaolin": 20}), "percent"))
+    lime and clay: who brings what [% of each oxide]
+    material  CaO  Al2O3  SiO2
+    --------------------------
+    whiting   100      -     -
+    kaolin      -    100   100
+
+    Raises RangeError for another word, else as ``work_out``.
+    """
+    if shown not in (MOLES, PERCENT):
+        raise RangeError(f"'{shown}' cannot be shown; choose {MOLES} or {PERCENT}")
+    brought = [(name, dict(own)) for name, own in contributions(recipe, include_additions=include_additions, stock=stock)]
+    total = {oxide: fsum(own.get(oxide, 0.0) for _, own in brought) for oxide in OXIDE_ORDER}
+    oxides = [oxide for oxide in OXIDE_ORDER if total[oxide]]
+    headings = ("material", *oxides)
+    if shown == PERCENT:
+        rows = [(name, *(_share(own.get(oxide, 0.0), total[oxide]) for oxide in oxides)) for name, own in brought]
+        return Board(f"{recipe.name}: who brings what [% of each oxide]", headings, tuple(rows))
+    unity = analyse(recipe, include_additions=include_additions, stock=stock).unity
+    rows = [(name, *(_moles(own.get(oxide, 0.0)) for oxide in oxides)) for name, own in brought]
+    rows += [("all", *(_moles(total[oxide]) for oxide in oxides)), ("unity formula", *(show_number(unity[o], 3) for o in oxides))]
+    return Board(f"{recipe.name}: who brings what [mol]", headings, tuple(rows), sums=2)
+
+
+def _moles(moles: float) -> str:
+    return show_number(moles, 4) if moles else NONE
+
+
+def _share(moles: float, total: float) -> str:
+    return show_number(100 * moles / total, 0) if moles else NONE
+
+
+def two_glazes(first: Recipe, second: Recipe, *, include_additions: bool = False, stock: Stock | None = None) -> Board:
+    """Two glazes side by side: unity formula, silica to alumina, alkali share, loss on ignition, and second minus first.
+
+    >>> lime = Recipe("lime", {"whiting": 40, "kaolin": 60})
+    >>> print(two_glazes(lime, Recipe("lime and quartz", {"whiting": 40, "kaolin": 60, "quartz": 20})))
+    lime and lime and quartz side by side
+                                    lime  lime and quartz  difference
+    -----------------------------------------------------------------
+    lime CaO                        1.00             1.00        0.00
+    alumina Al2O3                   0.58             0.58        0.00
+    silica SiO2                     1.16             2.00       +0.83
+    -----------------------------------------------------------------
+    silica to alumina               2.00             3.43       +1.43
+    alkali share of the fluxes [%]   0.0              0.0         0.0
+    loss on ignition [% of raw]     26.0             21.6        -4.3
+    Differences are worked out before rounding.
+
+    Raises as ``analyse``.
+    """
+    one, two = (analyse(recipe, include_additions=include_additions, stock=stock) for recipe in (first, second))
+    a, b = one.unity, two.unity
+    rows = [(f"{OXIDES[o].name} {o}", *_pair(a[o], b[o])) for o in OXIDE_ORDER if a[o] or b[o]]
+    rows += [
+        ("silica to alumina", *_pair(a.silica_to_alumina_mol, b.silica_to_alumina_mol)),
+        ("alkali share of the fluxes [%]", *_pair(100 * a.alkali_share, 100 * b.alkali_share, 1)),
+        ("loss on ignition [% of raw]", *_pair(one.loi_wt_pct_raw, two.loi_wt_pct_raw, 1)),
+    ]
+    title = f"{first.name} and {second.name} side by side"
+    notes = (*one.notes, *two.notes, "Differences are worked out before rounding.")
+    return Board(title, ("", first.name, second.name, "difference"), tuple(rows), sums=3, notes=tuple(dict.fromkeys(notes)))
+
+
+def _pair(first: float | None, second: float | None, decimals: int = 2) -> tuple[str, str, str]:
+    shown = [NONE if value is None else show_number(value, decimals) for value in (first, second)]
+    if first is None or second is None:
+        return shown[0], shown[1], NONE
+    change = show_number(second - first, decimals)
+    return shown[0], shown[1], f"+{change}" if change.strip("0.") and second > first else change

@@ -1,0 +1,178 @@
+"""From a formula to a recipe by hand: shop for one oxide after the other and keep a table of what is left."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from math import fsum
+from types import MappingProxyType
+
+from glazekit.chemistry.formulate import read_target
+from glazekit.chemistry.unity import UnityFormula, flux_symbols
+from glazekit.ground.errors import RecipeError
+from glazekit.materials.material import Material
+from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
+from glazekit.materials.stock import Stock, course_stock
+from glazekit.recipe.recipe import Recipe
+
+NOTHING_MOL = 1e-9
+ENOUGH_MOL = 0.02
+"""What may be missing or come along before the shopping counts as failed, as traces in clays do [mol] (practice)."""
+MAIN_FLUX = 0.5
+"""A carbonate is bought for any flux it brings at least this share of, compared with its most plentiful one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Purchase:
+    """One step of the shopping: a material, bought for one oxide, and the table after it.
+
+    Parameters
+    ----------
+    material : what is bought.
+    for_oxide : the oxide it is bought for.
+    need_mol : moles of that oxide still wanted; below zero when earlier purchases brought too much [mol].
+    bought_mol : moles of that oxide bought: ``need_mol``, or nothing when that is below zero [mol].
+    grams_per_mol : grams of the material that bring one mole of the oxide [g/mol].
+    grams : bought_mol x grams_per_mol, per mole of flux [g].
+    rows : (oxide, wanted, so far, left) after the purchase [mol].
+    """
+
+    material: str
+    for_oxide: str
+    need_mol: float
+    bought_mol: float
+    grams_per_mol: float
+    grams: float
+    rows: tuple[tuple[str, float, float, float], ...]
+
+    @property
+    def left(self) -> Mapping[str, float]:
+        """Oxide -> wanted minus so far; below zero is too much [mol]."""
+        return MappingProxyType({oxide: left for oxide, _, _, left in self.rows})
+
+
+@dataclass(frozen=True, slots=True)
+class HandWork:
+    """The whole shopping.
+
+    Parameters
+    ----------
+    target : the formula asked for.
+    purchases : in order.
+    grams : (material, grams per mole of flux).
+    recipe : the same as a base of 100; None when the formula is impossible with these minerals bought this way.
+    problems : sentences: what was overshot, what is still missing.
+    """
+
+    target: UnityFormula
+    purchases: tuple[Purchase, ...]
+    grams: tuple[tuple[str, float], ...]
+    recipe: Recipe | None
+    problems: tuple[str, ...]
+
+    @property
+    def possible(self) -> bool:
+        """Did the shopping come out even."""
+        return self.recipe is not None
+
+
+def by_hand(
+    target: UnityFormula | Mapping[str, float],
+    feldspar: str | None,
+    carbonates: Sequence[str],
+    clay: str,
+    silica: str,
+    *,
+    stock: Stock | None = None,
+    name: str = "worked by hand",
+) -> HandWork:
+    """Shop in order: feldspar for its alkali, carbonates for the other fluxes, clay for the alumina left, silica last.
+
+    Each purchase brings everything else in the mineral along, so the table "wanted, so far, left" is brought up to date
+    after every one. A negative left-over means that these minerals cannot make the formula: nothing can be taken back out.
+
+    Parameters
+    ----------
+    target : unity formula, or oxide -> moles per mole of flux.
+    feldspar : feldspar or another alkali source; None to begin with the carbonates.
+    carbonates : sources of the other fluxes, in the order in which they are bought.
+    clay, silica : sources of alumina and of silica.
+    stock : analyses to use; the course's materials if not given.
+    name : name of the recipe.
+
+    >>> work = by_hand({"K2O": 0.3, "CaO": 0.7, "Al2O3": 0.2, "SiO2": 3.5}, "potash feldspar", ["whiting"], "kaolin", "quartz")
+    >>> round(work.purchases[2].need_mol, 2), work.possible
+    (-0.1, False)
+
+    Raises RecipeError when a material does not bring what it is bought for.
+    """
+    shelf = stock or course_stock()
+    wanted, _ = read_target(target)
+    fluxes = flux_symbols(wanted.colour_fluxes_counted)
+    so_far: dict[str, float] = {}
+    purchases: list[Purchase] = []
+
+    def buy(material_name: str, oxide: str | None) -> None:
+        material = shelf.find(material_name).need_analysis()
+        per_g = dict(material.moles_per_g)
+        oxide = oxide or _flux_for(material, wanted, so_far, fluxes)
+        if not per_g.get(oxide):
+            raise RecipeError(f"{material.name} brings no {OXIDES[oxide].name} ({oxide}), so it cannot be bought for it")
+        need_mol = wanted[oxide] - so_far.get(oxide, 0.0)
+        bought_mol = max(need_mol, 0.0) if abs(need_mol) > NOTHING_MOL else 0.0
+        grams = bought_mol / per_g[oxide]
+        for brought, moles in per_g.items():
+            so_far[brought] = so_far.get(brought, 0.0) + grams * moles
+        purchases.append(Purchase(material.name, oxide, need_mol, bought_mol, 1 / per_g[oxide], grams, _table(wanted, so_far)))
+
+    for flux_source in ([feldspar] if feldspar else []) + list(carbonates):
+        buy(flux_source, None)
+    buy(clay, "Al2O3")
+    buy(silica, "SiO2")
+
+    problems = _problems(purchases)
+    grams: dict[str, float] = {}
+    for purchase in purchases:
+        grams[purchase.material] = grams.get(purchase.material, 0.0) + purchase.grams
+    total = fsum(grams.values())
+    recipe = None if problems else Recipe(name, {material: 100 * mass / total for material, mass in grams.items() if mass})
+    return HandWork(wanted, tuple(purchases), tuple(grams.items()), recipe, problems)
+
+
+def _flux_for(material: Material, wanted: UnityFormula, so_far: Mapping[str, float], fluxes: Sequence[str]) -> str:
+    """The flux a material is bought for: of those it mainly brings, the one that is filled first."""
+    per_g = {oxide: moles for oxide, moles in material.moles_per_g if oxide in fluxes}
+    if not per_g:
+        raise RecipeError(f"{material.name} brings no flux; buy it as clay or as silica")
+    most = max(per_g.values())
+    main = [oxide for oxide, moles in per_g.items() if moles >= MAIN_FLUX * most]
+    return min(main, key=lambda oxide: (wanted[oxide] - so_far.get(oxide, 0.0)) / per_g[oxide])
+
+
+def _table(wanted: UnityFormula, so_far: Mapping[str, float]) -> tuple[tuple[str, float, float, float], ...]:
+    rows = []
+    for oxide in OXIDE_ORDER:
+        if wanted[oxide] or so_far.get(oxide):
+            left = wanted[oxide] - so_far.get(oxide, 0.0)
+            rows.append((oxide, wanted[oxide], so_far.get(oxide, 0.0), 0.0 if abs(left) < NOTHING_MOL else left))
+    return tuple(rows)
+
+
+def _problems(purchases: Sequence[Purchase]) -> tuple[str, ...]:
+    """Sentences for every purchase that would have to be negative and every oxide that did not come out even."""
+    found = []
+    for purchase in purchases:
+        if purchase.need_mol < -NOTHING_MOL:
+            name = OXIDES[purchase.for_oxide].name
+            found.append(
+                f"{name} was already {-purchase.need_mol:.3f} moles over before the {purchase.material}, which would have to be "
+                f"{purchase.need_mol:.3f}: these minerals cannot make this formula"
+            )
+    for oxide, _, _, left in purchases[-1].rows:
+        if any(oxide == purchase.for_oxide and purchase.need_mol < -NOTHING_MOL for purchase in purchases):
+            continue
+        if left > ENOUGH_MOL:
+            found.append(f"{left:.3f} moles of {OXIDES[oxide].name} ({oxide}) are still missing")
+        elif left < -ENOUGH_MOL:
+            found.append(f"{-left:.3f} moles of {OXIDES[oxide].name} ({oxide}) too much came along")
+    return tuple(found)

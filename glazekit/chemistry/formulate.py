@@ -1,0 +1,246 @@
+"""From a formula to a recipe: which amounts of these materials bring the oxides that are wanted, and if none do, why."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from math import fsum, isfinite, sqrt
+from types import MappingProxyType
+
+from glazekit.chemistry.allowed import SCALE, Allowed
+from glazekit.chemistry.conflict import Conflict, find_conflict
+from glazekit.chemistry.shares import PLASTIC_CLAY_PCT, share_limits
+from glazekit.chemistry.unity import UnityFormula, flux_symbols, unity_formula, unity_from_moles
+from glazekit.chemistry.variety import Shares, fewest, mean, used, variety
+from glazekit.ground.errors import RangeError, RecipeError
+from glazekit.materials.material import Material
+from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
+from glazekit.materials.stock import Stock, course_stock
+from glazekit.recipe.recipe import Recipe
+
+CLOSE_MOL = 0.005
+"""An oxide the target names is met when it comes this close: a formula printed with two decimals says no more
+[moles per mole of flux]."""
+ALIKE_MOL = 0.001
+"""Other recipes for a formula may miss it by this, or by as much as the nearest one does [moles per mole of flux]."""
+TRACE_MOL = 0.02
+"""An oxide the target does not name may come along up to this, as the traces in clays do [moles per mole of flux] (practice)."""
+FLUX_ROUNDING_MOL = 0.03
+"""How far the typed fluxes may be from a total of 1 because of rounding; they are then scaled and a note says so."""
+NOTHING_MOL = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Formulation:
+    """A recipe for a formula, and how well it meets it.
+
+    Parameters
+    ----------
+    target : the formula asked for, fluxes totalling 1.
+    recipe : base of 100, not rounded; of an impossible formula the nearest recipe.
+    reached : unity formula of ``recipe``.
+    feasible : does every oxide come close enough (0.005 moles, 0.02 for a trace the target does not name).
+    why_not : the conflict, when it does not.
+    alternatives : other recipes for the same formula, of other materials.
+    notes : sentences worth reading before weighing.
+    stock : the analyses used.
+
+    Limits: the same formula is not the same glaze: grain size, LOI and the order of melting differ. Test first.
+    """
+
+    target: UnityFormula
+    recipe: Recipe
+    reached: UnityFormula
+    feasible: bool
+    why_not: Conflict | None
+    alternatives: tuple[Recipe, ...]
+    notes: tuple[str, ...]
+    stock: Stock
+
+    @property
+    def difference(self) -> Mapping[str, float]:
+        """Oxide -> reached minus wanted, for every oxide of either [moles per mole of flux]."""
+        oxides = [oxide for oxide in OXIDE_ORDER if self.target[oxide] or self.reached[oxide]]
+        return MappingProxyType({oxide: self.reached[oxide] - self.target[oxide] for oxide in oxides})
+
+    @property
+    def missing(self) -> Mapping[str, float]:
+        """Oxide -> moles wanted and not reached [moles per mole of flux]."""
+        return MappingProxyType({oxide: -moles for oxide, moles in self.difference.items() if moles < -NOTHING_MOL})
+
+    @property
+    def left_over(self) -> Mapping[str, float]:
+        """Oxide -> moles reached and not wanted [moles per mole of flux]."""
+        return MappingProxyType({oxide: moles for oxide, moles in self.difference.items() if moles > NOTHING_MOL})
+
+    @property
+    def residual_mol(self) -> float:
+        """Distance from the target: square root of the summed squares of all differences [moles per mole of flux]."""
+        return sqrt(fsum(moles * moles for moles in self.difference.values()))
+
+
+def formulate(
+    target: UnityFormula | Mapping[str, float],
+    materials: Sequence[str],
+    *,
+    fixed: Mapping[str, float] | None = None,
+    min_share: Mapping[str, float] | None = None,
+    max_share: Mapping[str, float] | None = None,
+    min_plastic_clay_pct: float | None = None,
+    stock: Stock | None = None,
+    available_g: Mapping[str, float] | None = None,
+    base_g: float = 100.0,
+    prefer_fewer: bool = True,
+    like: Recipe | None = None,
+    explain: bool = True,
+    name: str = "formulated glaze",
+) -> Formulation:
+    """Find a recipe for a formula.
+
+    The amounts, none negative, are those whose unity formula comes nearest to the target: least squares in moles per mole
+    of flux, with the fluxes totalling 1. While the formula can be met, an oxide the target does not name counts a quarter,
+    because a trace may come along; when it cannot be met, every oxide counts the same.
+
+    Parameters
+    ----------
+    target : unity formula, or oxide -> moles per mole of flux; the fluxes must total 1 within rounding. An oxide given as 0
+        is to stay out; one that is not named may come along as a trace.
+    materials : names in the stock that may be used.
+    fixed, min_share, max_share : material -> exact, least, greatest share [% of the raw base by weight].
+    min_plastic_clay_pct : least share of plastic clays together; ``PLASTIC_CLAY_PCT`` is the usual one [%].
+    stock : analyses to use; the course's materials if not given.
+    available_g, base_g : material -> what is left of it, and the base mass that is to be weighed from it [g].
+    prefer_fewer : of several recipes take the one with the fewest materials; otherwise the mean of those found.
+    like : a recipe to stay close to where the formula leaves a choice; there is then no looking for alternatives.
+    explain : find out what cannot be met together, when the formula cannot; else ``why_not`` stays None and time is saved.
+    name : name of the recipe.
+
+    >>> wanted = {"K2O": 0.25, "CaO": 0.75, "Al2O3": 0.4, "SiO2": 3.5}
+    >>> found = formulate(wanted, ["potash feldspar", "whiting", "kaolin", "quartz"])
+    >>> [(line.material, round(line.amount, 1)) for line in found.recipe.base], found.feasible
+    ([('potash feldspar', 39.2), ('whiting', 21.1), ('kaolin', 10.9), ('quartz', 28.8)], True)
+
+    Raises RangeError for fluxes that do not total 1 or a share outside 0 to 100, UnknownMaterialError and NoAnalysisError
+    for a material, RecipeError for limits that contradict each other or materials without any flux.
+    """
+    shelf = stock or course_stock()
+    wanted, notes = read_target(target)
+    choice = _find(materials, shelf)
+    limits = share_limits(
+        choice,
+        shelf,
+        fixed=fixed,
+        min_share=min_share,
+        max_share=max_share,
+        min_plastic_clay_pct=min_plastic_clay_pct,
+        available_g=available_g,
+        base_g=base_g,
+    )
+    allowed = Allowed(choice, limits, wanted.colour_fluxes_counted)
+    allowed.check()
+    moles = dict(wanted.pairs)
+    oxides = [oxide for oxide in OXIDE_ORDER if oxide in moles or allowed.brings(oxide)]
+    named = {*moles, *(() if isinstance(target, UnityFormula) else target)}
+    tolerance = {oxide: CLOSE_MOL if oxide in named else TRACE_MOL for oxide in OXIDE_ORDER}
+
+    model = _shares_of(like, shelf)
+    amounts = allowed.within(moles, tolerance, oxides, fluxes_total_1=True)
+    feasible, why_not, others = amounts is not None, None, []
+    if amounts is None:
+        amounts = allowed.nearest(moles, dict.fromkeys(oxides, SCALE), like=model)
+        if explain:
+            why_not = find_conflict(allowed, moles, tolerance, _misses(allowed, amounts, moles), shelf)
+        best = used(allowed, amounts)
+    elif model:
+        alike = allowed.nearest(moles, {oxide: 1 / tolerance[oxide] for oxide in oxides}, like=model)
+        inside = all(abs(miss) <= tolerance[oxide] for oxide, miss in _misses(allowed, alike, moles).items())
+        best = used(allowed, alike if inside else amounts)
+    else:
+        misses = _misses(allowed, amounts, moles)
+        as_near = {oxide: max(ALIKE_MOL, abs(misses[oxide])) for oxide in oxides}
+        found = variety(allowed, used(allowed, amounts), moles, as_near)
+        best = fewest(found, [material.name for material in choice]) if prefer_fewer else mean(found)
+        others = [shares for shares in found if shares is not best]
+    recipe = _recipe(name, best, choice)
+    reached = unity_formula(recipe, count_colour_fluxes=wanted.colour_fluxes_counted, stock=shelf)
+    return Formulation(
+        target=wanted,
+        recipe=recipe,
+        reached=reached,
+        feasible=feasible,
+        why_not=why_not,
+        alternatives=tuple(_recipe(f"{name}, way {i}", shares, choice) for i, shares in enumerate(others, 2)),
+        notes=(*notes, *reached.notes, *_notes(recipe, wanted, reached, shelf)),
+        stock=shelf,
+    )
+
+
+def read_target(target: UnityFormula | Mapping[str, float]) -> tuple[UnityFormula, list[str]]:
+    """The formula asked for, checked; typed fluxes that total 0.99 are scaled, with a note."""
+    if isinstance(target, UnityFormula):
+        return target, []
+    for oxide, moles in target.items():
+        if isinstance(moles, bool) or not isinstance(moles, int | float) or not isfinite(moles):
+            raise RangeError(f"{oxide} is {moles!r}; the formula needs a plain number of moles, 0 or more")
+    formula = unity_from_moles(target)
+    fluxes = fsum(target.get(oxide, 0.0) for oxide in flux_symbols())
+    if abs(fluxes - 1) > FLUX_ROUNDING_MOL:
+        typed = ", ".join(f"{oxide} {target[oxide]:g}" for oxide in flux_symbols() if target.get(oxide))
+        raise RangeError(
+            f"the fluxes ({typed}) total {fluxes:.3g}, not 1; a unity formula counts moles per one mole of fluxes together "
+            "(boron is not a flux here)"
+        )
+    if abs(fluxes - 1) > NOTHING_MOL:
+        return formula, [f"the fluxes as typed total {fluxes:.3f}; every oxide was divided by that"]
+    return formula, []
+
+
+def _find(materials: Sequence[str], stock: Stock) -> tuple[Material, ...]:
+    if isinstance(materials, str) or not materials:
+        raise RecipeError("name the materials that may be used, as a list of names")
+    found: dict[str, str] = {}
+    for name in materials:
+        material = stock.find(name).need_analysis()
+        if material.liquid:
+            raise RecipeError(f"{material.name} is a liquid; a base is weighed dry, so it cannot be one of its materials")
+        if material.name in found:
+            raise RecipeError(f"'{name}' and '{found[material.name]}' are the same material here; name it once")
+        found[material.name] = name
+    return tuple(stock.find(name) for name in found)
+
+
+def _misses(allowed: Allowed, amounts: list[float], moles: Mapping[str, float]) -> dict[str, float]:
+    """Oxide -> wanted minus reached."""
+    formula = allowed.formula(amounts)
+    return {oxide: moles.get(oxide, 0.0) - formula.get(oxide, 0.0) for oxide in OXIDE_ORDER if oxide in moles or oxide in formula}
+
+
+def _shares_of(recipe: Recipe | None, stock: Stock) -> Shares | None:
+    if recipe is None:
+        return None
+    shares: Shares = {}
+    for line in recipe.base:
+        known = stock.find(line.material).name
+        shares[known] = shares.get(known, 0.0) + line.amount
+    return shares
+
+
+def _recipe(name: str, shares: Shares, choice: Sequence[Material]) -> Recipe:
+    """Amounts as a base of 100, in the order the materials were named in."""
+    total = fsum(shares.values())
+    return Recipe(name, {material.name: 100 * shares[material.name] / total for material in choice if material.name in shares})
+
+
+def _notes(recipe: Recipe, target: UnityFormula, reached: UnityFormula, stock: Stock) -> list[str]:
+    """What a formula does not show: settling, what dissolves, what came along."""
+    notes = []
+    found = [(stock.find(line.material), line.amount) for line in recipe.base]
+    clay_pct = fsum(amount for material, amount in found if material.plastic_clay)
+    if clay_pct < PLASTIC_CLAY_PCT - NOTHING_MOL:
+        amount = f"{clay_pct:.1f} % plastic clay, less than {PLASTIC_CLAY_PCT:g} %" if clay_pct else "no plastic clay"
+        notes.append(f"{amount}: the slip will settle hard")
+    notes += [f"{material.name} dissolves in water; the slip changes as it stands" for material, _ in found if material.soluble]
+    traces = [f"{OXIDES[oxide].name} {moles:.3f}" for oxide, moles in reached.pairs if not target[oxide] and moles >= 0.0005]
+    if traces:
+        notes.append(f"not asked for, but comes along: {', '.join(traces)}")
+    return notes

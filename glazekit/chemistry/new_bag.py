@@ -1,0 +1,145 @@
+"""A new bag with another analysis: what moves in each recipe that uses it, and the correction."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from glazekit.chemistry.conflict import Conflict
+from glazekit.chemistry.formulate import formulate
+from glazekit.chemistry.side_by_side import Way, as_much_flux, resolved_base, way
+from glazekit.chemistry.unity import unity_formula
+from glazekit.ground.errors import AnalysisError, NoAnalysisError, RecipeError, UnknownMaterialError
+from glazekit.materials.material import Material
+from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
+from glazekit.materials.stock import Stock, course_stock
+from glazekit.recipe.recipe import Recipe
+
+WORTH_SAYING_MOL = 0.005
+"""A change smaller than the last printed place of a formula is not spoken of [moles per mole of flux]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """One recipe under the new bag.
+
+    Parameters
+    ----------
+    recipe : as it is written.
+    unchanged : the same amounts with the new bag; its ``unity_change`` is what moves.
+    corrected : the amounts that bring the old formula back, or come nearest to it.
+    feasible : does the correction bring the old formula back.
+    why_not : the conflict, when it does not.
+    """
+
+    recipe: Recipe
+    unchanged: Way
+    corrected: Way
+    feasible: bool
+    why_not: Conflict | None
+
+    @property
+    def words(self) -> str:
+        """What moves, in a sentence.
+
+        >>> clay = Material("kaolin", "bag", {"SiO2": 50, "Al2O3": 36, "K2O": 2}, loi_wt_pct_raw=12)
+        >>> new_bag(clay, [Recipe("small", {"whiting": 40, "kaolin": 60})]).moved[0].words
+        'small: potash rises by 0.031, lime falls by 0.031, alumina falls by 0.068, silica rises by 0.048'
+        """
+        moves = [
+            f"{OXIDES[oxide].name} {'rises' if moles > 0 else 'falls'} by {abs(moles):.3f}"
+            for oxide, moles in self.unchanged.unity_change.items()
+            if abs(moles) >= WORTH_SAYING_MOL
+        ]
+        return f"{self.recipe.name}: {', '.join(moves) or 'nothing moves that a formula with two decimals would show'}"
+
+
+@dataclass(frozen=True, slots=True)
+class NewBag:
+    """What a new bag does to a set of recipes.
+
+    Parameters
+    ----------
+    old, new : the analyses before and after.
+    stock : the stock with the new bag on it.
+    analysis : (oxide, before, after) for every oxide that differs [wt % raw].
+    moved : recipes with the material in their base.
+    in_additions : names of recipes that hold it only among the additions; their base formula stays.
+    untouched : names of recipes without it.
+    not_computed : (name, sentence) of recipes whose chemistry stops for another reason.
+    """
+
+    old: Material
+    new: Material
+    stock: Stock
+    analysis: tuple[tuple[str, float, float], ...]
+    moved: tuple[Moved, ...]
+    in_additions: tuple[str, ...]
+    untouched: tuple[str, ...]
+    not_computed: tuple[tuple[str, str], ...]
+
+    @property
+    def loi_change_pct(self) -> float:
+        """Loss on ignition of the material, after minus before [% of the raw dry mass]."""
+        return self.new.loi_wt_pct_raw - self.old.loi_wt_pct_raw
+
+
+def new_bag(bag: Material, recipes: Sequence[Recipe], *, stock: Stock | None = None) -> NewBag:
+    """Compare every recipe under the old and the new analysis and correct it.
+
+    The correction is the recipe, of the same materials, whose formula comes nearest to the old one; where the formula
+    leaves a choice it stays close to the recipe as written. It brings as many moles of flux as before.
+
+    Parameters
+    ----------
+    bag : the new analysis, under the name the stock knows the material by.
+    recipes : those to look through; only their bases are corrected.
+    stock : the stock before; the course's materials if not given.
+
+    Raises UnknownMaterialError when the stock has no such material, AnalysisError when either bag has no analysis.
+    """
+    shelf = stock or course_stock()
+    old = shelf.find(bag.name)
+    for material in (old, bag):
+        if material.kind == "unknown":
+            raise AnalysisError(f"{material.name} has no analysis, so there is nothing to compare")
+    after = shelf.with_materials([bag])
+    new = after.find(bag.name)
+    moved: list[Moved] = []
+    in_additions, untouched, not_computed = [], [], []
+    for recipe in recipes:
+        if not any(line.material in shelf and shelf.find(line.material) == old for line in recipe.base + recipe.additions):
+            untouched.append(recipe.name)
+        elif not any(line.material in shelf and shelf.find(line.material) == old for line in recipe.base):
+            in_additions.append(recipe.name)
+        else:
+            try:
+                moved.append(_moved(recipe, shelf, after))
+            except (NoAnalysisError, UnknownMaterialError, RecipeError) as error:
+                not_computed.append((recipe.name, str(error)))
+    before_wt, after_wt = old.oxide_wt_pct, new.oxide_wt_pct
+    changes = [(oxide, before_wt.get(oxide, 0.0), after_wt.get(oxide, 0.0)) for oxide in OXIDE_ORDER]
+    return NewBag(
+        old=old,
+        new=new,
+        stock=after,
+        analysis=tuple(row for row in changes if row[1] != row[2]),
+        moved=tuple(moved),
+        in_additions=tuple(in_additions),
+        untouched=tuple(untouched),
+        not_computed=tuple(not_computed),
+    )
+
+
+def _moved(recipe: Recipe, before: Stock, after: Stock) -> Moved:
+    base = resolved_base(recipe, after)
+    names = [name for name, parts in base.items() if parts]
+    found = formulate(unity_formula(recipe, stock=before), names, stock=after, like=recipe)
+    corrected = as_much_flux(found.recipe, recipe, after, before)
+    return Moved(
+        recipe=recipe,
+        unchanged=way("new bag, same amounts", recipe, base, after, old_stock=before),
+        corrected=way("corrected", recipe, corrected, after, old_stock=before),
+        feasible=found.feasible,
+        why_not=found.why_not,
+    )

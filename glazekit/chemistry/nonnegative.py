@@ -1,0 +1,150 @@
+"""Least squares without negatives: the nearest mixture when nothing can be taken back out of the bucket."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import inf, sqrt
+from operator import mul
+
+Vector = list[float]
+
+SLOPE_TOL = 1e-14
+"""A column is worth trying when its slope, per its own length, is above this share of the goal's length."""
+NEW_DIRECTION_TOL = 1e-12
+"""A column is a mixture of those already in use when less than this share of its length points anywhere new."""
+ROUNDS_PER_COLUMN = 5
+
+
+def dot(left: Sequence[float], right: Sequence[float]) -> float:
+    """Sum of products."""
+    return sum(map(mul, left, right), 0.0)
+
+
+class _Used:
+    """The columns in use, and the same space spanned by perpendicular unit vectors (Gram-Schmidt).
+
+    column k = sum over i <= k of triangle[k][i] x units[i];  ``along[i]`` is the goal's share along units[i], and
+    ``rests[i]`` what of the goal lies along none of the first i of them.
+    """
+
+    def __init__(self, columns: Sequence[Sequence[float]], goal: Sequence[float]) -> None:
+        self.columns = columns
+        self.order: list[int] = []
+        self.units: list[Vector] = []
+        self.triangle: list[Vector] = []
+        self.along: Vector = []
+        self.rests: list[Vector] = [list(goal)]
+
+    def add(self, index: int, length: float) -> bool:
+        """Take a column into use; False when it points nowhere new."""
+        rest = list(self.columns[index])
+        shares = [0.0] * len(self.units)
+        before, new = inf, length
+        while new < 0.5 * before:  # what rounding leaves along the others counts as soon as little is left: once more
+            for i, unit in enumerate(self.units):
+                share = dot(unit, rest)
+                shares[i] += share
+                rest = [a - share * b for a, b in zip(rest, unit, strict=True)]
+            before, new = new, sqrt(dot(rest, rest))
+            if new <= NEW_DIRECTION_TOL * length:
+                return False
+        unit = [a / new for a in rest]
+        self.order.append(index)
+        self.units.append(unit)
+        self.triangle.append([*shares, new])
+        rest = self.rests[-1]
+        along = dot(unit, rest)
+        self.along.append(along)
+        self.rests.append([a - along * b for a, b in zip(rest, unit, strict=True)])
+        return True
+
+    def keep(self, indices: list[int], lengths: Sequence[float]) -> None:
+        """Start again from the first column that drops out; those before it stay as they are."""
+        same = 0
+        while same < len(indices) and self.order[same] == indices[same]:
+            same += 1
+        for kept in (self.order, self.units, self.triangle, self.along):
+            del kept[same:]
+        del self.rests[same + 1 :]
+        for index in indices[same:]:
+            self.add(index, lengths[index])
+
+    def amounts(self) -> Vector:
+        """Plain least squares on the columns in use, by substitution from the last to the first; negatives may appear."""
+        found = [0.0] * len(self.order)
+        left = list(self.along)
+        for k in range(len(self.order) - 1, -1, -1):
+            column = self.triangle[k]
+            found[k] = left[k] / column[k]
+            for i in range(k):
+                left[i] -= found[k] * column[i]
+        return found
+
+
+def nonnegative_least_squares(columns: Sequence[Sequence[float]], goal: Sequence[float]) -> tuple[Vector, Vector]:
+    """Amounts, none negative, whose mixture of the columns comes nearest to the goal.
+
+    minimise |sum over j of amount_j x column_j - goal|  with every amount 0 or more
+
+    How: begin with nothing in use. Take the column with the steepest slope towards the goal into use, solve plain least
+    squares on the columns in use; if an amount would turn negative, go only as far as the first one that reaches zero and
+    put that one out of use. Stop when no column slopes towards the goal. What is in use is never a mixture of the others,
+    so of many equally good answers this gives one with few columns.
+
+    Parameters
+    ----------
+    columns : equally long; they may repeat, depend on each other, or be all zero.
+    goal : as long as a column.
+
+    Returns (amounts, residual = goal - mixture).
+
+    >>> amounts, residual = nonnegative_least_squares([[1, 0], [1, 1]], [1, -1])
+    >>> amounts, residual
+    ([1.0, 0.0], [0.0, -1.0])
+
+    Limits: numbers of very different size (beyond 1e9 to 1) lose digits.
+    Source: C. L. Lawson and R. J. Hanson, Solving Least Squares Problems, 1974, chapter 23.
+    """
+    lengths = [sqrt(dot(column, column)) for column in columns]
+    amounts = [0.0] * len(columns)
+    used = _Used(columns, goal)
+    steep = SLOPE_TOL * sqrt(dot(goal, goal))
+    resting: set[int] = set()  # columns that turned out useless since the last step forward
+    for _ in range(ROUNDS_PER_COLUMN * len(columns)):
+        residual = used.rests[-1]
+        best, best_slope = -1, steep
+        for index, column in enumerate(columns):
+            if lengths[index] and index not in used.order and index not in resting:
+                slope = dot(column, residual) / lengths[index]
+                if slope > best_slope:
+                    best, best_slope = index, slope
+        if best < 0:
+            break
+        if not used.add(best, lengths[best]):
+            resting.add(best)
+        elif used.along[-1] <= 0:  # only rounding made it look useful
+            used.keep(used.order[:-1], lengths)
+            resting.add(best)
+        else:
+            resting.clear()
+            _step(used, amounts, lengths)
+    return amounts, used.rests[-1]
+
+
+def _step(used: _Used, amounts: Vector, lengths: Sequence[float]) -> None:
+    """Move the amounts to the least squares of the columns in use, stopping at zero and dropping what gets there."""
+    while used.order:
+        wanted = dict(zip(used.order, used.amounts(), strict=True))
+        # For a falling amount: the part of the way at which it reaches zero.
+        zero_at = {
+            index: amounts[index] / (amounts[index] - amount) if amounts[index] else 0.0
+            for index, amount in wanted.items()
+            if amount <= 0
+        }
+        reach = min(zero_at.values(), default=1.0)
+        for index, amount in wanted.items():
+            stops = zero_at.get(index, 2.0) <= reach
+            amounts[index] = 0.0 if stops else amounts[index] + reach * (amount - amounts[index])
+        if not zero_at:
+            return
+        used.keep([index for index in used.order if amounts[index] > 0], lengths)

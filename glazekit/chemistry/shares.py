@@ -1,0 +1,126 @@
+"""Limits on the shares of a recipe: fixed, at least, at most, plastic clay, and what is left on the shelf."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from math import fsum
+
+from glazekit.ground.errors import RecipeError, nearest_name
+from glazekit.ground.limits import within
+from glazekit.materials.material import Material
+from glazekit.materials.stock import Stock
+
+PLASTIC_CLAY_PCT = 8.0
+"""With less plastic clay than this share of the base a slip settles hard (common practice, no source)."""
+
+FIXED, AT_LEAST, AT_MOST = "exactly", "at least", "at most"
+SLACK_PCT = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class ShareLimit:
+    """One limit on a recipe: the named materials together make exactly, at least or at most ``pct`` of the base.
+
+    Parameters
+    ----------
+    kind : "exactly", "at least" or "at most".
+    materials : names the limit speaks of, counted together.
+    pct : share of the raw base by weight [%].
+    because : why, when the limit was not typed as such, e.g. "only 30 g on the shelf".
+
+    >>> str(ShareLimit(AT_MOST, ("kaolin",), 20.0))
+    'kaolin at most 20 %'
+    """
+
+    kind: str
+    materials: tuple[str, ...]
+    pct: float
+    because: str = ""
+
+    def __str__(self) -> str:
+        what = "plastic clay" if len(self.materials) > 1 else self.materials[0]
+        return f"{what} {self.kind} {self.pct:.4g} %" + (f" ({self.because})" if self.because else "")
+
+
+def share_limits(
+    materials: Sequence[Material],
+    stock: Stock,
+    *,
+    fixed: Mapping[str, float] | None = None,
+    min_share: Mapping[str, float] | None = None,
+    max_share: Mapping[str, float] | None = None,
+    min_plastic_clay_pct: float | None = None,
+    available_g: Mapping[str, float] | None = None,
+    base_g: float = 100.0,
+) -> tuple[ShareLimit, ...]:
+    """Every limit as a ``ShareLimit``, names resolved, contradictions refused.
+
+    Parameters
+    ----------
+    materials : those allowed in the recipe.
+    fixed, min_share, max_share : material -> share of the base [% of the raw base].
+    min_plastic_clay_pct : least share of all plastic clays together [%].
+    available_g : material -> what is left of it [g]; together with ``base_g`` a limit on its share.
+    base_g : base mass to be weighed [g].
+
+    Raises RecipeError for a limit on a material that is not allowed or limits that contradict each other,
+    RangeError for a share outside 0 to 100.
+    """
+    names = [material.name for material in materials]
+    chosen: dict[str, dict[str, float]] = {}
+    for kind, given in ((FIXED, fixed), (AT_LEAST, min_share), (AT_MOST, max_share)):
+        chosen[kind] = {_named(name, names, stock): _pct(pct, name) for name, pct in (given or {}).items()}
+    because = {}
+    for name, grams in (available_g or {}).items():
+        if (known := stock.find(name).name) not in names:
+            continue  # a shelf list may hold more than this recipe may use
+        most = 100 * within(grams, 0, 1e9, f"what is left of {name}", "g") / within(base_g, 1, 100_000, "the base mass", "g")
+        if most < chosen[AT_MOST].get(known, 100.0):
+            chosen[AT_MOST][known] = most
+            because[known] = f"only {grams:.4g} g on the shelf for {base_g:.5g} g of base"
+    _check(chosen, names)
+    limits = [
+        ShareLimit(kind, (name,), pct, because.get(name, "") if kind == AT_MOST else "")
+        for kind in (FIXED, AT_LEAST, AT_MOST)
+        for name, pct in chosen[kind].items()
+    ]
+    if min_plastic_clay_pct:
+        pct = _pct(min_plastic_clay_pct, "plastic clay")
+        clays = tuple(material.name for material in materials if material.plastic_clay)
+        if not clays:
+            raise RecipeError(f"at least {pct:g} % plastic clay is asked for, but none of {', '.join(names)} is a plastic clay")
+        limits.append(ShareLimit(AT_LEAST, clays, pct))
+    return tuple(limits)
+
+
+def _pct(pct: float, name: str) -> float:
+    return within(pct, 0, 100, f"the share of {name}", "%")
+
+
+def _named(name: str, names: Sequence[str], stock: Stock) -> str:
+    known = stock.find(name).name if name in stock else name
+    if known not in names:
+        hint = nearest_name(known, names)
+        raise RecipeError(
+            f"there is a limit on '{name}', which is not among the allowed materials ({', '.join(names)})"
+            + (f"; did you mean {hint}?" if hint else "")
+        )
+    return known
+
+
+def _check(chosen: Mapping[str, Mapping[str, float]], names: Sequence[str]) -> None:
+    """Refuse shares that no recipe can have, in words that say which."""
+    fixed, least, most = chosen[FIXED], chosen[AT_LEAST], chosen[AT_MOST]
+    for name in names:
+        low, high = least.get(name, 0.0), most.get(name, 100.0)
+        if low > high + SLACK_PCT:
+            raise RecipeError(f"{name} is to be at least {low:g} % and at most {high:.4g} %; no share is both")
+        if name in fixed and not low - SLACK_PCT <= fixed[name] <= high + SLACK_PCT:
+            raise RecipeError(f"{name} is fixed at {fixed[name]:g} %, but limited to {low:g} to {high:.4g} %")
+    lowest = fsum(fixed.get(name, least.get(name, 0.0)) for name in names)
+    if lowest > 100 + SLACK_PCT:
+        raise RecipeError(f"the fixed and least shares total {lowest:.4g} %, more than the whole base")
+    highest = fsum(fixed.get(name, most.get(name, 100.0)) for name in names)
+    if highest < 100 - SLACK_PCT:
+        raise RecipeError(f"the fixed and greatest shares total {highest:.4g} %, less than the whole base")

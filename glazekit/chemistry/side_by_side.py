@@ -1,0 +1,106 @@
+"""A recipe on a changed base, side by side with what it was: formula, loss on ignition, plastic clay."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from math import fsum
+from types import MappingProxyType
+
+from glazekit.chemistry.analysis import analyse
+from glazekit.chemistry.unity import UnityFormula
+from glazekit.materials.oxides import FLUXES, OXIDE_ORDER
+from glazekit.materials.stock import Stock
+from glazekit.recipe.recipe import PARTS, Recipe
+
+NOTHING = 1e-9
+STILL_PCT = 0.001
+"""A line that moves by less than this has not moved; no scale shows it [% of the base]."""
+
+Amounts = dict[str, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """A recipe on another base, compared with what it was.
+
+    Parameters
+    ----------
+    kind : which way it was changed, such as "exact" or "weight for weight".
+    recipe : the new recipe, in the same parts as the old one.
+    changes : (material, before, after) for every line that moves [parts].
+    before, after : unity formula of the base.
+    loi_change_pct : loss on ignition, after minus before [% of the raw base].
+    plastic_clay_change_pct : plastic clay, after minus before [% of the raw base].
+    """
+
+    kind: str
+    recipe: Recipe
+    changes: tuple[tuple[str, float, float], ...]
+    before: UnityFormula
+    after: UnityFormula
+    loi_change_pct: float
+    plastic_clay_change_pct: float
+
+    @property
+    def unity_change(self) -> Mapping[str, float]:
+        """Oxide -> after minus before [moles per mole of flux]."""
+        oxides = [oxide for oxide in OXIDE_ORDER if self.before[oxide] or self.after[oxide]]
+        return MappingProxyType({oxide: self.after[oxide] - self.before[oxide] for oxide in oxides})
+
+    @property
+    def change_parts(self) -> Mapping[str, float]:
+        """Material -> parts more or less."""
+        return MappingProxyType({material: after - before for material, before, after in self.changes})
+
+
+def resolved_base(recipe: Recipe, stock: Stock) -> Amounts:
+    """Material as the stock calls it -> parts in the base."""
+    base: Amounts = {}
+    for line in recipe.base:
+        name = stock.find(line.material).name
+        base[name] = base.get(name, 0.0) + line.amount
+    return base
+
+
+def with_base(recipe: Recipe, base: Mapping[str, float]) -> Recipe:
+    """The recipe on another base; its additions stay as they are, in the same parts."""
+    meant = recipe.additions_are or (PARTS if recipe.additions else None)
+    lines = {name: parts for name, parts in base.items() if parts > NOTHING}
+    return Recipe(recipe.name, lines, recipe.additions, meant, recipe.cone, recipe.atmosphere, recipe.note)
+
+
+def way(kind: str, recipe: Recipe, base: Mapping[str, float], stock: Stock, *, old_stock: Stock | None = None) -> Way:
+    """A recipe on a new base, compared with what it was (there with the analyses of ``old_stock``)."""
+    earlier = old_stock or stock
+    changed = with_base(recipe, base)
+    old, new = analyse(recipe, stock=earlier), analyse(changed, stock=stock)
+    before = resolved_base(recipe, earlier)
+    moves = [(name, before.get(name, 0.0), base.get(name, 0.0)) for name in dict.fromkeys([*before, *base])]
+    return Way(
+        kind=kind,
+        recipe=changed,
+        changes=tuple(move for move in moves if abs(move[2] - move[1]) > STILL_PCT / 100 * recipe.base_sum),
+        before=old.unity,
+        after=new.unity,
+        loi_change_pct=new.loi_wt_pct_raw - old.loi_wt_pct_raw,
+        plastic_clay_change_pct=plastic_clay_pct(changed, stock) - plastic_clay_pct(recipe, earlier),
+    )
+
+
+def plastic_clay_pct(recipe: Recipe, stock: Stock) -> float:
+    """Plastic clay in the base [% of the raw base]."""
+    clay = fsum(line.amount for line in recipe.base if stock.find(line.material).plastic_clay)
+    return 100 * clay / recipe.base_sum
+
+
+def as_much_flux(found: Recipe, recipe: Recipe, stock: Stock, old_stock: Stock) -> Amounts:
+    """The base of a recipe in such parts that it brings as many moles of flux as another one."""
+    before = analyse(recipe, stock=old_stock)
+    after = analyse(found, stock=stock)
+    factor = _flux_moles(before.oxide_mol) / _flux_moles(after.oxide_mol)
+    return {line.material: line.amount * factor for line in found.base}
+
+
+def _flux_moles(moles: Sequence[tuple[str, float]]) -> float:
+    return fsum(amount for oxide, amount in moles if oxide in FLUXES)

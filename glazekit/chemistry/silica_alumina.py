@@ -1,0 +1,199 @@
+"""The silica and alumina chart: the old studies, lines of equal ratio, and whether any of it applies to this glaze."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from math import fsum
+
+from glazekit.chemistry.unity import UnityFormula
+from glazekit.ground.cone import Cone
+from glazekit.ground.errors import DataError, nearest_name
+from glazekit.ground.numbers import show_number
+from glazekit.ground.tables import read_table
+
+SAME_FLUXES, LIKE_FLUXES = 0.10, 0.25
+"""Share of the fluxes that would have to change places to make two sets equal: up to the first they are alike, beyond the
+second they are not (a rule of this course)."""
+NO_BORON, SOME_BORON = 0.02, 0.10
+"""Boron oxide up to the first counts as none, beyond the second the chart is another one [mol] (a rule of this course)."""
+SAME_CONE, LIKE_CONE = 1, 3
+"""Cones apart: up to the first the firing is alike, beyond the second it is not (a rule of this course)."""
+
+
+@dataclass(frozen=True, slots=True)
+class StudyPoint:
+    """One glaze of a study: alumina and silica in moles per mole of flux, and what is known of its melting, if anything."""
+
+    name: str
+    alumina_mol: float
+    silica_mol: float
+    melted: str
+    status: str
+
+
+@dataclass(frozen=True, slots=True)
+class Study:
+    """A study of silica and alumina at constant fluxes.
+
+    Parameters
+    ----------
+    name : authors and year.
+    potash_mol, lime_mol : the fluxes that were held [moles per mole of flux].
+    cone : what it was fired to; None when it was not fired to a cone.
+    fired, shows : how it was fired, and what it found out.
+    points : its glazes, as far as the source gives them.
+    source, status : where it comes from and how far it can be trusted.
+    """
+
+    name: str
+    potash_mol: float
+    lime_mol: float
+    cone: Cone | None
+    fired: str
+    shows: str
+    points: tuple[StudyPoint, ...]
+    source: str
+    status: str
+
+
+@dataclass(frozen=True, slots=True)
+class RatioLine:
+    """A line of equal silica to alumina through the origin, and the habit of teachers that goes with it ("" for none)."""
+
+    silica_to_alumina: float
+    habit: str
+    source: str
+    status: str
+
+
+@dataclass(frozen=True, slots=True)
+class Applies:
+    """Whether a study can be read for a glaze.
+
+    Parameters
+    ----------
+    word : "yes", "partly" or "no".
+    reasons : sentences, one each for fluxes, boron and cone.
+    """
+
+    word: str
+    reasons: tuple[str, ...]
+
+
+@cache
+def studies() -> tuple[Study, ...]:
+    """The studies of the tables."""
+    points: dict[str, list[StudyPoint]] = {}
+    for row in read_table("silica_alumina_points"):
+        point = StudyPoint(row["point"], row["al2o3_mol"], row["sio2_mol"], row["melted"], row["status"])
+        points.setdefault(row["map"], []).append(point)
+    return tuple(
+        Study(
+            name=row["map"],
+            potash_mol=row["k2o_mol"],
+            lime_mol=row["cao_mol"],
+            cone=Cone.parse(row["cone"]) if row["cone"] else None,
+            fired=row["fired"],
+            shows=row["shows"],
+            points=tuple(points.get(row["map"], ())),
+            source=row["source"],
+            status=row["status"],
+        )
+        for row in read_table("silica_alumina_maps")
+    )
+
+
+def study(name: str) -> Study:
+    """The study of this name.
+
+    Raises DataError, with the nearest name, when there is none.
+    """
+    by_name = {found.name: found for found in studies()}
+    if name not in by_name:
+        hint = nearest_name(name, by_name)
+        raise DataError(f"there is no study '{name}'" + (f"; did you mean '{hint}'?" if hint else ""))
+    return by_name[name]
+
+
+def grid(name: str) -> tuple[StudyPoint, ...]:
+    """The glazes of a study, ready to be drawn: silica across, alumina up.
+
+    >>> corners = [point for point in grid("Stull & Howat 1914") if point.name in ("A-1", "J-10")]
+    >>> [(point.alumina_mol, point.silica_mol) for point in corners]
+    [(0.4, 2.0), (0.85, 6.5)]
+
+    Raises DataError for an unknown study.
+    """
+    return study(name).points
+
+
+@cache
+def ratio_lines() -> tuple[RatioLine, ...]:
+    """The lines of equal silica to alumina.
+
+    >>> [line.silica_to_alumina for line in ratio_lines() if line.habit]
+    [5.0, 8.0, 10.0]
+    """
+    return tuple(
+        RatioLine(row["silica_to_alumina"], row["habit"], row["source"], row["status"]) for row in read_table("ratio_lines")
+    )
+
+
+def applies_to_yours(unity: UnityFormula, cone: Cone | str | None, name: str = "Stull 1912") -> Applies:
+    """Can this study be read for a glaze: are fluxes, boron and firing near enough to what was held constant?
+
+    Parameters
+    ----------
+    unity : the glaze, base only.
+    cone : what it is fired to; None when not known.
+    name : of the study.
+
+    >>> from glazekit.chemistry.unity import unity_from_moles
+    >>> glaze = unity_from_moles({"K2O": 0.28, "CaO": 0.72, "Al2O3": 0.45, "SiO2": 4.0})
+    >>> applies_to_yours(glaze, "10").word, applies_to_yours(glaze, "6").word
+    ('yes', 'no')
+
+    Limits: "yes" means that the study is about glazes like this one, not that it foretells this one.
+    """
+    found = study(name)
+    meant = Cone.parse(cone) if isinstance(cone, str) else cone
+    judged = (_fluxes(found, unity), _boron(unity), _firing(found, meant))
+    words = {word for word, _ in judged}
+    word = "no" if "no" in words else "partly" if "partly" in words else "yes"
+    return Applies(word, tuple(reason for _, reason in judged))
+
+
+def _fluxes(study: Study, unity: UnityFormula) -> tuple[str, str]:
+    alkali, lime = unity.alkali_share, unity["CaO"]
+    rest = max(0.0, 1 - alkali - lime)
+    moved = round(fsum((abs(alkali - study.potash_mol), abs(lime - study.lime_mol), rest)) / 2, 6)
+    held = f"The fluxes were potash {study.potash_mol:.1f} and lime {study.lime_mol:.1f}"
+    others = f", others {show_number(rest)}" if rest >= 0.005 else ""
+    yours = f"yours are soda, potash and lithia together {show_number(alkali)}, lime {show_number(lime)}{others}"
+    if moved > LIKE_FLUXES:
+        return "no", f"{held}; {yours}: another mixture."
+    if moved > SAME_FLUXES:
+        return "partly", f"{held}; {yours}: a related mixture."
+    if alkali and unity["K2O"] < alkali / 2:
+        return "partly", f"{held}; {yours}, and little of it is potash: a related mixture."
+    return "yes", f"{held}; {yours}: much the same."
+
+
+def _boron(unity: UnityFormula) -> tuple[str, str]:
+    boron = unity["B2O3"]
+    if boron <= NO_BORON:
+        return "yes", "There was no boron in it, and there is none to speak of in yours."
+    word = "no" if boron > SOME_BORON else "partly"
+    return word, f"There was no boron in it; yours has {show_number(boron)}, which melts early and moves every border."
+
+
+def _firing(study: Study, cone: Cone | None) -> tuple[str, str]:
+    if study.cone is None:
+        return "partly", f"It was fired {study.fired}, not to a cone, so your cone cannot be compared."
+    if cone is None:
+        return "partly", f"It was fired {study.fired}; the cone of yours is not known."
+    apart = study.cone.steps_to(cone)
+    word = "yes" if apart <= SAME_CONE else "partly" if apart <= LIKE_CONE else "no"
+    near = {"yes": "much the same heat", "partly": f"{apart} cones apart", "no": f"{apart} cones apart, another firing"}[word]
+    return word, f"It was fired {study.fired}; yours goes to cone {cone}: {near}."

@@ -1,0 +1,194 @@
+"""A material is out of stock: the exact, the nearest and the gram-for-gram way round it, side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import fsum
+
+from glazekit.chemistry.formulate import formulate
+from glazekit.chemistry.mole_swap import counted_moles_per_g, oxide_sum
+from glazekit.chemistry.nonnegative import dot, nonnegative_least_squares
+from glazekit.chemistry.side_by_side import Amounts, Way, as_much_flux, resolved_base, way
+from glazekit.chemistry.unity import unity_formula
+from glazekit.chemistry.ways_out import brings
+from glazekit.ground.errors import RecipeError, nearest_name
+from glazekit.materials.material import Material
+from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
+from glazekit.materials.stock import Stock, course_stock
+from glazekit.recipe.recipe import Recipe
+
+SODA_AND_POTASH = ("Na2O", "K2O")
+EXACT_MOL = 1e-6
+"""Kept oxides may differ by this at most for a swap to be called exact [moles in 100 g of base]."""
+LIGHT = 1e-6
+"""Weight of leaving the other lines as they are; it only decides what the kept oxides leave open."""
+
+
+@dataclass(frozen=True, slots=True)
+class Substitution:
+    """The ways round a missing material, side by side.
+
+    Parameters
+    ----------
+    recipe : the recipe as it was.
+    out, out_parts : what is missing and how much of it the recipe holds [parts].
+    keep : oxides, or sums such as "Na2O+K2O", that the exact way holds.
+    adjusted : lines that the exact way may change besides.
+    exact : the exact way; None when there is none, and then ``why_not`` says why.
+    nearest : all lines free, every oxide on its own, nearest in moles.
+    weight_for_weight : one for each candidate, as a warning.
+
+    Limits: the same formula melts, settles and shrinks differently with other materials. Test first.
+    """
+
+    recipe: Recipe
+    out: str
+    out_parts: float
+    keep: tuple[str, ...]
+    adjusted: tuple[str, ...]
+    exact: Way | None
+    why_not: str
+    nearest: Way
+    weight_for_weight: tuple[Way, ...]
+
+    @property
+    def ways(self) -> tuple[Way, ...]:
+        """All of them in one row."""
+        return (*((self.exact,) if self.exact else ()), self.nearest, *self.weight_for_weight)
+
+
+def substitute(
+    recipe: Recipe,
+    out: str,
+    candidates: Sequence[str],
+    *,
+    keep: Sequence[str] | None = None,
+    adjust: Sequence[str] | None = None,
+    stock: Stock | None = None,
+) -> Substitution:
+    """Replace a material of the base.
+
+    Exact: amounts, none negative, of the candidates and the adjusted lines that bring the kept oxides in exactly the moles
+    that the material and these lines brought. Nearest: as ``formulate`` finds it for the old formula, staying close to the
+    recipe, with as many moles of flux as before. Weight for weight: the same parts of another material.
+
+    Parameters
+    ----------
+    recipe : only its base is changed.
+    out : material of the base that is missing.
+    candidates : names in the stock that may take its place.
+    keep : oxides such as "Al2O3" or sums such as "Na2O+K2O"; by default all that ``out`` and the candidates mainly bring,
+        soda and potash counted together.
+    adjust : lines of the base that may change; by default those that bring nothing but kept oxides.
+    stock : analyses to use; the course's materials if not given.
+
+    >>> clear = Recipe("small clear", {"soda feldspar": 26, "whiting": 14, "kaolin": 13, "quartz": 22})
+    >>> swap = substitute(clear, "soda feldspar", ["nepheline syenite"])
+    >>> swap.keep, {name: round(parts, 2) for name, parts in swap.exact.change_parts.items()}
+    (('Na2O+K2O', 'Al2O3', 'SiO2'), {'soda feldspar': -26.0, 'kaolin': -1.28, 'quartz': 5.06, 'nepheline syenite': 22.44})
+
+    Raises RecipeError when ``out`` is not in the base, a candidate is the material itself or already unknown.
+    """
+    shelf = stock or course_stock()
+    base = resolved_base(recipe, shelf)
+    missing = shelf.find(out).need_analysis()
+    if missing.name not in base:
+        hint = nearest_name(missing.name, base)
+        raise RecipeError(f"{recipe.name} has no {missing.name} in its base" + (f"; did you mean {hint}?" if hint else ""))
+    new = [shelf.find(name).need_analysis() for name in candidates]
+    if not new or missing in new:
+        raise RecipeError(f"name at least one other material to take the place of {missing.name}")
+    kept = tuple(keep) if keep is not None else _kept_by_default([missing, *new])
+    groups = [oxide_sum(text) for text in kept]
+    if adjust is None:
+        adjusted = [shelf.find(name) for name in base if _may_adjust(shelf.find(name), groups)]
+    else:
+        adjusted = [_line(shelf.find(name), base, recipe) for name in adjust]
+    adjusted = [material for material in adjusted if material != missing and material not in new]
+
+    exact, why_not = _exact(base, missing, new, adjusted, groups, kept)
+    names = [name for name in base if name != missing.name]
+    names += [material.name for material in new if material.name not in names]
+    return Substitution(
+        recipe=recipe,
+        out=missing.name,
+        out_parts=base[missing.name],
+        keep=kept,
+        adjusted=tuple(material.name for material in adjusted),
+        exact=way("exact", recipe, exact, shelf) if exact else None,
+        why_not=why_not,
+        nearest=way("nearest", recipe, _nearest(recipe, base, names, shelf), shelf),
+        weight_for_weight=tuple(
+            way("weight for weight", recipe, _replaced(base, missing.name, {material.name: base[missing.name]}), shelf)
+            for material in new
+        ),
+    )
+
+
+def _kept_by_default(materials: Sequence[Material]) -> tuple[str, ...]:
+    oxides = [oxide for oxide in OXIDE_ORDER if any(brings(material, oxide) for material in materials)]
+    if not all(oxide in oxides for oxide in SODA_AND_POTASH):
+        return tuple(oxides)
+    together = "+".join(SODA_AND_POTASH)
+    return tuple(dict.fromkeys(together if oxide in SODA_AND_POTASH else oxide for oxide in oxides))
+
+
+def _may_adjust(material: Material, groups: Sequence[Sequence[str]]) -> bool:
+    kept = {oxide for group in groups for oxide in group}
+    mainly = [oxide for oxide, _ in material.moles_per_g if brings(material, oxide)]
+    return bool(mainly) and all(oxide in kept for oxide in mainly)
+
+
+def _line(material: Material, base: Amounts, recipe: Recipe) -> Material:
+    if material.name not in base:
+        raise RecipeError(f"{material.name} is to be adjusted, but it is not in the base of {recipe.name}")
+    return material
+
+
+def _exact(
+    base: Amounts,
+    missing: Material,
+    new: Sequence[Material],
+    adjusted: Sequence[Material],
+    groups: Sequence[Sequence[str]],
+    kept: Sequence[str],
+) -> tuple[Amounts | None, str]:
+    """Amounts that hold every kept oxide, or None and the reason."""
+    free = [*new, *adjusted]
+    size = fsum(base.values()) / 100
+    old = [base.get(material.name, 0.0) / size for material in free]  # parts per 100
+    rows = [[counted_moles_per_g(material, group) for material in free] for group in groups]
+    goal = [
+        dot(row, old) + base[missing.name] / size * counted_moles_per_g(missing, group)
+        for row, group in zip(rows, groups, strict=True)
+    ]
+    columns = [[*column, *(LIGHT * (i == j) for j in range(len(free)))] for i, column in enumerate(zip(*rows, strict=True))]
+    amounts, misses = nonnegative_least_squares(columns, [*goal, *(LIGHT * amount for amount in old)])
+    worst, at = max((abs(miss), i) for i, miss in enumerate(misses[: len(groups)]))
+    if worst > EXACT_MOL:
+        word = "too little" if misses[at] > 0 else "too much"
+        names = " + ".join(OXIDES[oxide].name for oxide in groups[at])
+        return None, (
+            f"{', '.join(material.name for material in free)} cannot hold {', '.join(kept)} all at once without going below "
+            f"zero somewhere: there would be {word} {names}"
+        )
+    found = {material.name: amount * size for material, amount in zip(free, amounts, strict=True)}
+    in_place = {material.name: found[material.name] for material in new}
+    result = _replaced(base, missing.name, in_place) | found
+    return result, ""
+
+
+def _nearest(recipe: Recipe, base: Amounts, names: Sequence[str], stock: Stock) -> Amounts:
+    target = unity_formula(recipe, stock=stock)
+    found = formulate(target, names, stock=stock, like=recipe, explain=False).recipe
+    return as_much_flux(found, recipe, stock, stock)
+
+
+def _replaced(base: Amounts, out: str, into: Amounts) -> Amounts:
+    """The base with other materials at the place of one; what is in the base already is added to."""
+    result: Amounts = {}
+    for name, parts in base.items():
+        for new, amount in into.items() if name == out else [(name, parts)]:
+            result[new] = result.get(new, 0.0) + amount
+    return result

@@ -1,0 +1,232 @@
+"""Ranges of unity formulas that books and courses aim at, and a glaze held against one: a table and words, never a verdict."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from math import fsum
+
+from glazekit.chemistry.unity import UnityFormula
+from glazekit.ground.cone import Cone
+from glazekit.ground.errors import DataError, nearest_name
+from glazekit.ground.numbers import show_number
+from glazekit.ground.tables import read_table
+from glazekit.materials.oxides import OXIDES
+
+SILICA_TO_ALUMINA = "silica_to_alumina"
+DECIMALS = 2
+"""Values and limits are compared as they are printed, so that a page never says 0.30 is above 0.30."""
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """One limit of a range.
+
+    Parameters
+    ----------
+    quantity : an oxide, a sum of oxides such as "Na2O+K2O", or "silica_to_alumina".
+    low, high : moles per mole of flux; of silica to alumina moles per mole of alumina [mol].
+    """
+
+    quantity: str
+    low: float
+    high: float
+
+    @property
+    def oxides(self) -> tuple[str, ...]:
+        """The oxides counted together; none for silica to alumina."""
+        return () if self.quantity == SILICA_TO_ALUMINA else tuple(self.quantity.split("+"))
+
+    @property
+    def name(self) -> str:
+        """The quantity as a learner reads it.
+
+        >>> Limit("Na2O+K2O", 0.2, 0.4).name
+        'soda + potash'
+        """
+        return " + ".join(OXIDES[oxide].name for oxide in self.oxides) or "silica to alumina"
+
+    def value_of(self, unity: UnityFormula) -> float | None:
+        """This quantity in a glaze; None for silica to alumina without alumina."""
+        return fsum(unity[oxide] for oxide in self.oxides) if self.oxides else unity.silica_to_alumina_mol
+
+
+@dataclass(frozen=True, slots=True)
+class TargetRange:
+    """A range of unity formulas.
+
+    Parameters
+    ----------
+    name, kind : as in data/target_ranges.csv.
+    cone_low, cone_high : cones it is meant for, None when none is given.
+    limits : one for each quantity it speaks of.
+    remark : what the learner should know.
+    source, status : where it comes from and how far it can be trusted.
+    """
+
+    name: str
+    kind: str
+    cone_low: Cone | None
+    cone_high: Cone | None
+    limits: tuple[Limit, ...]
+    remark: str
+    source: str
+    status: str
+
+    @property
+    def cones(self) -> Cone | None:
+        """The cones from lowest to highest as one range."""
+        return Cone(self.cone_low.low, self.cone_high.high) if self.cone_low and self.cone_high else None
+
+
+@cache
+def ranges() -> tuple[TargetRange, ...]:
+    """Every range of the tables, in their order: those of a book first, then the habits of this course.
+
+    >>> [found.status for found in ranges() if found.kind == "stoneware or porcelain"]
+    ['memory']
+    """
+    limits: dict[str, list[Limit]] = {}
+    for row in read_table("target_limits"):
+        limits.setdefault(row["range"], []).append(Limit(row["quantity"], row["low"], row["high"]))
+    return tuple(
+        TargetRange(
+            name=row["range"],
+            kind=row["kind"],
+            cone_low=Cone.parse(row["cone_low"]) if row["cone_low"] else None,
+            cone_high=Cone.parse(row["cone_high"]) if row["cone_high"] else None,
+            limits=tuple(limits.get(row["range"], ())),
+            remark=row["remark"],
+            source=row["source"],
+            status=row["status"],
+        )
+        for row in read_table("target_ranges")
+    )
+
+
+def target_range(name: str) -> TargetRange:
+    """The range of this name.
+
+    Raises DataError, with the nearest name, when there is none.
+    """
+    by_name = {found.name: found for found in ranges()}
+    if name not in by_name:
+        hint = nearest_name(name, by_name)
+        raise DataError(f"there is no range '{name}'" + (f"; did you mean '{hint}'?" if hint else ""))
+    return by_name[name]
+
+
+@dataclass(frozen=True, slots=True)
+class AgainstLimit:
+    """One row: a quantity of the glaze beside its limit.
+
+    Parameters
+    ----------
+    limit : the limit.
+    value : of the glaze [as the limit]; None for silica to alumina without alumina.
+    word : "below", "inside" or "above"; "no alumina" when there is nothing to compare.
+    by : how far outside; 0 inside [as the limit].
+    """
+
+    limit: Limit
+    value: float | None
+    word: str
+    by: float
+
+    @property
+    def words(self) -> str:
+        """The row as a sentence.
+
+        >>> AgainstLimit(Limit("MgO", 0.0, 0.3), 0.39, "above", 0.09).words
+        'Magnesia 0.39 is above 0.00 to 0.30, by 0.09.'
+        """
+        span = f"{show_number(self.limit.low, DECIMALS)} to {show_number(self.limit.high, DECIMALS)}"
+        start = self.limit.name.capitalize()
+        if self.value is None:
+            return f"{start} cannot be told: there is no alumina."
+        out = f", by {show_number(self.by, DECIMALS)}" if self.by else ""
+        return f"{start} {show_number(self.value, DECIMALS)} is {self.word} {span}{out}."
+
+
+@dataclass(frozen=True, slots=True)
+class Against:
+    """A glaze held against a range.
+
+    Parameters
+    ----------
+    range, unity, cone : what was compared; the cone may be None.
+    rows : one for each limit.
+    """
+
+    range: TargetRange
+    unity: UnityFormula
+    cone: Cone | None
+    rows: tuple[AgainstLimit, ...]
+
+    @property
+    def not_spoken_of(self) -> tuple[tuple[str, float], ...]:
+        """(oxide, moles) of the glaze for which the range gives no limit, as far as two decimals show them."""
+        named = {oxide for limit in self.range.limits for oxide in (limit.oxides or ("SiO2", "Al2O3"))}
+        return tuple((oxide, moles) for oxide, moles in self.unity.pairs if oxide not in named and _shown(moles))
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """Sentences: what lies outside, what the range leaves open, for which cone it is meant, how far to trust it."""
+        outside = [row.words for row in self.rows if row.word != "inside"]
+        said = outside or ["Every quantity this range speaks of is inside it."]
+        if self.not_spoken_of:
+            named = ", ".join(f"{OXIDES[oxide].name} {show_number(moles, DECIMALS)}" for oxide, moles in self.not_spoken_of)
+            said.append(f"It gives no limit for {named}.")
+        cones = self.range.cones
+        if cones and self.cone and cones.steps_to(self.cone):
+            meant = str(cones).replace("-", " to ")
+            said.append(f"It is meant for cone {meant}; yours is cone {self.cone}.")
+        if self.range.remark:
+            said.append(f"It {self.range.remark}.")
+        said.append(
+            f"The numbers are {TRUST[self.range.status]}. They say what others aimed at, not how your glaze will be: fire a tile."
+        )
+        return tuple(said)
+
+
+TRUST = {
+    "seen": "read in the source",
+    "memory": "recalled from the source and not yet checked against it",
+    "practice": "a habit of this course",
+}
+"""Status of a range in words."""
+
+
+def glaze_against(target: TargetRange | str, unity: UnityFormula, cone: Cone | str | None = None) -> Against:
+    """Hold a glaze against a range, quantity by quantity, as printed with two decimals.
+
+    Parameters
+    ----------
+    target : a range, or its name.
+    unity : the glaze, base only.
+    cone : what it is fired to, if that is to be compared too.
+
+    >>> from glazekit.chemistry.unity import unity_from_moles
+    >>> glaze = unity_from_moles({"K2O": 0.3, "CaO": 0.7, "Al2O3": 0.6, "SiO2": 4.0})
+    >>> print("\\n".join(glaze_against("Course: gloss, cone 10", glaze).words[:2]))
+    Alumina 0.60 is above 0.40 to 0.55, by 0.05.
+    It is for a glaze without boron.
+    """
+    found = target_range(target) if isinstance(target, str) else target
+    meant = Cone.parse(cone) if isinstance(cone, str) else cone
+    return Against(found, unity, meant, tuple(_against(limit, limit.value_of(unity)) for limit in found.limits))
+
+
+def _against(limit: Limit, value: float | None) -> AgainstLimit:
+    if value is None:
+        return AgainstLimit(limit, None, "no alumina", 0.0)
+    shown = _shown(value)
+    if shown < limit.low:
+        return AgainstLimit(limit, value, "below", limit.low - shown)
+    if shown > limit.high:
+        return AgainstLimit(limit, value, "above", shown - limit.high)
+    return AgainstLimit(limit, value, "inside", 0.0)
+
+
+def _shown(value: float) -> float:
+    return float(show_number(value, DECIMALS))

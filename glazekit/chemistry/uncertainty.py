@@ -1,0 +1,287 @@
+"""How sure a unity formula is: weighings and analyses are drawn many times, and the formula is reckoned each time."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cache
+from math import floor
+from random import Random
+from statistics import NormalDist
+from types import MappingProxyType
+
+from glazekit.chemistry.ellipse import Ellipse, ellipse_of
+from glazekit.chemistry.unity import ALKALIS, UnityFormula, flux_symbols, unity_formula
+from glazekit.ground.errors import RangeError, RecipeError
+from glazekit.ground.limits import within
+from glazekit.ground.numbers import show_number
+from glazekit.materials.analysis_spread import OxideSpread, analysis_spread
+from glazekit.materials.material import Material
+from glazekit.materials.oxides import OXIDE_ORDER
+from glazekit.materials.stock import Stock, course_stock
+from glazekit.recipe.batch import BASE_LIMITS_G, DIVISION_LIMITS_G, band_g
+from glazekit.recipe.recipe import Recipe
+
+LEVEL = 0.90
+BELL_POINTS = 1001
+"""The bell curve is drawn from this many equally likely points, which is several times faster than drawing it outright."""
+DRAWS_LIMITS = (20, 200_000)
+PROPERTY_DRAWS = 500
+"""A property is reckoned for this many draws; some properties take their time."""
+
+Column = tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """A number with the interval it lies in.
+
+    Parameters
+    ----------
+    quantity, unit : what it is.
+    median : as many draws lie above as below.
+    low, high : ends of the interval that leaves the same share of draws out on both sides.
+    level : share of draws inside.
+    draws : the draws themselves, when they were to be kept.
+
+    >>> str(Spread("silica to alumina", 8.34, 7.9, 8.81, unit="moles per mole"))
+    'silica to alumina 8.34 (90 % of draws: 7.90 to 8.81) moles per mole'
+    """
+
+    quantity: str
+    median: float
+    low: float
+    high: float
+    level: float = LEVEL
+    unit: str = ""
+    draws: Column = field(default=(), repr=False)
+
+    def __str__(self) -> str:
+        low, high = show_number(self.low), show_number(self.high)
+        text = f"{self.quantity} {show_number(self.median)} ({100 * self.level:g} % of draws: {low} to {high})"
+        return f"{text} {self.unit}".rstrip()
+
+
+def spread_of(quantity: str, draws: Sequence[float], unit: str = "", level: float = LEVEL, keep: bool = False) -> Spread:
+    """Median and interval of drawn numbers; between two draws the line between them counts.
+
+    >>> spread_of("x", [5, 1, 4, 2, 3]).median
+    3.0
+
+    Raises RangeError without draws.
+    """
+    if not draws:
+        raise RangeError(f"{quantity}: there are no draws")
+    ordered = sorted(draws)
+    low, median, high = (_quantile(ordered, share) for share in ((1 - level) / 2, 0.5, (1 + level) / 2))
+    return Spread(quantity, median, low, high, level, unit, tuple(draws) if keep else ())
+
+
+def _quantile(ordered: Sequence[float], share: float) -> float:
+    place = share * (len(ordered) - 1)
+    below = min(floor(place), len(ordered) - 2) if len(ordered) > 1 else 0
+    after = ordered[min(below + 1, len(ordered) - 1)]
+    return float(ordered[below] + (place - below) * (after - ordered[below]))
+
+
+@dataclass(frozen=True, slots=True)
+class Weighing:
+    """How the batch is weighed: any reading in the sheet's band is as likely as any other.
+
+    Parameters
+    ----------
+    base_g : mass of the base; a small batch is weighed less exactly [g].
+    scale_division_g : smallest step the scale shows [g].
+    exact_targets : weigh each line to the nearest step of the scale, in place of anywhere in its band.
+
+    >>> Weighing(100, 0.1).between_g(26, "base"), Weighing(100, 0.1, exact_targets=True).between_g(26, "base")
+    ((25.74, 26.26), (25.95, 26.05))
+    """
+
+    base_g: float = 100.0
+    scale_division_g: float = 0.1
+    exact_targets: bool = False
+
+    def __post_init__(self) -> None:
+        within(self.base_g, *BASE_LIMITS_G, "the base mass", "g")
+        within(self.scale_division_g, *DIVISION_LIMITS_G, "the scale's division", "g")
+
+    def between_g(self, target_g: float, part: str) -> tuple[float, float]:
+        """Lowest and highest true mass for this target [g]."""
+        if not self.exact_targets:
+            return band_g(target_g, part, self.scale_division_g)
+        return max(0.0, target_g - self.scale_division_g / 2), target_g + self.scale_division_g / 2
+
+
+@dataclass(frozen=True, slots=True)
+class Sample:
+    """A recipe's formula, drawn many times.
+
+    Parameters
+    ----------
+    recipe, formula : what was drawn, and its formula when nothing is off.
+    columns : (oxide, its moles per mole of flux in every draw).
+    spreads : (material, widths of its analysis), with the status of each; empty when analyses were taken as exact.
+
+    >>> sample = sample_unity(Recipe("small", {"whiting": 40, "kaolin": 60}), draws=400)
+    >>> round(sample.formula["SiO2"], 2), sample.spread("SiO2").low < 1.16 < sample.spread("SiO2").high
+    (1.16, True)
+    """
+
+    recipe: Recipe
+    formula: UnityFormula
+    columns: tuple[tuple[str, Column], ...] = field(repr=False)
+    spreads: tuple[tuple[str, tuple[OxideSpread, ...]], ...] = field(default=(), repr=False)
+
+    @property
+    def draws(self) -> Mapping[str, Column]:
+        """Oxide -> moles per mole of flux in every draw; read-only."""
+        return MappingProxyType(dict(self.columns))
+
+    @property
+    def statuses(self) -> tuple[str, ...]:
+        """How far the widths of the analyses can be trusted: every status word that occurs among them."""
+        return tuple(dict.fromkeys(one.status for _, widths in self.spreads for one in widths))
+
+    def column(self, oxide: str) -> Column:
+        """Moles of an oxide in every draw; zeros for an oxide the glaze has not."""
+        self.formula[oxide]  # an unknown oxide is told apart from an absent one
+        return self.draws.get(oxide, (0.0,) * len(self.columns[0][1]))
+
+    def spread(self, oxide: str, keep: bool = False) -> Spread:
+        """Median and interval of an oxide [moles per mole of flux]."""
+        return spread_of(oxide, self.column(oxide), "moles per mole of flux", keep=keep)
+
+    @property
+    def silica_to_alumina(self) -> Spread:
+        """Moles of silica for each mole of alumina.
+
+        Raises RecipeError for a glaze without alumina.
+        """
+        if not self.formula["Al2O3"]:
+            raise RecipeError(f"{self.recipe.name} has no alumina, so there is no silica to alumina")
+        pairs = zip(self.column("SiO2"), self.column("Al2O3"), strict=True)
+        return spread_of("silica to alumina", [silica / alumina for silica, alumina in pairs])
+
+    @property
+    def alkali_share(self) -> Spread:
+        """Share of the fluxes that is lithia, soda and potash [0 to 1]."""
+        return spread_of("alkali share", _sums(self.column(oxide) for oxide in ALKALIS), "of the fluxes")
+
+    def unity(self, draw: int) -> UnityFormula:
+        """The formula of one draw."""
+        return UnityFormula(tuple((oxide, column[draw]) for oxide, column in self.columns), self.formula.colour_fluxes_counted)
+
+    def property_spread(
+        self,
+        reckon: Callable[[UnityFormula], float],
+        quantity: str,
+        unit: str = "",
+        most: int = PROPERTY_DRAWS,
+        keep: bool = False,
+    ) -> Spread:
+        """Median and interval of any number reckoned from a unity formula, over the first ``most`` draws.
+
+        Limits: this is the spread that weighing and analyses bring. The property's own error comes on top of it.
+        """
+        count = min(most, len(self.columns[0][1]))
+        return spread_of(quantity, [reckon(self.unity(draw)) for draw in range(count)], unit, keep=keep)
+
+    @property
+    def ellipse(self) -> Ellipse:
+        """Where nine of ten draws lie on the chart: silica across, alumina up."""
+        return ellipse_of(self.column("SiO2"), self.column("Al2O3"), LEVEL)
+
+
+def sample_unity(
+    recipe: Recipe,
+    *,
+    seed: int = 1,
+    draws: int = 2000,
+    weighing: Weighing | None = Weighing(),
+    widths: Callable[[Material], Sequence[OxideSpread]] | None = analysis_spread,
+    include_additions: bool = False,
+    stock: Stock | None = None,
+) -> Sample:
+    """Draw the weighings and analyses of a recipe and reckon the unity formula of every draw.
+
+    mass evenly from the lowest to the highest;  wt % = figure + half width / 1.645 x (bell curve), never below 0
+
+    Parameters
+    ----------
+    seed : the same seed gives the same draws, on every machine.
+    draws : how many.
+    weighing : how it is weighed; None for weighings without any error.
+    widths : material -> widths of its analysis; None for analyses without any error.
+    include_additions, stock : as for ``unity_formula``.
+
+    Limits: the figures of one analysis are drawn independently, though in a real bag more quartz means less of all the rest. The
+    same bag is used for every line that names it. Rounding of the targets to the scale is not counted.
+
+    Raises as ``unity_formula``; RecipeError when the scale is so coarse that a draw has no flux left.
+    """
+    within(draws, *DRAWS_LIMITS, "the number of draws")
+    formula = unity_formula(recipe, include_additions=include_additions, stock=stock)
+    chance = Random(seed)
+    used = _weighed(recipe, weighing, draws, include_additions, stock or course_stock(), chance)
+    moles: dict[str, list[float]] = {}
+    spreads = []
+    for material, masses in used.items():
+        own = tuple(widths(material)) if widths else ()
+        if own:
+            spreads.append((material.name, own))
+        width_of = {one.oxide: one.half_width_wt_pct for one in own}
+        for (oxide, per_g), (_, wt_pct) in zip(material.moles_per_g, material.oxides, strict=True):
+            brought = _brought(masses, per_g, width_of.get(oxide, 0.0) / wt_pct if wt_pct else 0.0, chance)
+            moles[oxide] = [a + b for a, b in zip(moles[oxide], brought, strict=True)] if oxide in moles else brought
+    flux = _sums(moles[oxide] for oxide in flux_symbols() if oxide in moles)
+    if min(flux) <= 0:
+        raise RecipeError(
+            f"{recipe.name}: weighed so coarsely, a batch may get no flux at all; use a larger batch or a finer scale"
+        )
+    columns = tuple(
+        (oxide, tuple(n / divisor for n, divisor in zip(moles[oxide], flux, strict=True)))
+        for oxide in OXIDE_ORDER
+        if formula[oxide]
+    )
+    return Sample(recipe, formula, columns, tuple(spreads))
+
+
+def _weighed(
+    recipe: Recipe, weighing: Weighing | None, draws: int, include_additions: bool, stock: Stock, chance: Random
+) -> dict[Material, list[float]]:
+    """Grams of each material in every draw; two lines of one material are weighed twice and come from one bag."""
+    scale = weighing.base_g / recipe.base_sum if weighing else 1.0
+    used: dict[Material, list[float]] = {}
+    for number, line in enumerate(recipe.lines_in_parts(include_additions)):
+        material = stock.find(line.material)
+        if not material.oxides or not line.amount:
+            continue
+        target_g = line.amount * scale
+        masses = [target_g] * draws
+        if weighing:
+            low_g, high_g = weighing.between_g(target_g, "base" if number < len(recipe.base) else "addition")
+            span_g, evenly = high_g - low_g, chance.random
+            masses = [low_g + span_g * evenly() for _ in range(draws)]
+        used[material] = _sums([used[material], masses]) if material in used else masses
+    return used
+
+
+def _brought(masses: Sequence[float], moles_per_g: float, half_width_share: float, chance: Random) -> list[float]:
+    """Moles of one oxide that one material brings in every draw."""
+    if not half_width_share:
+        return [mass * moles_per_g for mass in masses]
+    figures = [moles_per_g * max(0.0, 1 + half_width_share * place) for place in _bell()]
+    evenly = chance.random  # the one draw that Python promises to keep the same from version to version
+    return [mass * figures[int(evenly() * BELL_POINTS)] for mass in masses]
+
+
+@cache
+def _bell() -> Column:
+    """Equally likely points of a bell curve of which 90 in 100 lie between -1 and 1."""
+    bell = NormalDist(sigma=1 / NormalDist().inv_cdf((1 + LEVEL) / 2))
+    return tuple(bell.inv_cdf((i + 0.5) / BELL_POINTS) for i in range(BELL_POINTS))
+
+
+def _sums(columns: Iterable[Sequence[float]]) -> list[float]:
+    return list(map(sum, zip(*columns, strict=True)))

@@ -1,0 +1,170 @@
+"""Flux mixer: the fluxes of a glaze as shares of 1, and what has to be weighed for them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from html import escape
+from typing import Any
+
+from glazekit.chemistry.flux_change import HOLD_FORMULA, HOLD_MATERIALS, FluxChange, hold_formula, hold_materials
+from glazekit.chemistry.unity import unity_formula
+from glazekit.ground.errors import RecipeError, nearest_name
+from glazekit.ground.numbers import show_g, show_percent
+from glazekit.lab.controls import choose, html, pick, row, stack, table
+from glazekit.lab.mixer import FluxMix
+from glazekit.lab.panel import Panel
+from glazekit.lab.panels.formula_words import name_of, show_change, show_mol
+from glazekit.lab.panels.powder_ticks import SHELF, PowderTicks
+from glazekit.lab.shelf import save_recipe
+from glazekit.materials.oxides import FLUXES, OXIDES
+from glazekit.recipe.recipe import Recipe
+
+OFFERED = ("Li2O", "Na2O", "K2O", "MgO", "CaO", "SrO", "ZnO")
+"""Baria and lead oxide are not mixed in this course."""
+SPEAKS = ("open", "locked", "padlock", "box", "this_locked", "no_other", "all_locked", "stopped", "unread")
+SMALLEST_G = 0.05
+"""Less than this of a powder in 100 g is not shown: a scale would not see it."""
+
+
+class FluxMixer(Panel):
+    """Sliders that share 1, and the recipe that follows from them.
+
+    Parameters
+    ----------
+    recipe : name of the recipe whose fluxes stand there at first.
+    """
+
+    name = "flux mixer"
+    home = "07"
+
+    def __init__(self, page: Any, recipe: str = "Gangway Clear", **more: Any) -> None:
+        self.first = recipe
+        super().__init__(page, **more)
+
+    def build(self) -> Iterable:
+        """The glaze, the sliders, what is held, the powders, the recipe beside the card."""
+        words = self.words
+        self.recipes = self.take_recipes()
+        if self.first not in self.recipes:
+            raise RecipeError(words("no_recipe", name=self.first, hint=nearest_name(self.first, self.recipes) or "-"))
+        self.recipe = self.keep("recipe", choose(words("recipe"), self.recipes, self.first))
+        names = [(oxide, name_of(oxide)) for oxide in OFFERED]
+        card = self._fluxes(self.recipes[self.first].to_100())
+        self.mix = self.keep("mix", FluxMix(names, card, {key: words(key) for key in SPEAKS}))
+        held = [(words("hold_formula"), HOLD_FORMULA), (words("hold_materials"), HOLD_MATERIALS)]
+        self.held = self.keep("held", pick(words("held"), held, HOLD_FORMULA))
+        self.powders = self.keep("powders", PowderTicks(SHELF))
+        self.memory.setdefault("mix_of", self.recipe.value)
+        self.meaning, self.found, self.ways = html(), html(), html()
+        return (
+            row(self.recipe, self.button(words("back"), self.back_to_the_card)),
+            self.mix,
+            html(f"<p><b>{escape(words('held'))}</b></p>"),
+            self.held,
+            self.meaning,
+            self.found,
+            self.ways,
+            stack(html(f"<p><b>{escape(words('powders'))}</b></p>"), self.powders.box),
+            row(self.button(words("save"), self.save, main=True)),
+        )
+
+    def paint(self) -> None:
+        """Find the recipe for these fluxes and say whether it can be made."""
+        card = self.card()
+        if self.memory["mix_of"] != self.recipe.value:
+            self.memory["mix_of"] = self.recipe.value
+            with self.hold():
+                self.mix.value = {"shares": self._fluxes(card), "locked": self.mix.value["locked"]}
+        self.meaning.value = f"<p>{escape(self.words('means_formula' if self._holds_formula else 'means_materials'))}</p>"
+        self.change = self._change(card)
+        self.found.value = self._tables(card)
+        outs = [*self.change.why_not, *(f"{self.words('way_out')} {way}" for way in self.change.ways_out)]
+        self.ways.value = f"<ul>{''.join(f'<li>{escape(text)}</li>' for text in outs)}</ul>" if outs else ""
+        self._say()
+
+    # -- what it works with -------------------------------------------------------------------------------------------------
+
+    def card(self) -> Recipe:
+        """The chosen recipe with a base of 100 g."""
+        return self.recipes[self.recipe.value].to_100()
+
+    @property
+    def _holds_formula(self) -> bool:
+        return bool(self.held.value == HOLD_FORMULA)
+
+    def _fluxes(self, recipe: Recipe) -> dict[str, float]:
+        """Shares of the fluxes of a recipe, for every one that is offered."""
+        formula = unity_formula(recipe)
+        strange = [OXIDES[oxide].name for oxide in formula.fluxes if oxide not in OFFERED]
+        if strange:
+            raise RecipeError(self.words("not_offered", name=recipe.name, fluxes=", ".join(strange)))
+        return {oxide: formula[oxide] for oxide in OFFERED}
+
+    def _change(self, card: Recipe) -> FluxChange:
+        shares = {oxide: share for oxide, share in self.mix.shares.items() if share > 0}
+        total = sum(shares.values())
+        exact = {oxide: share / total for oxide, share in shares.items()}
+        powders = self.powders.value
+        if not powders:
+            raise RecipeError(self.words("no_powders"))
+        return (hold_formula if self._holds_formula else hold_materials)(card, exact, powders)
+
+    # -- what it says -------------------------------------------------------------------------------------------------------
+
+    def _tables(self, card: Recipe) -> str:
+        words, way = self.words, self.change.way
+        before = {line.material: line.amount for line in card.merged().base}
+        after = {line.material: line.amount for line in way.recipe.base}
+        rows = [
+            (name, _grams(before.get(name, 0.0)), _grams(after.get(name, 0.0)))
+            for name in dict.fromkeys([*before, *after])
+            if max(before.get(name, 0.0), after.get(name, 0.0)) >= SMALLEST_G
+        ]
+        rows.append((words("together"), _grams(sum(before.values())), _grams(sum(after.values()))))
+        oxides = [oxide for oxide in way.unity_change if oxide not in FLUXES]
+        formula = [
+            (name_of(oxide), show_mol(way.before[oxide]), show_mol(way.after[oxide]), show_change(way.unity_change[oxide]))
+            for oxide in (*(oxide for oxide in way.unity_change if oxide in FLUXES), *oxides)
+        ]
+        card_word, now = words("on_card"), words("now")
+        powders = table((words("powder"), card_word, now), rows)
+        moles = table((words("oxide"), card_word, now, words("shift")), formula)
+        return f'<div class="gk-columns">{powders}{moles}</div>'
+
+    def _say(self) -> None:
+        words, way = self.words, self.change.way
+        fluxes = ", ".join(f"{name_of(oxide)} {show_mol(share)}" for oxide, share in self.change.fluxes)
+        said = words("fluxes", fluxes=fluxes, share=show_percent(100 * _alkalis(self.change), 0))
+        price = words(
+            "price",
+            silica=show_change(way.unity_change.get("SiO2", 0.0)),
+            alumina=show_change(way.unity_change.get("Al2O3", 0.0)),
+        )
+        if not self.change.feasible:
+            self.tell(f"{said}\n{words('cannot')} {price}", "stop")
+        elif self._holds_formula:
+            self.tell(f"{said}\n{words('can')}", "ok")
+        else:
+            self.tell(f"{said}\n{words('can')} {price}", "ok")
+
+    # -- buttons ------------------------------------------------------------------------------------------------------------
+
+    def back_to_the_card(self) -> None:
+        """The fluxes as the card has them."""
+        self.mix.value = {"shares": self._fluxes(self.card()), "locked": self.mix.value["locked"]}
+
+    def save(self) -> None:
+        """Save the recipe with the new fluxes as a new CSV file in my-recipes/."""
+        if not self.change.feasible:
+            raise RecipeError(self.words("not_saved"))
+        recipe = self.change.way.recipe.to_100().renamed(self.words("saved_name", name=self.card().name))
+        path = save_recipe(self.page.folder, recipe)
+        self.tell(self.words("saved", file=f"my-recipes/{path.name}"), "ok")
+
+
+def _grams(mass_g: float) -> str:
+    return show_g(mass_g, 0.1) if mass_g >= SMALLEST_G else "–"
+
+
+def _alkalis(change: FluxChange) -> float:
+    return sum(share for oxide, share in change.fluxes if oxide in ("Li2O", "Na2O", "K2O"))

@@ -1,0 +1,70 @@
+"""Gas meter: which powder of a recipe loses how much in the kiln, and what the whole glaze loses."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from html import escape
+from typing import Any
+
+from glazekit.chemistry.analysis import analyse
+from glazekit.chemistry.board import raw_to_fired
+from glazekit.ground.errors import RecipeError, nearest_name
+from glazekit.ground.numbers import show_g, show_percent
+from glazekit.lab.controls import choose, html, row
+from glazekit.lab.figures.kiln import loss_bars
+from glazekit.lab.panel import Panel
+from glazekit.lab.panels.formula_words import board_table
+from glazekit.lab.panels.kiln_words import cautions_of, loss_words
+from glazekit.materials.stock import course_stock
+
+DIVISION_G = 0.01
+
+
+class GasMeter(Panel):
+    """The base of a recipe, brought to 100 g, powder by powder.
+
+    Parameters
+    ----------
+    recipe : name of the recipe that is on the meter at first.
+    """
+
+    name = "gas meter"
+    home = "04"
+
+    def __init__(self, page: Any, recipe: str = "Gangway Clear", **more: Any) -> None:
+        self.first = recipe
+        super().__init__(page, **more)
+
+    def build(self) -> Iterable:
+        """The recipe, a bar for each powder, the table."""
+        self.speak = self.page.words(self.home, "kiln_words")
+        self.recipes = self.take_recipes()
+        if self.first not in self.recipes:
+            raise RecipeError(self.words("no_recipe", name=self.first, hint=nearest_name(self.first, self.recipes) or "-"))
+        self.recipe = self.keep("recipe", choose(self.words("recipe"), self.recipes, self.first))
+        self.picture, self.table = html(css_class="gk-grow"), html(css_class="gk-grow")
+        return row(self.recipe), html(f"<p>{escape(self.words('legend'))}</p>"), row(self.picture, self.table, css_class="gk-top")
+
+    def paint(self) -> None:
+        """Read the meter."""
+        base = self.recipes[self.recipe.value].to_100().merged()
+        found, stock = analyse(base), course_stock()
+        lines, losses = [], []
+        for line in base.base:
+            material = stock.find(line.material)
+            loss_g = line.amount * material.loi_wt_pct_raw / 100
+            lost = loss_words(material, loss_g, DIVISION_G, self.speak)
+            lines.append(
+                (self.words("line", mass=show_g(line.amount, 0.1), material=material.name, lost=lost), line.amount, loss_g)
+            )
+            losses.append((loss_g, material.name))
+        total = self.words(
+            "total", name=base.name, loi=show_percent(found.loi_wt_pct_raw, 2), stays=show_g(found.fired_g, DIVISION_G)
+        )
+        self.picture.value = loss_bars(lines, self.words("picture", name=base.name), total)
+        self.table.value = board_table(raw_to_fired(base))
+        most_g, most = max(losses)
+        self.tell(
+            total + ("\n" + self.words("most", material=most, mass=show_g(most_g, DIVISION_G)) if most_g > 0 else ""), "note"
+        )
+        self.warn(cautions_of(base))

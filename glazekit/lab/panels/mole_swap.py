@@ -1,0 +1,148 @@
+"""Mole swap: one powder out, another in, the same moles; and clay and quartz put right for the company it brings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from html import escape
+from typing import Any
+
+from glazekit.chemistry.mole_swap import FLUXES_TOGETHER, MoleSwap, counted_moles_per_g, mole_swap
+from glazekit.chemistry.unity import flux_symbols
+from glazekit.ground.errors import RangeError, RecipeError
+from glazekit.ground.numbers import parse_mass_g, show_g, show_number
+from glazekit.lab.controls import SliderWithBox, choose, html, offer_anew, row, table
+from glazekit.lab.panel import Panel
+from glazekit.lab.panels.formula_words import name_of, show_change
+from glazekit.lab.panels.kiln_words import cautions_of
+from glazekit.lab.panels.movable_glaze import may_be_in_a_base
+from glazekit.materials.formula import molar_mass_g_mol
+from glazekit.materials.oxides import OXIDES
+from glazekit.materials.stock import course_stock
+from glazekit.recipe.recipe import Recipe
+
+DIVISION_G = 0.01
+SHOWS_MOL = 0.00005
+"""A smaller change does not show in four decimals [mol]."""
+
+
+class MoleSwapPanel(Panel):
+    """Two powders, grams out, and every step to grams in.
+
+    Parameters
+    ----------
+    out, into : the two powders at first.
+    mass_g : how much goes out at first [g].
+    """
+
+    name = "mole swap"
+    home = "07"
+
+    def __init__(self, page: Any, out: str = "whiting", into: str = "talc", mass_g: float = 7, **more: Any) -> None:
+        self.first, self.first_g = (out, into), mass_g
+        super().__init__(page, **more)
+
+    def build(self) -> Iterable:
+        """What goes out, what comes in, what stays the same; the steps."""
+        words = self.words
+        fluxing = [material for material in course_stock() if counted_moles_per_g(material, flux_symbols())]
+        out = sorted(material.name for material in fluxing)
+        into = sorted(material.name for material in fluxing if may_be_in_a_base(material))
+        self.out = self.keep("out", choose(words("out"), out, self.first[0]))
+        self.into = self.keep("into", choose(words("into"), into, self.first[1]))
+        self.grams = self.keep("grams", SliderWithBox(words("grams"), self.first_g, 0, 100, 0.5, read=self._mass))
+        self.same = self.keep("same", choose(words("same"), self._offer(), FLUXES_TOGETHER))
+        self.steps, self.moved = html(css_class="gk-grow"), html(css_class="gk-grow")
+        return (
+            row(self.out, self.into),
+            self.grams.widget,
+            row(self.same),
+            row(self.steps, self.moved, css_class="gk-top"),
+        )
+
+    def _mass(self, text: str) -> float:
+        return parse_mass_g(text, self.words("grams"))
+
+    def paint(self) -> None:
+        """Swap, step by step."""
+        with self.hold():
+            offer_anew(self.same, self._offer())
+        if self.out.value == self.into.value:
+            raise RecipeError(self.words("same_powder", material=self.out.value))
+        if not self.grams.number:
+            raise RangeError(self.words("nothing_out"))
+        swap = mole_swap(self.out.value, self.into.value, self.grams.number, same=self.same.value)
+        steps = "".join(f"<li>{escape(step)}</li>" for step in self.explain(swap))
+        self.steps.value = f"<p><b>{escape(self.words('steps'))}</b></p><ol>{steps}</ol>"
+        self.moved.value = self._table(swap)
+        self.tell(self.verdict(swap), "ok")
+        grams = {name: by for name, by in (*swap.corrections, (swap.into, swap.into_g)) if by > 0}
+        self.warn(cautions_of(Recipe(swap.into, grams)))
+
+    def _offer(self) -> list[tuple[str, str]]:
+        """What can stay the same: all fluxes together, or one oxide that both powders bring."""
+        out, into = (course_stock().find(control.value) for control in (self.out, self.into))
+        both = [oxide for oxide, _ in out.oxides if oxide in into.oxide_wt_pct and (oxide in flux_symbols() or oxide == "B2O3")]
+        return [(self.words("fluxes"), FLUXES_TOGETHER), *((self.words("one", oxide=name_of(oxide)), oxide) for oxide in both)]
+
+    # -- what it says -------------------------------------------------------------------------------------------------------
+
+    def explain(self, swap: MoleSwap) -> list[str]:
+        """The steps in words, each with its numbers."""
+        words = self.words
+        steps = [self._count("out", swap.out, swap.out_g, swap), self._count("in", swap.into, swap.into_g, swap)]
+        company = [
+            f"{name_of(oxide)} {show_change(moles, 4)} mol"
+            for oxide, moles in swap.swap
+            if oxide not in swap.counted and abs(moles) >= SHOWS_MOL
+        ]
+        steps.append(words("company", oxides=", ".join(company)) if company else words("no_company"))
+        for name, by_g in swap.corrections:
+            if abs(by_g) >= DIVISION_G / 2:
+                oxide = "SiO2" if name == "quartz" else "Al2O3"
+                key = "put_in" if by_g > 0 else "take_out"
+                steps.append(words(key, mass=show_g(abs(by_g), DIVISION_G), material=name, oxide=OXIDES[oxide].name))
+        return steps
+
+    def _count(self, way: str, name: str, mass_g: float, swap: MoleSwap) -> str:
+        """From grams to moles, or back: by the formula of the powder, or by its analysis where it has none."""
+        material = course_stock().find(name)
+        per_g = counted_moles_per_g(material, swap.counted)
+        numbers = {
+            "mass": show_g(mass_g, DIVISION_G),
+            "material": name,
+            "oxides": " + ".join(name_of(oxide) for oxide in swap.counted if material.oxide_wt_pct.get(oxide)),
+            "moles": show_number(swap.moles, 4),
+        }
+        if not material.formula:
+            return self.words(f"count_{way}_analysis", per_100g=show_number(100 * per_g, 4), **numbers)
+        molar_g = molar_mass_g_mol(material.formula)
+        each = f"{round(per_g * molar_g, 4):g}"
+        return self.words(
+            f"count_{way}", molar=show_number(molar_g, 2), each=each, powder_mol=show_number(mass_g / molar_g, 4), **numbers
+        )
+
+    def verdict(self, swap: MoleSwap) -> str:
+        """All that goes out, all that comes in, and what has changed for good."""
+        moves = [(swap.out, -swap.out_g), (swap.into, swap.into_g), *swap.corrections]
+        shown = [(name, by_g) for name, by_g in moves if abs(by_g) >= DIVISION_G / 2]
+        out = ", ".join(f"{show_g(-by_g, DIVISION_G)} {name}" for name, by_g in shown if by_g < 0)
+        into = ", ".join(f"{show_g(by_g, DIVISION_G)} {name}" for name, by_g in shown if by_g > 0)
+        left = [(oxide, moles) for oxide, moles in swap.change if abs(moles) >= SHOWS_MOL]
+        changed = ", ".join(f"{name_of(oxide)} {show_change(moles, 4)} mol" for oxide, moles in left)
+        said = self.words("verdict", out=out, into=into)
+        said += "\n" + (self.words("for_good", oxides=changed) if changed else self.words("all_the_same"))
+        fluxes = sum(moles for oxide, moles in left if oxide in flux_symbols())
+        if abs(fluxes) >= SHOWS_MOL:
+            said += " " + self.words("more_flux" if fluxes > 0 else "less_flux", moles=show_number(abs(fluxes), 4))
+        if any(by_g < 0 for _, by_g in swap.corrections):
+            said += "\n" + self.words("have_it")
+        return said
+
+    def _table(self, swap: MoleSwap) -> str:
+        heads = [self.words(key) for key in ("oxide", "by_swap", "in_the_end")]
+        by_swap, end = dict(swap.swap), swap.change_mol
+        rows = [(name_of(oxide), show_change(moles, 4), show_change(end.get(oxide, 0.0), 4)) for oxide, moles in by_swap.items()]
+        rows += [
+            (name_of(oxide), show_change(0.0, 4), show_change(moles, 4)) for oxide, moles in end.items() if oxide not in by_swap
+        ]
+        return table(heads, rows)

@@ -1,0 +1,283 @@
+"""New bag: the same name on another bag; what moves in each recipe, and the correction. The old analysis stays on record."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from html import escape
+
+from glazekit.chemistry.board import Board
+from glazekit.chemistry.new_bag import Moved, NewBag, new_bag
+from glazekit.ground.errors import AnalysisError, RecipeError, name_key, nearest_name
+from glazekit.ground.numbers import show_number, show_percent
+from glazekit.lab.controls import choose, html, long_box, offer_anew, row, show, stack
+from glazekit.lab.panel import Panel
+from glazekit.lab.panels.bag_boxes import BagBoxes, bags_pasted
+from glazekit.lab.panels.formula_words import board_table, name_of, show_change, show_mol
+from glazekit.lab.panels.kiln_words import cautions_of
+from glazekit.lab.shelf import bags_at_hand, save_bag, save_bag_form, save_recipe
+from glazekit.materials.material import Material
+from glazekit.materials.oxides import OXIDE_ORDER
+from glazekit.materials.stock import Stock, course_stock
+
+COURSE = "the course"
+SHOWS_MOL = 0.0005
+"""A smaller change does not show in three decimals [moles per mole of flux]."""
+
+
+class NewBagPanel(Panel):
+    """An analysis in boxes, the older one beside it, and every recipe within reach under both.
+
+    Parameters
+    ----------
+    powder : the powder whose bag it is at first.
+    """
+
+    name = "new bag"
+    home = "08"
+
+    def __init__(self, page: object, powder: str = "kaolin", **more: object) -> None:
+        self.first = powder
+        self.result: NewBag | None = None
+        self._of: tuple[Material, Material] | None = None
+        super().__init__(page, **more)  # type: ignore[arg-type]
+
+    def build(self) -> Iterable:
+        """Boxes, pasted lines, files; the two analyses; the recipes; the correction of one of them."""
+        words = self.words
+        powders = sorted(material.name for material in course_stock() if material.oxides)
+        self.boxes = BagBoxes(self, powders, self.first)
+        self.pasted = self.keep("pasted", long_box(words("pasted"), words("pasted_example"), rows=2))
+        self.kept = choose(words("kept"), [(words("no_bags"), "")])
+        self.bags = self._bags()
+        self.old = self.keep("old", choose(words("old"), self._offer(), COURSE))
+        self.both, self.summary, self.detail = (html() for _ in range(3))
+        self.recipe = choose(words("recipe"), [])
+        self.recipe.observe(self._changed, names="value")
+        self.save_button = self.button(words("save"), self.save)
+        self.correction = stack(row(self.recipe), self.detail, self.save_button)
+        return (
+            self.boxes.widget,
+            stack(self.pasted, row(self.button(words("fill"), self.lay_pasted))),
+            row(self.kept, self.button(words("lay"), self.lay_kept), self.button(words("form"), self.write_form)),
+            row(self.old),
+            self.both,
+            row(self.button(words("look"), self.look, main=True), self.button(words("keep"), self.keep_bag)),
+            self.summary,
+            self.correction,
+        )
+
+    def paint(self) -> None:
+        """Compare the two analyses; show what was found about the recipes as long as it is of these two."""
+        self._read_bags()
+        show(self.correction, False)
+        if self.boxes.blank:
+            self.both.value = self.summary.value = ""
+            self.tell(self.words("blank"), "open")
+            self.warn(())
+            return
+        bag = self.boxes.bag()
+        old = self.older(bag)
+        self.both.value = self._analyses(bag, old)
+        found = self._found()
+        self.summary.value = self._summary(found) if found else ""
+        if found and found.moved:
+            show(self.correction, True)
+            self.detail.value = self._detail(self.moved)
+        self._say(bag, old, found)
+
+    # -- bags on record -----------------------------------------------------------------------------------------------------
+
+    def _read_bags(self) -> None:
+        """The bags of my-bags/, and those of this powder to compare with."""
+        self.bags = self._bags()
+        kept = [(label, label) for label in self.bags] or [(self.words("no_bags"), "")]
+        with self.hold():
+            offer_anew(self.kept, kept)
+            offer_anew(self.old, self._offer())
+
+    def _bags(self) -> dict[str, Material]:
+        """Every bag of my-bags/ by the name to show."""
+        bags, self.unread = bags_at_hand(self.page.folder)
+        return {bag.label if bag.lot else f"{bag.name}, {bag.analysed_on or self.words('no_lot')}": bag for bag in bags}
+
+    def _offer(self) -> list[tuple[str, str]]:
+        """What the bag in the boxes can be compared with."""
+        name, stock = self.boxes.powder.value, course_stock()
+        wanted = name_key(stock.find(name).name if name in stock else name)
+        mine = [(label, label) for label, bag in self.bags.items() if name_key(bag.name) == wanted]
+        return [(self.words("course"), COURSE), *mine]
+
+    def older(self, bag: Material) -> Material | None:
+        """The analysis to compare with: the course's, or an earlier bag; None for a powder that is new here."""
+        if self.old.value != COURSE:
+            return self.bags[self.old.value]
+        return course_stock().find(bag.name) if bag.name in course_stock() else None
+
+    def lay_kept(self) -> None:
+        """Write the chosen bag of my-bags/ into the boxes."""
+        if not self.kept.value:
+            raise AnalysisError(self.words("none_kept"))
+        with self.one_refresh():
+            self.boxes.lay(self.bags[self.kept.value])
+
+    def lay_pasted(self) -> None:
+        """Write the pasted line into the boxes."""
+        if not self.pasted.value.strip():
+            raise AnalysisError(self.words("nothing_pasted"))
+        bags = bags_pasted(self.pasted.value)
+        if len(bags) > 1:
+            raise AnalysisError(self.words("one_at_a_time", count=len(bags)))
+        with self.one_refresh():
+            self.boxes.lay(bags[0])
+
+    def keep_bag(self) -> None:
+        """Save the bag into my-bags/, in a new file."""
+        path = save_bag(self.page.folder, self.boxes.bag())
+        self.refresh()
+        self.tell(self.words("bag_kept", file=f"my-bags/{path.name}"), "ok")
+
+    def write_form(self) -> None:
+        """Write an empty form into my-bags/, in a new file."""
+        path = save_bag_form(self.page.folder)
+        self.tell(self.words("form_written", file=f"my-bags/{path.name}"), "ok")
+
+    # -- the recipes --------------------------------------------------------------------------------------------------------
+
+    def look(self) -> None:
+        """Go through all recipes within reach."""
+        bag = self.boxes.bag()
+        old = self.older(bag)
+        if old is None:
+            raise AnalysisError(self._strange(bag))
+        recipes = [recipe.renamed(name) for name, recipe in self.take_recipes().items()]
+        before = course_stock() if self.old.value == COURSE else course_stock().with_materials([old])
+        self.result, self._of = new_bag(bag, recipes, stock=before), (bag, old)
+        names = [moved.recipe.name for moved in self.result.moved]
+        with self.hold():
+            offer_anew(self.recipe, [(name, name) for name in names])
+        self.refresh()
+
+    def _found(self) -> NewBag | None:
+        """What going through the recipes found, as long as it is of the bag in the boxes and the one it is compared with."""
+        bag = self.boxes.bag()
+        return self.result if self._of == (bag, self.older(bag)) else None
+
+    @property
+    def moved(self) -> Moved:
+        """The recipe whose correction is shown."""
+        result = self._found()
+        found = {moved.recipe.name: moved for moved in result.moved} if result else {}
+        if self.recipe.value not in found:
+            raise RecipeError(self.words("look_first"))
+        return found[self.recipe.value]
+
+    def save(self) -> None:
+        """Save the corrected recipe as a new CSV file in my-recipes/."""
+        moved, bag = self.moved, self.boxes.bag()
+        name = self.words("saved_name", name=moved.recipe.name, bag=self._called(bag))
+        path = save_recipe(self.page.folder, moved.corrected.recipe.renamed(name))
+        self.tell(self.words("saved", file=f"my-recipes/{path.name}"), "ok")
+
+    # -- what it says -------------------------------------------------------------------------------------------------------
+
+    def _called(self, bag: Material) -> str:
+        return bag.label if bag.lot else self.words("this_bag", material=bag.name)
+
+    def _strange(self, bag: Material) -> str:
+        hint = nearest_name(bag.name, [material.name for material in course_stock()])
+        said = self.words("strange", material=bag.name)
+        return said + (" " + self.words("nearest", hint=hint) if hint else "")
+
+    def _analyses(self, bag: Material, old: Material | None) -> str:
+        words = self.words
+        now, then = bag.oxide_wt_pct, old.oxide_wt_pct if old else {}
+        rows = [
+            (name_of(oxide), *_pair(then.get(oxide, 0.0), now.get(oxide, 0.0), bool(old)))
+            for oxide in OXIDE_ORDER
+            if oxide in now or oxide in then
+        ]
+        old_loi = old.loi_wt_pct_raw if old else 0.0
+        rows.append((words("loi"), *_pair(old_loi, bag.loi_wt_pct_raw, bool(old))))
+        sums = [sum(shares.values()) + loi for shares, loi in ((then, old_loi), (now, bag.loi_wt_pct_raw))]
+        rows.append((words("total"), *_pair(sums[0], sums[1], bool(old))))
+        before = words("course_column") if self.old.value == COURSE else self.old.value
+        heads = (words("oxide"), before, words("new_column"), words("change"))
+        return board_table(Board(bag.label, heads, tuple(rows), sums=1))
+
+    def _summary(self, found: NewBag) -> str:
+        words, rows = self.words, []
+        for moved in found.moved:
+            before, after = moved.unchanged.before.silica_to_alumina_mol, moved.unchanged.after.silica_to_alumina_mol
+            ratio = f"{show_number(before or 0, 1)} → {show_number(after or 0, 1)}" if before and after else "–"
+            rows.append((moved.recipe.name, ratio, moved.words.removeprefix(f"{moved.recipe.name}: ")))
+        said = [words("loi_change", change=show_change(found.loi_change_pct, 2))] if abs(found.loi_change_pct) >= 0.005 else []
+        if found.in_additions:
+            said.append(words("in_additions", names=", ".join(found.in_additions)))
+        if found.untouched:
+            said.append(words("untouched", names=", ".join(found.untouched)))
+        said += [f"{name}: {why}" for name, why in found.not_computed]
+        heads = "".join(f'<th scope="col">{escape(words(key))}</th>' for key in ("in_recipe", "ratio", "moves"))
+        lines = "".join(
+            f'<tr><th scope="row">{escape(name)}</th><td class="gk-number">{escape(ratio)}</td><td>{escape(moves)}</td></tr>'
+            for name, ratio, moves in rows
+        )
+        notes = "".join(f"<p>{escape(text)}</p>" for text in said)
+        return (f'<table class="gk-moves"><tr>{heads}</tr>{lines}</table>' if rows else "") + notes
+
+    def _detail(self, moved: Moved) -> str:
+        words = self.words
+        before = {line.material: line.amount for line in moved.recipe.merged().base}
+        changes = {name: (old, new) for name, old, new in moved.corrected.changes}
+        parts = []
+        for name in dict.fromkeys([*before, *changes]):
+            old, new = changes.get(name, (before.get(name, 0.0),) * 2)
+            parts.append((name, show_number(old, 2), show_number(new, 2), show_change(new - old)))
+        old_u, same, new_u = moved.unchanged.before, moved.unchanged.after, moved.corrected.after
+        oxides = [oxide for oxide in OXIDE_ORDER if max(u[oxide] for u in (old_u, same, new_u)) >= 0.0005]
+        formula = [(name_of(oxide), *(show_mol(u[oxide]) for u in (old_u, same, new_u))) for oxide in oxides]
+        left = Board(moved.recipe.name, tuple(words(k) for k in ("parts", "as_written", "corrected", "change")), tuple(parts))
+        right = Board(
+            moved.recipe.name, tuple(words(k) for k in ("oxide", "before", "same_amounts", "corrected")), tuple(formula)
+        )
+        return f'<div class="gk-columns">{board_table(left)}{board_table(right)}</div>{self._not_back(moved)}'
+
+    def _not_back(self, moved: Moved) -> str:
+        """What the correction leaves open; why, and the ways out, folded up."""
+        if not moved.why_not:
+            return ""
+        off = [
+            f"{name_of(oxide)} {show_change(moles, 3)}"
+            for oxide, moles in moved.corrected.unity_change.items()
+            if abs(moles) >= SHOWS_MOL
+        ]
+        ways = [moved.why_not.sentence, *(self.words("way_out", way=way) for way in moved.why_not.ways_out)]
+        folded = "".join(f"<p>{escape(text)}</p>" for text in ways)
+        first = self.words("not_back", oxides=", ".join(off)) if off else self.words("nearly_back")
+        return f"<p>{escape(first)}</p><details><summary>{escape(self.words('why'))}</summary>{folded}</details>"
+
+    def _say(self, bag: Material, old: Material | None, found: NewBag | None) -> None:
+        words = self.words
+        total = sum(share for _, share in bag.oxides) + bag.loi_wt_pct_raw
+        said = words("read", bag=self._called(bag), total=show_percent(total, 2))
+        if old is None:
+            self.tell(f"{said}\n{self._strange(bag)}", "look")
+        elif found is None:
+            self.tell(f"{said}\n{words('ready')}", "note")
+        else:
+            moved = sum(1 for one in found.moved if not _still(one))
+            self.tell(f"{said}\n{words('looked', count=moved)} {words('test_first')}", "look" if moved else "ok")
+        shelf: Stock = course_stock().with_materials([bag])
+        recipe = self.moved.corrected.recipe if found and found.moved else None
+        self.warn(cautions_of(recipe, shelf) if recipe else ())
+
+
+def _still(moved: Moved) -> bool:
+    """Does nothing move that a formula with two decimals would show."""
+    return all(abs(moles) < 0.005 for moles in moved.unchanged.unity_change.values())
+
+
+def _pair(old: float, new: float, known: bool) -> tuple[str, str, str]:
+    """Two percentages and their difference, for a table."""
+    if not known:
+        return "–", show_percent(new, 2), "–"
+    return show_percent(old, 2), show_percent(new, 2), show_change(new - old)

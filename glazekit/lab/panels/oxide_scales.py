@@ -1,0 +1,204 @@
+"""Oxide scales: a powder goes into the kiln; what stays, what leaves, and how many moles that is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from html import escape
+from typing import Any
+
+from glazekit.chemistry.analysis import Analysis, analyse
+from glazekit.chemistry.board import Board
+from glazekit.ground.errors import RangeError, UnknownMaterialError, nearest_name
+from glazekit.ground.numbers import parse_mass_g, plain_text, show_g, show_number, show_percent
+from glazekit.lab.controls import SliderWithBox, choose, html, row, show, tick
+from glazekit.lab.figures.counting import counted_dots, moles_per_dot
+from glazekit.lab.figures.kiln import kiln_bars
+from glazekit.lab.panel import Panel
+from glazekit.lab.panels.formula_words import board_table, name_of
+from glazekit.lab.panels.kiln_words import NO_LOSS_PCT, cautions_of, leaves_as, loss_words, show_loss, shown_formula
+from glazekit.lab.shelf import bags_at_hand
+from glazekit.materials.formula import molar_mass_g_mol
+from glazekit.materials.material import Material
+from glazekit.materials.oxides import OXIDES
+from glazekit.materials.stock import Stock, course_stock
+from glazekit.recipe.recipe import Recipe
+
+DIVISION_G = 0.01
+"""Weights are shown to this step, so that the sums of the exercises can be followed."""
+MOST_G = 100.0
+
+
+class OxideScales(Panel):
+    """One powder on the scales, and a second one beside it to compare.
+
+    Parameters
+    ----------
+    material : the powder that lies there at first.
+    beside : a second powder, of the same weight.
+    mass_g : how much of it [g].
+    count : are the dots shown at first.
+    """
+
+    name = "oxide scales"
+    home = "04"
+
+    def __init__(
+        self, page: Any, material: str = "whiting", beside: str = "", mass_g: float = 20, count: bool = False, **more: Any
+    ) -> None:
+        self.first, self.second, self.first_g, self.counting = material, beside, mass_g, count
+        super().__init__(page, **more)
+
+    def build(self) -> Iterable:
+        """The powder and its weight; the bars; the count; the table."""
+        words = self.words
+        self.speak = self.page.words(self.home, "kiln_words")
+        self.shelf = self._shelf()
+        for name in (self.first, self.second):
+            if name and name not in self.shelf:
+                raise UnknownMaterialError(name, nearest_name(name, self.shelf))
+        self.material = self.keep("material", choose(words("material"), self.shelf, self.first))
+        self.grams = self.keep("grams", SliderWithBox(words("grams"), self.first_g, 0, MOST_G, 1, read=self._mass))
+        self.beside = self.keep(
+            "beside", choose(words("beside"), [(words("none"), ""), *((name, name) for name in self.shelf)], self.second)
+        )
+        self.count = self.keep("count", tick(words("count"), self.counting))
+        self.bars = [html(css_class="gk-grow gk-narrow"), html(css_class="gk-grow gk-narrow")]
+        self.dots = [html(css_class="gk-grow gk-narrow"), html(css_class="gk-grow gk-narrow")]
+        self.tables = [html(), html()]
+        return (
+            row(self.material, self.beside),
+            self.grams.widget,
+            row(*self.bars, css_class="gk-top"),
+            self.count,
+            row(*self.dots, css_class="gk-top"),
+            *self.tables,
+        )
+
+    def _shelf(self) -> dict[str, Material]:
+        """Every powder by the name to show: the course's, one that nobody has analysed, and the learner's bags."""
+        stock = course_stock().with_unknown(self.words("unknown"))
+        bags, problems = bags_at_hand(self.page.folder)
+        self.unread = problems
+        powders = [material for material in stock if not material.liquid]
+        powders += [stock.with_materials([bag]).find(bag.name) for bag in bags]
+        shown: dict[str, Material] = {}
+        for material in sorted(powders, key=lambda material: material.label):
+            shown[material.label] = material
+        return shown
+
+    def _mass(self, text: str) -> float:
+        return parse_mass_g(text, self.words("grams"))
+
+    def paint(self) -> None:
+        """Fire the powders and count what stays."""
+        mass_g = self.grams.number
+        if not mass_g:
+            raise RangeError(self.words("empty_pan"))
+        powders = [self.shelf[self.material.value].need_analysis()]
+        if self.beside.value:
+            powders.append(self.shelf[self.beside.value].need_analysis())
+        fired = [fire(powder, mass_g) for powder in powders]
+        full_g = max(mass_g, *(found.fired_g for found in fired))
+        dot_mol = moles_per_dot(max((moles for found in fired for _, moles in found.oxide_mol), default=0.0))
+        for i in (0, 1):
+            there = i < len(fired)
+            show(self.bars[i], there)
+            show(self.tables[i], there)
+            show(self.dots[i], there and self.count.value)
+            if there:
+                self.bars[i].value = self._bars(powders[i], fired[i], full_g)
+                self.tables[i].value = self._table(powders[i], fired[i])
+                self.dots[i].value = self._dots(powders[i], fired[i], dot_mol)
+        said = "\n".join(self.sentence(powder, found) for powder, found in zip(powders, fired, strict=True))
+        if self.count.value:
+            said += "\n" + self.words("one_dot", moles=plain_text(dot_mol), thousandths=plain_text(round(1000 * dot_mol, 6)))
+        self.tell(said, "note")
+        self.warn(
+            dict.fromkeys(
+                line for powder in powders for line in cautions_of(Recipe(powder.name, {powder.name: 1.0}), Stock((powder,)))
+            )
+        )
+
+    # -- what it says -------------------------------------------------------------------------------------------------------
+
+    def sentence(self, powder: Material, fired: Analysis) -> str:
+        """What becomes of it, and its loss on ignition."""
+        said = self.words(
+            "of",
+            mass=show_g(fired.raw_g, DIVISION_G),
+            material=powder.label,
+            stays=show_g(fired.fired_g, DIVISION_G),
+            lost=loss_words(powder, fired.loi_g, DIVISION_G, self.speak),
+            loi=show_loss(powder.loi_wt_pct_raw),
+        )
+        open_g = fired.unreported_g
+        return said + (" " + self.words("open", mass=show_g(open_g, DIVISION_G)) if abs(open_g) >= DIVISION_G / 2 else "")
+
+    def _bars(self, powder: Material, fired: Analysis, full_g: float) -> str:
+        words, loss = self.words, fired.loi_g
+        gas = "" if abs(powder.loi_wt_pct_raw) < NO_LOSS_PCT or loss < 0 else leaves_as(powder, self.speak)
+        under = words("bar_leaves", mass=show_g(loss, DIVISION_G), gas=gas) if gas else words("bar_nothing")
+        if loss < 0:
+            under = words("bar_takes_up", mass=show_g(-loss, DIVISION_G))
+        return kiln_bars(
+            fired.raw_g,
+            [(oxide, grams) for oxide, grams in fired.oxide_g],
+            loss,
+            words("picture", material=powder.label),
+            self.sentence(powder, fired),
+            (
+                words("bar_raw", mass=show_g(fired.raw_g, DIVISION_G), material=powder.label),
+                words("bar_fired"),
+                words("bar_stays", mass=show_g(fired.fired_g, DIVISION_G)),
+                under,
+            ),
+            full_g,
+        )
+
+    def _dots(self, powder: Material, fired: Analysis, dot_mol: float) -> str:
+        if not fired.oxide_mol:
+            return f"<p>{escape(self.words('nothing_to_count', material=powder.label))}</p>"
+        heaps = [(f"{name_of(oxide)}: {show_number(moles, 4)} mol", moles) for oxide, moles in fired.oxide_mol]
+        return counted_dots(heaps, dot_mol, self.words("dots", material=powder.label), "; ".join(words for words, _ in heaps))
+
+    def _table(self, powder: Material, fired: Analysis) -> str:
+        words = self.words
+        heads = [words(key) for key in ("oxide", "share", "in_grams", "per_mol", "moles")]
+        grams, percent = dict(fired.oxide_g), dict(powder.oxides)
+        rows = [
+            (
+                f"{i}. {name_of(oxide)}",
+                show_percent(percent[oxide], 2),
+                show_g(grams[oxide], DIVISION_G),
+                f"{show_number(OXIDES[oxide].molar_mass_g_mol, 2)} g",
+                thousandths(moles, words),
+            )
+            for i, (oxide, moles) in enumerate(fired.oxide_mol, 1)
+        ]
+        rows.append((words("loss"), show_loss(powder.loi_wt_pct_raw), show_g(fired.loi_g, DIVISION_G), "", ""))
+        whole = f"<p>{escape(self._whole(powder, fired.raw_g))}</p>"
+        return whole + board_table(Board(powder.label, tuple(heads), tuple(rows), sums=1))
+
+    def _whole(self, powder: Material, mass_g: float) -> str:
+        """The powder as a whole: its formula, its molar mass, its moles; or that it is known by its analysis only."""
+        if not powder.formula:
+            return self.words("by_analysis" if powder.oxides else "no_oxides", material=powder.label)
+        molar_g = molar_mass_g_mol(powder.formula)
+        return self.words(
+            "by_formula",
+            material=powder.label,
+            formula=shown_formula(powder.formula),
+            molar=show_number(molar_g, 2),
+            mass=show_number(mass_g, 2),
+            moles=thousandths(mass_g / molar_g, self.words),
+        )
+
+
+def fire(powder: Material, mass_g: float) -> Analysis:
+    """What the kiln leaves of one powder."""
+    return analyse(Recipe(powder.name, {powder.name: mass_g}), stock=Stock((powder,)))
+
+
+def thousandths(moles: float, words: Any) -> str:
+    """Moles as a number and aloud: "0.0790 mol, 79 thousandths"."""
+    return words("aloud", moles=show_number(moles, 4), thousandths=f"{round(1000 * moles, 0 if moles >= 0.01 else 1):g}")

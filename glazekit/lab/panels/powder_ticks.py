@@ -1,0 +1,43 @@
+"""Which powders may be used: a tick for each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from glazekit.lab.panels.movable_glaze import may_be_in_a_base
+from glazekit.lab.tick_list import TickList
+from glazekit.materials.stock import course_stock
+
+SHELF = (
+    "soda feldspar",
+    "potash feldspar",
+    "nepheline syenite",
+    "spodumene",
+    "calcium borosilicate frit",
+    "whiting",
+    "wollastonite",
+    "dolomite",
+    "talc",
+    "strontium carbonate",
+    "zinc oxide",
+    "kaolin",
+    "ball clay",
+    "calcined kaolin",
+    "quartz",
+)
+"""What a class has on its shelf for bases, offered in this order; a few more powders are offered after them."""
+MORE = ("bentonite", "magnesium carbonate", "lithium carbonate", "petalite", "bone ash", "colemanite", "alumina hydrate")
+
+
+class PowderTicks(TickList):
+    """A tick box for each powder of the shelf.
+
+    Parameters
+    ----------
+    ticked : names that are ticked at first.
+    """
+
+    def __init__(self, ticked: Iterable[str]) -> None:
+        super().__init__()
+        stock = course_stock()
+        self.offer({name: name for name in (*SHELF, *MORE) if may_be_in_a_base(stock.find(name))}, ticked)

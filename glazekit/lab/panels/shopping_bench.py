@@ -1,0 +1,171 @@
+"""Shopping bench: a formula is wanted; which powders, and how much of each? By hand, and reckoned."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from html import escape
+from typing import Any
+
+from glazekit.chemistry.formulate import Formulation, formulate
+from glazekit.chemistry.rounding import round_to
+from glazekit.chemistry.shares import PLASTIC_CLAY_PCT
+from glazekit.chemistry.unity import unity_formula
+from glazekit.ground.errors import RecipeError, nearest_name
+from glazekit.ground.numbers import parse_number, show_number, show_percent
+from glazekit.lab.controls import choose, html, row, show, stack, table, text_box, tick
+from glazekit.lab.panel import Panel
+from glazekit.lab.panels.formula_words import name_of, show_change, show_mol
+from glazekit.lab.panels.hand_shopping import HandShopping
+from glazekit.lab.panels.powder_ticks import PowderTicks
+from glazekit.lab.shelf import save_recipe
+from glazekit.lab.theme import SIGNS
+from glazekit.recipe.cautions import cautions_for
+from glazekit.recipe.recipe import Recipe
+
+WANTED = ("Li2O", "Na2O", "K2O", "MgO", "CaO", "SrO", "ZnO", "Al2O3", "B2O3", "SiO2")
+STEP_PCT = 0.1
+
+
+class ShoppingBench(Panel):
+    """Target boxes, allowed powders, the hand method step by step, and the recipe that comes nearest.
+
+    Parameters
+    ----------
+    recipe : name of the recipe offered first for its formula.
+    """
+
+    name = "shopping bench"
+    home = "08"
+
+    def __init__(self, page: Any, recipe: str = "Gangway Clear", **more: Any) -> None:
+        self.first = recipe
+        super().__init__(page, **more)
+
+    def build(self) -> Iterable:
+        """What is wanted, what may be used, by hand, reckoned."""
+        words = self.words
+        self.recipes = self.take_recipes()
+        if self.first not in self.recipes:
+            raise RecipeError(words("no_recipe", name=self.first, hint=nearest_name(self.first, self.recipes) or "-"))
+        self.recipe = self.keep("recipe", choose(words("recipe"), self.recipes, self.first))
+        start = words.texts["start"]
+        self.wanted = {oxide: self.keep(f"wanted {oxide}", text_box(name_of(oxide), start.get(oxide, ""))) for oxide in WANTED}
+        self.powders = self.keep("powders", PowderTicks(words.texts["start_powders"]))
+        self.clay = self.keep("clay", tick(words("clay", pct=f"{PLASTIC_CLAY_PCT:g}")))
+        self.by_hand = HandShopping(self)
+        self.way = self.keep("way", choose(words("way"), [(words("first_way"), 0)], 0))
+        self.found, self.ways_out = html(), html()
+        return (
+            row(self.recipe, self.button(words("take"), self.take_formula)),
+            html(f"<p><b>{escape(words('wanted'))}</b></p>"),
+            row(*self.wanted.values(), css_class="gk-boxes"),
+            html(f"<p><b>{escape(words('powders'))}</b></p>"),
+            stack(self.powders.box, self.clay),
+            self.by_hand.widget,
+            html(f"<p><b>{escape(words('reckoned'))}</b></p>"),
+            self.way,
+            self.found,
+            self.ways_out,
+            row(self.button(words("save"), self.save, main=True)),
+        )
+
+    def paint(self) -> None:
+        """Shop by hand as far as the learner has got; reckon; say what is left over."""
+        target = self.target()
+        powders = self.powders.value
+        if not powders:
+            raise RecipeError(self.words("no_powders"))
+        self.by_hand.paint(target, powders)
+        clay = PLASTIC_CLAY_PCT if self.clay.value else None
+        self.result = formulate(target, powders, min_plastic_clay_pct=clay, name=self.words("recipe_name"))
+        self._offer_ways()
+        self.shown = self.chosen()
+        self.found.value = self._tables(self.shown)
+        why = self.result.why_not
+        outs = [why.sentence, *(f"{self.words('way_out')} {way}" for way in why.ways_out)] if why else []
+        self.ways_out.value = f"<ul>{''.join(f'<li>{escape(text)}</li>' for text in outs)}</ul>" if outs else ""
+        self.warn(c.text for c in cautions_for(self.shown.recipe, moment="weighing"))
+        self._say(self.result)
+
+    def target(self) -> dict[str, float]:
+        """What stands in the boxes [moles per mole of flux]; an empty box is none of it."""
+        return {oxide: parse_number(box.value, name_of(oxide)) for oxide, box in self.wanted.items() if box.value.strip()}
+
+    def chosen(self) -> Formulation:
+        """The way that is chosen, not rounded, with notes of its own."""
+        if not self.way.value:
+            return self.result
+        recipe = self.result.alternatives[self.way.value - 1]
+        return formulate(self.result.target, [line.material for line in recipe.base], name=recipe.name)
+
+    # -- what it says -------------------------------------------------------------------------------------------------------
+
+    def _offer_ways(self) -> None:
+        """One entry for every recipe that makes the formula."""
+        recipes = (self.result.recipe, *self.result.alternatives)
+        offer = [(self.words("nth_way", number=i + 1, powders=_names(recipe)), i) for i, recipe in enumerate(recipes)]
+        show(self.way, len(recipes) > 1)
+        if tuple(offer) != self.way.options:
+            with self.hold():
+                self.way.options = tuple(offer)
+                self.way.value = 0
+
+    def _tables(self, found: Formulation) -> str:
+        """Powders and formula side by side; below, what rounding for the scale shifts. No difference is left out."""
+        words = self.words
+        rounded = round_to(found, STEP_PCT)
+        weigh = {line.material: line.amount for line in rounded.recipe.base}
+        powders = table(
+            (words("powder"), words("share"), words("weigh")),
+            [(m, show_percent(pct, 2), show_percent(weigh.get(m, 0.0), 1)) for m, pct in _shares(found.recipe)],
+        )
+        formula = table(
+            [words(key) for key in ("oxide", "asked", "reached", "left_over")],
+            [
+                (name_of(oxide), show_mol(found.target[oxide]), show_mol(found.reached[oxide]), show_change(difference, 3))
+                for oxide, difference in found.difference.items()
+            ],
+        )
+        oxide, shift = max(rounded.shift.items(), key=lambda pair: abs(pair[1]))
+        rounding = words("rounding", step=f"{STEP_PCT:g}", oxide=name_of(oxide), change=show_number(abs(shift), 3))
+        notes = [*(f"{SIGNS['look']} {note}" for note in found.notes), rounding]
+        return f'<div class="gk-columns">{powders}{formula}</div>' + "".join(f"<p>{escape(note)}</p>" for note in notes)
+
+    def _say(self, found: Formulation) -> None:
+        words = self.words
+        if found.feasible:
+            self.tell(words("can", powders=_names(self.shown.recipe), count=1 + len(found.alternatives)), "ok")
+            return
+        short = [f"{name_of(oxide)} {show_mol(moles)}" for oxide, moles in found.missing.items() if moles >= 0.002]
+        over = [f"{name_of(oxide)} {show_mol(moles)}" for oxide, moles in found.left_over.items() if moles >= 0.002]
+        parts = [words("cannot")]
+        parts += [words("missing", oxides=", ".join(short))] if short else []
+        parts += [words("too_much", oxides=", ".join(over))] if over else []
+        self.tell(" ".join(parts), "stop")
+
+    # -- buttons ------------------------------------------------------------------------------------------------------------
+
+    def take_formula(self) -> None:
+        """Write the formula of the chosen recipe into the boxes."""
+        formula = unity_formula(self.recipes[self.recipe.value])
+        strange = [name_of(oxide) for oxide in formula.fluxes if oxide not in WANTED]
+        if strange:
+            raise RecipeError(self.words("not_offered", oxides=", ".join(strange)))
+        with self.one_refresh():
+            for oxide, box in self.wanted.items():
+                box.value = show_number(formula[oxide], 3) if formula[oxide] else ""
+
+    def save(self) -> None:
+        """Save the recipe as a new CSV file in my-recipes/, rounded to what can be weighed."""
+        if not self.result.feasible:
+            raise RecipeError(self.words("not_saved"))
+        path = save_recipe(self.page.folder, round_to(self.shown, STEP_PCT).recipe)
+        self.tell(self.words("saved", file=f"my-recipes/{path.name}"), "ok")
+
+
+def _shares(recipe: Recipe) -> list[tuple[str, float]]:
+    return [(line.material, line.amount) for line in recipe.base]
+
+
+def _names(recipe: Recipe) -> str:
+    return ", ".join(line.material for line in recipe.base)

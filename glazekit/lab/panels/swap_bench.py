@@ -1,0 +1,218 @@
+"""Swap bench: a powder has run out; the exact, the nearest and the gram-for-gram way round it, side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date
+from html import escape
+from typing import Any
+
+from glazekit.chemistry.analysis import analyse
+from glazekit.chemistry.board import Board
+from glazekit.chemistry.shares import PLASTIC_CLAY_PCT
+from glazekit.chemistry.side_by_side import Way, plastic_clay_pct, resolved_base, way
+from glazekit.chemistry.substitute import Substitution, substitute
+from glazekit.ground.errors import RecipeError, nearest_name
+from glazekit.ground.numbers import show_number, show_percent
+from glazekit.lab.controls import choose, html, offer_anew, pick, row, stack
+from glazekit.lab.panel import Panel
+from glazekit.lab.panels.formula_words import board_table, name_of, show_mol
+from glazekit.lab.panels.kiln_words import cautions_of
+from glazekit.lab.panels.oxides_held import OxidesHeld, sum_name
+from glazekit.lab.panels.powder_ticks import PowderTicks
+from glazekit.lab.paper import PaperTray
+from glazekit.lab.shelf import save_recipe
+from glazekit.lab.theme import SIGNS
+from glazekit.materials.oxides import OXIDE_ORDER
+from glazekit.materials.stock import course_stock
+from glazekit.recipe.recipe import Recipe
+from glazekit.teaching.sheets import swap_sheet_html
+
+EXACT, NEAREST, WEIGHT = "exact", "nearest", "weight for weight: "
+SAME = {0: 0.5, 1: 0.05, 2: 0.005}
+"""Decimals -> a smaller difference does not show."""
+
+
+class SwapBench(Panel):
+    """A recipe, what is out, what may take its place, and which oxides are to be held.
+
+    Parameters
+    ----------
+    recipe, out, candidates : what lies on the bench at first.
+    """
+
+    name = "swap bench"
+    home = "08"
+
+    def __init__(
+        self,
+        page: Any,
+        recipe: str = "Gangway Clear",
+        out: str = "soda feldspar",
+        candidates: Sequence[str] = ("nepheline syenite",),
+        **more: Any,
+    ) -> None:
+        self.first, self.missing, self.offered = recipe, out, candidates
+        super().__init__(page, **more)
+
+    def build(self) -> Iterable:
+        """The recipe and what is out; candidates; oxides; the ways; what to do with one of them."""
+        words = self.words
+        self.recipes = self.take_recipes()
+        if self.first not in self.recipes:
+            raise RecipeError(words("no_recipe", name=self.first, hint=nearest_name(self.first, self.recipes) or "-"))
+        self.recipe = self.keep("recipe", choose(words("recipe"), self.recipes, self.first))
+        if self.missing not in self._powders(self.first):
+            raise RecipeError(words("not_in_it", name=self.first, material=self.missing))
+        powders = self._powders(self.recipe.value)
+        start = self.missing if self.missing in powders else next(iter(powders), None)
+        self.out = self.keep("out", choose(words("out"), [(name, name) for name in powders], start))
+        self.candidates = self.keep("candidates", PowderTicks(self.offered))
+        self.held = self.keep("held", OxidesHeld())
+        self.ways = html()
+        by_weight = [(words("same_weight", material=name), WEIGHT + name) for name in self._in_place()]
+        ways = [(words(EXACT), EXACT), (words(NEAREST), NEAREST), *by_weight]
+        self.way = self.keep("way", pick(words("way"), ways, EXACT))
+        self.tray = PaperTray(self.page)
+        return (
+            row(self.recipe, self.out),
+            stack(html(f"<p><b>{escape(words('candidates'))}</b></p>"), self.candidates.box),
+            stack(html(f"<p><b>{escape(words('held'))}</b></p>"), self.held.box),
+            self.ways,
+            stack(html(f"<p><b>{escape(words('way'))}</b></p>"), self.way),
+            row(self.button(words("print"), self.print_sheet, main=True), self.button(words("save"), self.save)),
+            self.tray.link,
+        )
+
+    def paint(self) -> None:
+        """Find the ways and lay them side by side."""
+        with self.hold():
+            offer_anew(self.out, [(name, name) for name in self._powders(self.recipe.value)])
+        candidates = self._in_place()
+        if not candidates:
+            raise RecipeError(self.words("no_candidates", material=self.out.value))
+        self.swap = self._swap(candidates)
+        found = self._found()
+        with self.hold():
+            offer_anew(self.way, [(called, key) for key, (called, _) in found.items()])
+        self.ways.value = self._tables(found)
+        self._say()
+
+    def _powders(self, recipe: str) -> list[str]:
+        """The powders in the base of a recipe, as the stock calls them; those it does not know cannot be swapped."""
+        stock = course_stock()
+        return list(dict.fromkeys(stock.find(line.material).name for line in self.recipes[recipe].base if line.material in stock))
+
+    def _in_place(self) -> list[str]:
+        """The ticked powders; the one that is out cannot take its own place."""
+        return [name for name in self.candidates.value if name != self.out.value]
+
+    def _swap(self, candidates: Sequence[str]) -> Substitution:
+        recipe = self.recipes[self.recipe.value]
+        usual = substitute(recipe, self.out.value, candidates)
+        with self.hold():
+            self.held.offer_sums(usual.keep)
+        kept = self.held.kept
+        if not kept:
+            raise RecipeError(self.words("nothing_held"))
+        if kept == usual.keep:
+            return usual
+        return substitute(recipe, self.out.value, candidates, keep=kept, adjust=usual.adjusted)
+
+    def _found(self) -> dict[str, tuple[str, Way]]:
+        """Key -> (what the learner calls it, the way) for every way there is."""
+        found = {EXACT: (self.words(EXACT), self.swap.exact)} if self.swap.exact else {}
+        found[NEAREST] = (self.words(NEAREST), self.swap.nearest)
+        for name, one in zip(self._in_place(), self.swap.weight_for_weight, strict=True):
+            found[WEIGHT + name] = (self.words("same_weight", material=name), one)
+        return found
+
+    @property
+    def chosen(self) -> tuple[str, Way]:
+        """What the learner calls the chosen way, and the way."""
+        return self._found()[self.way.value]
+
+    # -- what it says -------------------------------------------------------------------------------------------------------
+
+    def _tables(self, found: dict[str, tuple[str, Way]]) -> str:
+        words, stock = self.words, course_stock()
+        recipe = self.swap.recipe
+        as_it_is = way("as it was", recipe, resolved_base(recipe, stock), stock)
+        columns = [as_it_is, *(one for _, one in found.values())]
+        names = [words("as_it_was"), *(called for called, _ in found.values())]
+        bases = [resolved_base(one.recipe, stock) for one in columns]
+        materials = dict.fromkeys(name for base in bases for name in base)
+        parts = [(name, *_cells([base.get(name, 0.0) for base in bases], 2)) for name in materials]
+        parts.append((words("together"), *_cells([sum(base.values()) for base in bases], 2)))
+        oxides = [oxide for oxide in OXIDE_ORDER if any(one.after[oxide] >= SAME[2] for one in columns)]
+        formula = [(name_of(oxide), *_cells([one.after[oxide] for one in columns], 2)) for oxide in oxides]
+        formula.append((words("ratio"), *_cells([one.after.silica_to_alumina_mol or 0.0 for one in columns], 1)))
+        formula.append((words("alkali"), *_cells([100 * one.after.alkali_share for one in columns], 0, " %")))
+        formula.append((words("loi"), *_cells([analyse(one.recipe).loi_wt_pct_raw for one in columns], 1, " %")))
+        formula.append((words("clay"), *_cells([plastic_clay_pct(one.recipe, stock) for one in columns], 1, " %")))
+        legend = f"<p>{escape(words('legend', more=SIGNS['look'], less=SIGNS['under']))}</p>"
+        tables = (
+            Board(recipe.name, (words("powder"), *names), tuple(parts), sums=1),
+            Board(recipe.name, (words("oxide"), *names), tuple(formula), sums=4),
+        )
+        return f'<div class="gk-ways" style="--ways:{len(names)}">{"".join(map(board_table, tables))}{legend}</div>'
+
+    def _say(self) -> None:
+        words, swap = self.words, self.swap
+        held = ", ".join(sum_name(text) for text in swap.keep)
+        if swap.exact:
+            said = words("exact_found", held=held)
+        else:
+            said = words("no_exact", why=swap.why_not)
+        called, one = self.chosen
+        moved = ", ".join(f"{name} {_signed(by)}" for name, by in one.change_parts.items() if abs(by) >= SAME[2])
+        said += "\n" + words("chosen", way=called, moves=moved)
+        clay = plastic_clay_pct(one.recipe, course_stock())
+        if clay < PLASTIC_CLAY_PCT:
+            said += "\n" + words("little_clay", clay=show_percent(clay, 1), least=show_percent(PLASTIC_CLAY_PCT, 0))
+        self.tell(f"{said}\n{words('test_first')}", "ok" if swap.exact else "look")
+        self.warn(cautions_of(one.recipe))
+
+    # -- buttons ------------------------------------------------------------------------------------------------------------
+
+    def new_recipe(self) -> Recipe:
+        """The chosen way as a recipe with a name of its own."""
+        called, one = self.chosen
+        into = [name for name, by in one.change_parts.items() if by > 0 and name in self.candidates.value]
+        return one.recipe.renamed(
+            self.words("saved_name", name=self.swap.recipe.name, into=" + ".join(into), out=self.swap.out, way=called)
+        )
+
+    def save(self) -> None:
+        """Save the chosen way as a new CSV file in my-recipes/."""
+        path = save_recipe(self.page.folder, self.new_recipe())
+        self.tell(self.words("saved", file=f"my-recipes/{path.name}"), "ok")
+
+    def print_sheet(self) -> None:
+        """Write the swap sheet into prints/ and link to it."""
+        _, one = self.chosen
+        page = swap_sheet_html(
+            self.swap.recipe,
+            one.recipe,
+            substitution=self.swap,
+            made_by=self.page.me["nickname"],
+            date=date.today().isoformat(),
+        )
+        path = self.tray.put(self.words("file", name=self.swap.recipe.name), page)
+        self.tell(self.page.frame("print_saved", file=f"prints/{path.name}"), "ok")
+
+
+def _cells(values: Sequence[float], decimals: int, unit: str = "") -> list[str]:
+    """The first as it is, the others with a sign before them where they differ from it."""
+    shown = []
+    for value in values:
+        sign = (
+            "" if not value or abs(value - values[0]) < SAME[decimals] else SIGNS["look" if value > values[0] else "under"] + " "
+        )
+        number = "–" if not value else show_mol(value) if decimals == 2 and value < SAME[2] else show_number(value, decimals)
+        shown.append(f"{sign}{number}{unit if value else ''}")
+    return shown
+
+
+def _signed(parts: float) -> str:
+    return f"{'+' if parts > 0 else '−'}{show_number(abs(parts), 2)}"

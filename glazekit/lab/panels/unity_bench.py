@@ -1,0 +1,109 @@
+"""Unity bench: powders under sliders, oxides sorted into three trays, and the formula that comes of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from html import escape
+from typing import Any
+
+from glazekit.chemistry.board import raw_to_fired, two_glazes, who_brings_what
+from glazekit.chemistry.mineral_steps import mineral_board
+from glazekit.chemistry.unity import UnityFormula, unity_formula
+from glazekit.ground.numbers import show_g
+from glazekit.lab.controls import choose, html, pick, row, show, stack, tick
+from glazekit.lab.figures.trays import trays
+from glazekit.lab.panel import Panel
+from glazekit.lab.panels.formula_words import board_table, groups_of, headline, show_mol, three_columns
+from glazekit.lab.panels.movable_glaze import MovableGlaze
+from glazekit.materials.oxides import OXIDES
+from glazekit.recipe.recipe import Recipe
+
+TRAY_LABELS = ("tray_fluxes", "tray_stabiliser", "tray_former", "tray_boron", "tray_moles")
+
+
+class UnityBench(Panel):
+    """The formula of a movable glaze, with its working, and a second glaze beside it.
+
+    Parameters
+    ----------
+    recipe : name of the recipe that lies on the bench at first.
+    """
+
+    name = "unity bench"
+    home = "05"
+
+    def __init__(self, page: Any, recipe: str = "Practice glaze", **more: Any) -> None:
+        self.first = recipe
+        super().__init__(page, **more)
+
+    def build(self) -> Iterable:
+        """The powders beside the trays; the formula, the second glaze, the working."""
+        words = self.words
+        self.glaze = MovableGlaze(self, self.first)
+        views = [(words("base_only"), False), (words("with_additions"), True)]
+        self.view = self.keep("view", pick(words("view"), views, False))
+        self.picture = html()
+        self.formula = html()
+        names = [(words("none"), ""), *((name, name) for name in self.glaze.recipes)]
+        self.beside = self.keep("beside", choose(words("beside"), names, ""))
+        self.both = html()
+        self.wants_working = self.keep("working", tick(words("show_working")))
+        self.working = html()
+        powders = stack(self.glaze.widget, css_class="gk-sliders")
+        counted = stack(
+            self.picture, html(f"<p><b>{escape(words('view'))}</b></p>"), self.view, css_class="gk-grow gk-picture-first"
+        )
+        return (
+            row(powders, counted, css_class="gk-top"),
+            self.formula,
+            row(self.beside),
+            self.both,
+            self.wants_working,
+            self.working,
+        )
+
+    def paint(self) -> None:
+        """Sort, count, divide; say the two ratios."""
+        recipe = self.glaze.recipe()
+        formula = unity_formula(recipe, include_additions=self.view.value)
+        said = headline(formula, self.words)
+        self.picture.value = self._trays(recipe, formula, said)
+        self.formula.value = three_columns(formula, self.words)
+        self._beside(recipe)
+        self._working(recipe)
+        moved = self.glaze.moved()
+        said += "\n" + (self.words("moved", changes=", ".join(moved)) if moved else self.words("as_card", name=recipe.name))
+        self.tell(f"{said} {self.words('total', mass=show_g(recipe.base_sum, 0.1))}", "note")
+
+    def _trays(self, recipe: Recipe, formula: UnityFormula, said: str) -> str:
+        groups = groups_of(formula)
+        full = {
+            name: [(f"{OXIDES[o].name} {show_mol(formula[o])}", formula[o]) for o in oxides] for name, oxides in groups.items()
+        }
+        labels = {key.removeprefix("tray_"): self.words(key) for key in TRAY_LABELS}
+        return trays(
+            full["fluxes"],
+            full["stabiliser"],
+            full["former"],
+            full["boron"],
+            self.words("picture", name=recipe.name),
+            said,
+            labels,
+        )
+
+    def _beside(self, recipe: Recipe) -> None:
+        show(self.both, bool(self.beside.value))
+        if self.beside.value:
+            mine = recipe.renamed(self.words("mine", name=recipe.name)) if self.glaze.moved() else recipe
+            other = self.glaze.recipes[self.beside.value]
+            self.both.value = board_table(two_glazes(mine, other, include_additions=self.view.value))
+
+    def _working(self, recipe: Recipe) -> None:
+        show(self.working, self.wants_working.value)
+        if self.wants_working.value:
+            steps = (("step_1", raw_to_fired), ("step_2", mineral_board), ("step_3", who_brings_what))
+            parts = []
+            for key, step in steps:
+                parts.append(f"<p><b>{escape(self.words(key))}</b></p>")
+                parts.append(board_table(step(recipe, include_additions=self.view.value)))
+            self.working.value = "".join(parts)

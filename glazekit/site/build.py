@@ -1,0 +1,124 @@
+"""Build the site: gather everything in a workroom, let JupyterLite's builder assemble it, and only then fill the folder.
+
+Nothing appears in the folder unless the whole site was built; a folder that holds anything is refused.
+"""
+
+from __future__ import annotations
+
+import json
+import shutil
+import sys
+import tempfile
+from collections.abc import Callable
+from dataclasses import dataclass
+from importlib.resources import files
+from pathlib import Path
+from typing import Any
+
+from glazekit.ground.errors import FileError
+from glazekit.materials.bags import write_bag_form
+from glazekit.site.look import dress, look_settings, put_away, write_front_page
+from glazekit.site.python import fetch_python, wanted_versions
+from glazekit.site.tools import SiteError, files_of, need_tools, run
+from glazekit.site.wheels import gather_wheels, packages
+from glazekit.teaching.lessons import BAG_FORM, lessons_dir
+
+KERNEL = "@jupyterlite/pyodide-kernel-extension:kernel"
+LESSONS = "[0-9][0-9]_*.ipynb"
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """What was built: the folder, how many files, how large [MB]."""
+
+    folder: Path
+    files: int
+    size_mb: float
+
+
+def build_site(folder: Path, say: Callable[[str], None] = print) -> Site:
+    """Build the browser edition into a new or empty folder.
+
+    Parameters
+    ----------
+    folder : where the site goes.
+    say : is told each step in words.
+
+    Raises FileError when the folder is in use, SiteError when a tool, a package or the network is missing.
+    """
+    _must_be_free(folder)
+    need_tools()
+    with tempfile.TemporaryDirectory(prefix="glazekit-site-") as name:
+        work = Path(name).resolve()
+        python = work / "static" / "pyodide"
+        versions = wanted_versions(work)
+        say(f"1 of 4: fetching Python {versions.python} for the browser (Pyodide {versions.pyodide}, about 14 MB)")
+        fetch_python(versions.pyodide, work, python)
+        say("2 of 4: fetching the packages the lessons need (about 5 MB)")
+        loaded = gather_wheels(versions.python, python)
+        say("3 of 4: putting lessons and settings in")
+        _put_lessons(work / "files")
+        _put_settings(work, loaded)
+        say("4 of 4: assembling")
+        command = [sys.executable, "-m", "jupyterlite_core", "build", "--lite-dir", str(work)]
+        run(command, "JupyterLite could not assemble the site", work)
+        built = work / "site"
+        dress(built)
+        write_front_page(built, tuple(path.name for path in sorted((work / "files").glob(LESSONS))))
+        _deliver(built, folder)
+    sizes = [path.stat().st_size for path in folder.rglob("*") if path.is_file()]
+    return Site(folder, len(sizes), sum(sizes) / 1e6)
+
+
+def _must_be_free(folder: Path) -> None:
+    """The folder does not exist yet, or is an empty one."""
+    try:
+        if folder.is_symlink() or folder.exists():
+            if not folder.is_dir():
+                raise FileError(f"{folder} is a file; name a new folder for the site")
+            if any(folder.iterdir()):
+                raise FileError(f"{folder} is not empty, and nothing in it is overwritten; name a new folder for the site")
+    except OSError as error:
+        raise FileError(f"{folder} cannot be used for the site: {error.strerror or error}") from error
+
+
+def _put_lessons(folder: Path) -> None:
+    """The very files of the desktop course, and the form for a learner's own bags."""
+    (folder / "my-recipes").mkdir(parents=True)
+    for path in sorted(lessons_dir().glob(LESSONS)):
+        shutil.copyfile(path, folder / path.name)
+    write_bag_form(folder / "my-bags" / BAG_FORM)
+
+
+def _put_settings(work: Path, loaded: tuple[str, ...]) -> None:
+    """Settings of the builder, of the page and of the kernel."""
+    build = _config("jupyter_lite_config.json")
+    build["LiteBuildConfig"]["federated_extensions"] = [str(_extension(name)) for name in packages()["page_extensions"]]
+    page = _config("jupyter-lite.json")
+    page["jupyter-config-data"]["litePluginSettings"][KERNEL]["loadPyodideOptions"] = {"packages": list(loaded)}
+    page["jupyter-config-data"]["disabledExtensions"] = put_away()
+    settings = {"jupyter_lite_config.json": build, "jupyter-lite.json": page, "overrides.json": look_settings()}
+    for name, content in settings.items():
+        (work / name).write_text(json.dumps(content, indent=1), encoding="utf-8")
+
+
+def _config(name: str) -> dict[str, Any]:
+    found: dict[str, Any] = json.loads(files("glazekit.site").joinpath(f"config/{name}").read_text("utf-8"))
+    return found
+
+
+def _extension(package: str) -> Path:
+    """Folder of the half of a package that lives in the page."""
+    for path in files_of(package):
+        if path.name == "package.json" and "labextensions" in path.parts and "static" not in path.parts:
+            return path.parent
+    raise SiteError(f"the package {package} brings nothing for the page; install the extra 'site' again")
+
+
+def _deliver(built: Path, folder: Path) -> None:
+    _must_be_free(folder)  # the building took a while
+    try:
+        folder.parent.mkdir(parents=True, exist_ok=True)
+        shutil.copytree(built, folder, dirs_exist_ok=True)
+    except OSError as error:
+        raise FileError(f"the site cannot be put into {folder}: {error.strerror or error}") from error

@@ -1,0 +1,186 @@
+"""Flux mixer and Shopping bench, driven by their values. Expected numbers are the course's own, worked out by hand there."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from glazekit.lab.page import Page
+from glazekit.lab.panels.flux_mixer import FluxMixer
+from glazekit.lab.panels.shopping_bench import ShoppingBench
+from glazekit.recipe.reading import read_recipe
+
+Reopen = Callable[[str], Page]
+FLUX_MOL = 14 / 100.09 + 26 / 524.44 + 25 * (0.17 / 56.08 + 0.02 / 61.98 + 0.01 / 94.20)
+"""Moles of flux in 100 g of Gangway Clear, by hand: whiting, soda feldspar, frit."""
+TALC_MOL = 7 / 100.09
+"""COURSE 7.4: 7 g of whiting go, as much magnesia comes."""
+
+
+@pytest.fixture
+def mixer(reopen: Reopen) -> FluxMixer:
+    return reopen("07").panel("flux mixer")  # type: ignore[return-value]
+
+
+@pytest.fixture
+def shop(reopen: Reopen) -> ShoppingBench:
+    return reopen("08").panel("shopping bench")  # type: ignore[return-value]
+
+
+def set_mix(mixer: FluxMixer, **shares: float) -> None:
+    mixer.mix.value = {"shares": {**dict.fromkeys(mixer.mix.shares, 0.0), **shares}, "locked": []}
+
+
+def swap_whiting_for_talc(mixer: FluxMixer) -> None:
+    mixer.powders.value = ["soda feldspar", "calcium borosilicate frit", "whiting", "talc", "kaolin", "quartz"]
+    shares = dict(mixer.mix.shares)
+    moved = TALC_MOL / FLUX_MOL
+    set_mix(mixer, **{**shares, "MgO": moved, "CaO": shares["CaO"] - moved})
+
+
+def grams(mixer: FluxMixer) -> dict[str, float]:
+    return {line.material: line.amount for line in mixer.change.way.recipe.base}
+
+
+class TestFluxMixer:
+    def test_it_starts_as_the_card_is(self, mixer: FluxMixer) -> None:
+        assert sum(mixer.mix.shares.values()) == pytest.approx(1) and mixer.mix.shares["CaO"] == pytest.approx(0.78, abs=0.005)
+        assert grams(mixer)["whiting"] == pytest.approx(14, abs=0.05) and "can make it" in mixer.said
+
+    def test_silica_and_alumina_held(self, mixer: FluxMixer) -> None:
+        """COURSE 7.4: 8.84 g of talc in, 5.60 g of quartz out, and the rest of the formula stays."""
+        swap_whiting_for_talc(mixer)
+        found = grams(mixer)
+        assert found["talc"] == pytest.approx(8.84, abs=0.06) and found["quartz"] == pytest.approx(22 - 5.60, abs=0.06)
+        assert found["whiting"] == pytest.approx(7, abs=0.06) and found["kaolin"] == pytest.approx(13, abs=0.06)
+        assert mixer.change.way.unity_change["SiO2"] == pytest.approx(0, abs=0.002)
+
+    def test_other_powders_held(self, mixer: FluxMixer) -> None:
+        """The same talc, but no quartz goes, so its four silica for three magnesia stay in."""
+        swap_whiting_for_talc(mixer)
+        mixer.held.value = "other materials held"
+        found = grams(mixer)
+        assert found["talc"] == pytest.approx(8.84, abs=0.06) and found["quartz"] == 22 and found["kaolin"] == 13
+        assert mixer.change.way.unity_change["SiO2"] == pytest.approx(4 / 3 * TALC_MOL / FLUX_MOL, abs=0.01)
+        assert "Silica +0.34" in mixer.said
+
+    def test_the_learner_sees_what_holding_means(self, mixer: FluxMixer) -> None:
+        first = mixer.meaning.value
+        mixer.held.value = "other materials held"
+        assert "keep their numbers" in first and "keep their grams" in mixer.meaning.value
+
+    def test_what_cannot_be_made_is_said_with_ways_out(self, mixer: FluxMixer) -> None:
+        set_mix(mixer, Na2O=0.6, CaO=0.4)
+        assert "cannot make it" in mixer.said and "alumina comes to at least" in mixer.ways.value
+        assert "an alkali source without alumina" in mixer.ways.value
+        mixer.do(mixer.save)
+        assert "nothing to save" in mixer.said
+
+    def test_the_held_frit_may_be_too_much_already(self, mixer: FluxMixer) -> None:
+        mixer.held.value = "other materials held"
+        set_mix(mixer, Na2O=0.5, MgO=0.5)
+        assert "cannot make it" in mixer.said and "held alone bring lime (CaO) 0.27" in mixer.ways.value
+
+    def test_another_glaze_brings_its_own_fluxes_and_back(self, mixer: FluxMixer) -> None:
+        mixer.recipe.value = "Deck Paint"
+        assert mixer.mix.shares["Li2O"] == pytest.approx(0.23, abs=0.005)
+        set_mix(mixer, CaO=0.7, K2O=0.3)
+        mixer.back_to_the_card()
+        assert mixer.mix.shares["ZnO"] == pytest.approx(0.26, abs=0.005)
+
+    def test_a_mix_that_can_be_made_is_saved_as_a_recipe_of_100(self, mixer: FluxMixer, tmp_path: Path) -> None:
+        swap_whiting_for_talc(mixer)
+        mixer.save()
+        recipe = read_recipe(tmp_path / "my-recipes" / "Gangway Clear, other fluxes.csv")
+        assert recipe.base_sum == pytest.approx(100) and "talc" in recipe.materials() and "Test it" in mixer.said
+
+    def test_mix_locks_and_powders_come_back(self, reopen: Reopen) -> None:
+        first: FluxMixer = reopen("07").panel("flux mixer")  # type: ignore[assignment]
+        first.powders.value = [*first.powders.value[:-1]]
+        first.mix.value = {"shares": {**dict.fromkeys(first.mix.shares, 0.0), "K2O": 0.3, "CaO": 0.7}, "locked": ["K2O"]}
+        again: FluxMixer = reopen("07").panel("flux mixer")  # type: ignore[assignment]
+        assert again.mix.value == first.mix.value and again.powders.value == first.powders.value
+
+    def test_without_powders_it_says_so(self, mixer: FluxMixer) -> None:
+        mixer.powders.value = []
+        assert "no powder is ticked" in mixer.said and "gk-stale" in mixer.box._dom_classes
+
+
+class TestShoppingBench:
+    def test_the_four_minerals_of_lesson_8(self, shop: ShoppingBench) -> None:
+        """COURSE 8.1: 39.2, 21.1, 10.9, 28.8 %."""
+        shares = {line.material: line.amount for line in shop.shown.recipe.base}
+        assert [round(share, 1) for share in shares.values()] == [39.2, 21.1, 10.9, 28.8]
+        assert shop.said.startswith("Yes: potash feldspar")
+
+    def test_by_hand_step_by_step(self, shop: ShoppingBench) -> None:
+        for _ in range(2):
+            shop.by_hand.buy()
+        assert "2. whiting for lime CaO: 0.750 moles, 100.09 g for each, makes 75.06 g." in shop.by_hand.bought.value
+        assert "0.150" in shop.by_hand.left.value and "In percent" not in shop.by_hand.left.value  # alumina still to buy
+        shop.by_hand.put_back()
+        assert "whiting for lime" not in shop.by_hand.bought.value
+        for _ in range(9):
+            shop.by_hand.buy()
+        assert "In percent: potash feldspar 39.2 %, whiting 21.1 %, kaolin 10.9 %, quartz 28.8 %." in shop.by_hand.left.value
+        shop.by_hand.empty()
+        assert shop.by_hand.bought.value == ""
+
+    def test_an_impossible_formula_by_hand_and_reckoned(self, shop: ShoppingBench) -> None:
+        """COURSE 8.2: potash 0.30, alumina 0.20 would need -0.10 of kaolin."""
+        with shop.one_refresh():
+            for oxide, text in {"K2O": "0.30", "CaO": "0,70", "Al2O3": "0.20"}.items():
+                shop.wanted[oxide].value = text
+        for _ in range(4):
+            shop.by_hand.buy()
+        assert "-0.100 moles would be needed" in shop.by_hand.bought.value and "✕" in shop.by_hand.left.value
+        assert "cannot make it" in shop.said and "an alkali source without alumina" in shop.ways_out.value
+        assert "Too much" in shop.said and "Missing" in shop.said, "the residual is never hidden"
+
+    def test_too_little_clay_is_warned_of_and_can_be_asked_for(self, shop: ShoppingBench) -> None:
+        shop.wanted["Al2O3"].value = "0.26"
+        assert "will settle hard" in shop.found.value
+        shop.clay.value = True
+        assert "cannot make it" in shop.said and "loosen a limit: kaolin at least 8 %" in shop.ways_out.value
+
+    def test_the_formula_of_a_glaze_and_several_ways_to_it(self, shop: ShoppingBench) -> None:
+        shop.recipe.value = "Gangway Clear"
+        shop.take_formula()
+        assert "cannot make it" in shop.said and "boric oxide B₂O₃" in shop.said
+        shop.powders.value = [
+            *shop.powders.value,
+            "soda feldspar",
+            "calcium borosilicate frit",
+            "wollastonite",
+            "calcined kaolin",
+        ]
+        assert len(shop.way.options) > 1 and "fibrous dust" not in shop.caution.value
+        raw = next(i for label, i in shop.way.options if "wollastonite" in label and "calcined kaolin" in label)
+        shop.way.value = raw
+        assert "fibrous dust" in shop.caution.value and "will settle hard" in shop.found.value
+
+    def test_fluxes_that_do_not_total_1_are_refused(self, shop: ShoppingBench) -> None:
+        shop.wanted["CaO"].value = "0.5"
+        assert "total 0.75, not 1" in shop.said and "gk-stale" in shop.box._dom_classes
+
+    def test_a_shop_without_clay_says_so_but_reckons(self, shop: ShoppingBench) -> None:
+        shop.powders.value = ["potash feldspar", "whiting", "quartz"]
+        assert "you need a powder with flux, a clay and quartz" in shop.by_hand.order.value and "cannot make it" in shop.said
+
+    def test_which_flux_is_bought_first(self, shop: ShoppingBench) -> None:
+        shop.by_hand.first.value = "whiting"
+        assert "Order of buying: whiting, potash feldspar, kaolin, quartz." in shop.by_hand.order.value
+
+    def test_what_is_saved_can_be_weighed(self, shop: ShoppingBench, tmp_path: Path) -> None:
+        shop.save()
+        recipe = read_recipe(tmp_path / "my-recipes" / "Shopped glaze.csv")
+        assert [line.amount for line in recipe.base] == [39.2, 21.1, 10.9, 28.8]
+
+    def test_everything_comes_back(self, reopen: Reopen) -> None:
+        first: ShoppingBench = reopen("08").panel("shopping bench")  # type: ignore[assignment]
+        first.wanted["SiO2"].value = "3,2"
+        first.by_hand.buy()
+        again: ShoppingBench = reopen("08").panel("shopping bench")  # type: ignore[assignment]
+        assert again.said == first.said and again.by_hand.bought.value == first.by_hand.bought.value != ""
