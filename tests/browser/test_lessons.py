@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import shutil
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -13,8 +14,8 @@ from playwright.sync_api import expect
 
 pytestmark = pytest.mark.browser
 
-PAGES = ["00_start_here.ipynb", "01_first_batch.ipynb", "02_recipe_to_batch.ipynb", "03_water_is_an_ingredient.ipynb"]
-RECIPE, WATER, FIRST = PAGES[2], PAGES[3], PAGES[1]
+PAGES = sorted(path.name for path in (Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))
+FIRST, RECIPE, WATER = PAGES[1:4]
 
 NUMBER = r"(\d+(?:\.\d+)?)"
 
