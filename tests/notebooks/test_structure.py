@@ -48,6 +48,25 @@ SAFETY = {
         "waste slabs",
         "sponge wet, never sweep",
     ],
+    "04_what_the_kiln_leaves": [
+        "blow blisters",
+        "kiln ventilated",
+        "gloves and respirator on",
+        "no food or drink",
+        "wash your hands",
+    ],
+    "05_unity_formula": ["a poison, not used here", "never here"],
+    "06_silica_alumina_chart": ["give off more into food", "leach test", "local rules decide"],
+    "07_fluxes_and_boron": [
+        "oxidation firings only",
+        "never goes into the gas kiln",
+        "lithium carbonate: gloves and respirator",
+        "ask your doctor",
+        "is a poison",
+        "sealed, empty",
+        "free of asbestos, with its certificate",
+    ],
+    "08_formula_to_recipe": ["fibrous dust: respirator on", "free of asbestos, with its certificate", "test first"],
 }
 
 FORBIDDEN = [
@@ -163,7 +182,8 @@ def test_core_exercises_stand_before_the_stop_mark(name: str) -> None:
     stop = next(i for i, cell in enumerate(cells(name)) if cell["source"].startswith("## Stop here"))
     core = {exercise.id for exercise in exercises_of(name[:2]) if exercise.core}
     before = {call.what for call in calls(name) if call.name == "exercise" and call.place < stop}
-    assert len(core) == 3 and before == core
+    opening = {f"{int(name[:2])}.0"}  # a match to play with at the top of the page; nobody has been taught anything yet
+    assert len(core) == 3 and before - opening == core
     assert any(call.name == "print_sheet" and call.what == "studio card" and call.place > stop for call in calls(name))
 
 
