@@ -11,9 +11,9 @@ from glazekit.lab.theme import style_sheet
 class SpokenNames(anywidget.AnyWidget):
     """Invisible helper of each panel: brings the style sheet and repairs what the stock controls leave unsaid.
 
-    Slider handles get their label as accessible name, a group of radio buttons its question, a box without a visible label its
-    tooltip; status lines become live regions, so that a change is read aloud. Enter in a box marked ``gk-enter`` presses the
-    panel's main button, after the box has sent what was typed.
+    Slider handles get their label as accessible name and the number in the box beside them as spoken value, a group of radio
+    buttons its question, a box without a visible label its tooltip; status lines become live regions, so that a change is read
+    aloud. Enter in a box marked ``gk-enter`` presses the panel's main button, after the box has sent what was typed.
     """
 
     _css = style_sheet()
@@ -22,7 +22,11 @@ class SpokenNames(anywidget.AnyWidget):
     function name_all() {
       document.querySelectorAll(".gk-panel .widget-slider").forEach(slider => {
         const label = slider.querySelector(".widget-label")?.textContent || slider.title;
-        if (label) slider.querySelectorAll(".noUi-handle").forEach(handle => put(handle, "aria-label", label));
+        const number = slider.parentElement.querySelector(".gk-fill input")?.value;
+        slider.querySelectorAll(".noUi-handle").forEach(handle => {
+          if (label) put(handle, "aria-label", label);
+          if (number) put(handle, "aria-valuetext", number);
+        });
       });
       document.querySelectorAll(".gk-panel .widget-radio").forEach(group => {
         const box = group.querySelector(".widget-radio-box");
@@ -61,7 +65,8 @@ class SpokenNames(anywidget.AnyWidget):
       requestAnimationFrame(() => {
         panel = el.closest(".gk-panel") || document.body;
         back_to_top(el, panel);
-        observer.observe(panel, { childList: true, subtree: true, attributes: true, attributeFilter: ["title"] });
+        const attributeFilter = ["title", "aria-valuetext"];
+        observer.observe(panel, { childList: true, subtree: true, attributes: true, attributeFilter });
         panel.addEventListener("keydown", enter, true);
         if (panel !== document.body) panel.addEventListener("keydown", mine);
       });

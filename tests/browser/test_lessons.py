@@ -91,6 +91,7 @@ def test_slider_and_number_box_move_picture_and_table(workshop: Workshop, page: 
     lesson.says(bench, "1066")  # 1000 g and 7 parts for each 105.5 on top: 1066.4 g
     table, picture, place = grams(bench), bench.locator("svg").inner_html(), handle.bounding_box()["x"]
     assert "284.4 g" in table and "47.4 g" in table
+    expect(handle).to_have_attribute("aria-valuetext", "1000")
 
     handle.focus()
     for _ in range(3):
@@ -100,6 +101,7 @@ def test_slider_and_number_box_move_picture_and_table(workshop: Workshop, page: 
     assert float(box.input_value()) > 1000
     assert handle.bounding_box()["x"] > place
     assert bench.locator("svg").inner_html() != picture and grams(bench) != table
+    expect(handle).to_have_attribute("aria-valuetext", box.input_value())
 
     box.fill("lots")
     box.press("Enter")
