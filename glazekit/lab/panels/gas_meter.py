@@ -37,7 +37,7 @@ class GasMeter(Panel):
 
     def build(self) -> Iterable:
         """The recipe, a bar for each powder, the table."""
-        self.speak = self.page.words("04", "kiln_words")
+        self.speak = self.page.words(self.home, "kiln_words")
         self.recipes = self.take_recipes()
         if self.first not in self.recipes:
             raise RecipeError(self.words("no_recipe", name=self.first, hint=nearest_name(self.first, self.recipes) or "-"))

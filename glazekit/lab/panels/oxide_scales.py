@@ -51,7 +51,7 @@ class OxideScales(Panel):
     def build(self) -> Iterable:
         """The powder and its weight; the bars; the count; the table."""
         words = self.words
-        self.speak = self.page.words("04", "kiln_words")
+        self.speak = self.page.words(self.home, "kiln_words")
         self.shelf = self._shelf()
         for name in (self.first, self.second):
             if name and name not in self.shelf:
