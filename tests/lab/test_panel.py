@@ -168,8 +168,10 @@ def test_every_text_a_panel_asks_for_is_there_and_every_text_is_asked_for() -> N
 
 
 def _built(key: str) -> bool:
-    """Keys put together at run time: the verdicts of weighing and the two moments of a prediction."""
-    return key in {"in_band", "not_yet", "under", "over", "start_before", "start_after"}
+    """Keys put together at run time: verdicts of weighing, the two moments of a prediction, the two ways of a count."""
+    return key in {"in_band", "not_yet", "under", "over", "start_before", "start_after"} or key.startswith(
+        ("count_out", "count_in")
+    )
 
 
 class TestSliderWithBox:

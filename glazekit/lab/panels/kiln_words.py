@@ -32,7 +32,7 @@ def leaves_as(material: Material, words: Words) -> str:
         return words("clay_loss" if material.plastic_clay else "unknown_gas")
     atoms = atom_counts(material.formula)
     gases = [words(key) for element, key in _GASES.items() if atoms.get(element)]
-    return words("and").join(gases or [words("oxygen")])
+    return f" {words('and')} ".join(gases or [words("oxygen")])
 
 
 def loss_words(material: Material, leaves_g: float, division_g: float, words: Words) -> str:
