@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -16,8 +15,6 @@ from glazekit.teaching import sheets
 
 pytestmark = pytest.mark.browser
 
-CHROMIUM = "/usr/bin/chromium"
-FLAGS = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update"]
 BASE_G = {"Gangway Clear": 100, "Timetable Satin": 2500}
 
 
@@ -92,17 +89,6 @@ STICKING_OUT = """() => [...document.querySelectorAll('main *')].filter(part => 
   const box = part.getBoundingClientRect();
   return box.width > 0 && (box.right > innerWidth + 1 || box.left < -1);
 }).map(part => part.outerHTML.slice(0, 80))"""
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Any]:
-    if not Path(CHROMIUM).exists():
-        pytest.skip("no system Chromium")
-    playwright = pytest.importorskip("playwright.sync_api")
-    with playwright.sync_playwright() as driver:
-        browser = driver.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
-        yield browser
-        browser.close()
 
 
 class Opened:
