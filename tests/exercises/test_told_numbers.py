@@ -76,7 +76,7 @@ def test_lesson_6_the_old_map_says_no_at_any_cone():
     assert f"boron oxide {handrail['B2O3']:.2f}" in exercise("6.6").text
     assert applies_to_yours(handrail, "6").word == applies_to_yours(handrail, "11").word == "no"
     assert "melts early" in applies_to_yours(handrail, "11").reasons[1]
-    assert gk.unity_formula(gk.Recipe("glass", {"soda ash": 30, "quartz": 70})).silica_to_alumina_mol is None
+    assert gk.unity_formula(gk.Recipe("glass", {"whiting": 30, "quartz": 70})).silica_to_alumina_mol is None
 
 
 def test_lesson_6_the_three_moves():

@@ -48,11 +48,26 @@ SAFETY = {
         "waste slabs",
         "sponge wet, never sweep",
     ],
-    "04_what_the_kiln_leaves": ["gas and steam", "vent open", "blow blisters"],
-    "05_unity_formula": [],
+    "04_what_the_kiln_leaves": [
+        "gas and steam",
+        "vent open",
+        "blow blisters",
+        "gloves and respirator on",
+        "no food or drink",
+        "wash your hands",
+    ],
+    "05_unity_formula": ["a poison, not used here", "never here"],
     "06_silica_and_alumina_chart": ["may give off more to food", "local rules decide", "untested is untested"],
-    "07_fluxes_and_boron": ["poison", "sealed, empty", "oxidation only", "never in the gas kiln", "gloves"],
-    "08_formula_to_recipe": ["respirator", "fibres", "free of asbestos"],
+    "07_fluxes_and_boron": [
+        "for oxidation firings",
+        "never goes into the gas kiln",
+        "lithium carbonate: gloves and respirator",
+        "ask your doctor",
+        "is a poison",
+        "sealed, empty",
+        "free of asbestos, with its certificate",
+    ],
+    "08_formula_to_recipe": ["fibrous dust: respirator on", "free of asbestos, with its certificate", "test first"],
 }
 
 FORBIDDEN = [
@@ -248,4 +263,4 @@ def test_stories_whose_numbers_are_checked_are_the_ones_told(name: str) -> None:
     """The course text's stories are checked against the chemistry; the page tells the same words."""
     told = " ".join("\n".join(story(name)).split())
     for key, text in lesson_text(name[:2]).get("story", {}).items():
-        assert text in told or key == "zinc", key
+        assert text in told, key

@@ -34,7 +34,7 @@ class OxideScales(Panel):
     Parameters
     ----------
     material : the powder that lies there at first.
-    beside : a second powder, of the same weight.
+    beside : a second powder, of the same weight; the two are then counted at first.
     mass_g : how much of it [g].
     count : are the dots shown at first.
     """
@@ -45,7 +45,7 @@ class OxideScales(Panel):
     def __init__(
         self, page: Any, material: str = "whiting", beside: str = "", mass_g: float = 20, count: bool = False, **more: Any
     ) -> None:
-        self.first, self.second, self.first_g, self.counting = material, beside, mass_g, count
+        self.first, self.second, self.first_g, self.counting = material, beside, mass_g, count or bool(beside)
         super().__init__(page, **more)
 
     def build(self) -> Iterable:
