@@ -145,14 +145,14 @@ def test_a_print_page_opens_and_renders(workshop: Workshop, page: Any) -> None:
     files = list((workshop.folder / "prints").glob("*batch*sheet*.html"))
     assert len(files) == 1 and "Gangway Clear" in files[0].read_text(encoding="utf-8")
     tray.get_by_role("button", name="Make the batch sheet").click()
-    lesson.says(tray, "2")
+    lesson.says(tray, f"{files[0].stem} 2.html")
     assert len(list((workshop.folder / "prints").glob("*batch*sheet*.html"))) == 2, "no print is overwritten"
 
 
 def test_state_and_book_survive_a_restart_of_the_kernel(workshop: Workshop, page: Any) -> None:
     lesson = LessonPage(page, workshop, WATER).wake()
     lesson.guess("70 mL of water per 100 g", "one has a thicker coat, and they fire differently")
-    log, syringe, settings = (lesson.panel(title) for title in ("Water log", "Syringe check", "3.3"))
+    log, syringe, exercise = (lesson.panel(title) for title in ("Water log", "Syringe check", "3.3"))
     powder = log.get_by_label("Dry powder in the bucket")
     powder.fill("250")
     powder.press("Enter")
@@ -162,11 +162,12 @@ def test_state_and_book_survive_a_restart_of_the_kernel(workshop: Workshop, page
     log.get_by_label("Name on the bucket").fill("W-7")
     log.get_by_role("button", name="Write the water into my book").click()
     lesson.says(log, "In your book")
-    settings.get_by_role("textbox").fill("48")
-    settings.get_by_role("textbox").press("Tab")
+    exercise.get_by_role("textbox").fill("48")
+    exercise.get_by_role("textbox").press("Tab")
     weight = syringe.get_by_label("It weighs [g]")
     weight.fill("74")
     weight.press("Tab")
+    syringe.locator(".gk-saved", has_text="saved").wait_for()
     written = kept(workshop.folder, "water")
     assert len(written) == 1 and written[0]["data"]["water_ml"] == 175
 
@@ -188,6 +189,7 @@ def test_the_keyboard_is_enough(workshop: Workshop, page: Any) -> None:
     sketch = lesson.panel("Suction sketch")
     if sketch.get_by_role("button", name="Open it without a guess").is_visible():
         sketch.get_by_role("button", name="Open it without a guess").press("Enter")
+    sketch.locator(".noUi-handle").wait_for()
     sketch.get_by_label("Its dry coat is [mm]").focus()
     for _ in range(4):
         page.keyboard.press("Tab")

@@ -17,6 +17,7 @@ from glazekit.lab.panels.formula_words import name_of, show_change, show_mol
 from glazekit.lab.panels.powder_ticks import SHELF, PowderTicks
 from glazekit.lab.shelf import save_recipe
 from glazekit.materials.oxides import FLUXES, OXIDES
+from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe
 
 OFFERED = ("Li2O", "Na2O", "K2O", "MgO", "CaO", "SrO", "ZnO")
@@ -80,6 +81,9 @@ class FluxMixer(Panel):
         self.found.value = self._tables(card)
         outs = [*self.change.why_not, *(f"{self.words('way_out')} {way}" for way in self.change.ways_out)]
         self.ways.value = f"<ul>{''.join(f'<li>{escape(text)}</li>' for text in outs)}</ul>" if outs else ""
+        made = self.change.way.recipe
+        both = (caution for moment in ("weighing", "firing") for caution in cautions_for(made, moment=moment))
+        self.warn(caution.text for caution in both if caution.materials)
         self._say()
 
     # -- what it works with -------------------------------------------------------------------------------------------------
