@@ -17,8 +17,8 @@ MOLAR_MASS = {"potash feldspar": 556.65, "whiting": 100.09, "kaolin": 258.16, "q
 
 
 def opened(lesson: LessonPage, title: str) -> Any:
-    """A panel, opened without a guess where it waits for one."""
-    panel = lesson.panel(title)
+    """The first panel of this title, opened without a guess where it waits for one."""
+    panel = lesson.panel(title).first
     curtain = panel.get_by_role("button", name="Open it without a guess")
     if curtain.is_visible():
         curtain.click()
@@ -98,23 +98,37 @@ def test_the_shopping_bench_finds_a_recipe_and_says_when_it_cannot(workshop: Wor
     assert "alumina" in text and lesson.troubles() == [] and lesson.outside() == []
 
 
+def reach(page: Any, control: Any) -> None:
+    """Go to a control with the Tab key only."""
+    for _ in range(400):
+        page.keyboard.press("Tab")
+        if page.evaluate("node => document.activeElement === node", control.element_handle()):
+            return
+    raise AssertionError("the Tab key does not reach this control")
+
+
 def by_keyboard(page: Any, box: Any, answer: str) -> None:
     """Reach a box with the Tab key only, type, and press Enter."""
-    page.keyboard.press("Tab")
-    for _ in range(400):
-        if page.evaluate("node => document.activeElement === node", box.element_handle()):
-            break
-        page.keyboard.press("Tab")
-    else:
-        raise AssertionError("the Tab key does not reach this box")
+    reach(page, box)
     page.keyboard.press("ControlOrMeta+a")
     page.keyboard.type(answer)
     page.keyboard.press("Enter")
 
 
 def test_lesson_5_is_finished_by_keyboard_alone(workshop: Workshop, page: Any) -> None:
-    """Tab, typing and Enter only: the three core exercises reckoned from the page's own numbers, and a slider moved."""
+    """Tab, typing and Enter only: a slider moved, and the three core exercises reckoned from the page's own numbers."""
     lesson = LessonPage(page, workshop, "05_unity_formula.ipynb").wake()
+    bench = lesson.panel("Unity bench")
+    reach(page, bench.get_by_role("button", name="Open it without a guess"))
+    page.keyboard.press("Enter")
+    handle, status = bench.locator(".noUi-handle").first, bench.locator(".gk-status")
+    handle.wait_for()
+    before = status.inner_text()
+    reach(page, handle)
+    for _ in range(5):
+        page.keyboard.press("ArrowRight")
+    bench.locator(".gk-status", has_text=before).wait_for(state="detached", timeout=15_000)
+
     first = lesson.panel("5.1")
     text = first.inner_text()
     grams = {name: float(re.search(rf"{name}\s+{NUMBER}", text)[1]) for name in MOLAR_MASS}
@@ -128,15 +142,4 @@ def test_lesson_5_is_finished_by_keyboard_alone(workshop: Workshop, page: Any) -
         lesson.says(panel, "Yes")
     done = {entry["data"]["exercise"] for entry in kept(workshop.folder, "exercise") if entry["data"]["state"] == "right"}
     assert done >= {"5.1", "5.2", "5.3"}
-
-    bench = lesson.panel("Unity bench")
-    handle = bench.locator(".noUi-handle").first
-    before = bench.locator(".gk-status").inner_text()
-    for _ in range(400):
-        if page.evaluate("node => document.activeElement === node", handle.element_handle()):
-            break
-        page.keyboard.press("Tab")
-    for _ in range(5):
-        page.keyboard.press("ArrowRight")
-    bench.locator(".gk-status", has_text=before).wait_for(state="detached", timeout=15_000)
     assert lesson.troubles() == []
