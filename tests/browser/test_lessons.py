@@ -32,13 +32,18 @@ UNNAMED = """() => [...document.querySelectorAll('.gk-panel input, .gk-panel tex
   return !named?.trim();
 }).map(node => node.outerHTML.slice(0, 160))"""
 
+# a table may be pushed sideways in a frame of its own that fits; what a drawing clips inside itself does not count
 STICKING_OUT = """() => {
   const outer = document.querySelector('.jp-NotebookPanel:not(.lm-mod-hidden) .jp-WindowedPanel-outer');
   const edge = outer.getBoundingClientRect().right;
-  const wide = [...document.querySelectorAll('.gk-panel, .gk-panel *, .jp-MarkdownOutput *')].filter(node => {
-    const box = node.getBoundingClientRect();
-    return box.width > 0 && box.right > edge + 1 && !node.closest('.noUi-target');
-  });
+  const fits = node => node.getBoundingClientRect().right <= edge + 1;
+  const pushed = node => {
+    const frame = node.closest('table')?.parentElement;
+    return frame && fits(frame) && getComputedStyle(frame).overflowX === 'auto';
+  };
+  const wide = [...document.querySelectorAll('.gk-panel, .gk-panel *, .jp-MarkdownOutput *')].filter(node =>
+    node.getClientRects().length && !fits(node) && !pushed(node) &&
+    !node.parentElement.closest('svg') && !node.closest('.noUi-target'));
   if (outer.scrollWidth > outer.clientWidth + 1) wide.push(outer);
   return wide.map(node => node.outerHTML.slice(0, 160));
 }"""

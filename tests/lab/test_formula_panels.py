@@ -224,6 +224,6 @@ def _in_polygon(edge: tuple[tuple[float, float], ...], point: tuple[float, float
 def test_the_flux_mixer_warns_of_what_it_puts_into_the_recipe(reopen: Callable[[str], Page]) -> None:
     mixer = reopen("07").panel("flux mixer", recipe="Gangway Clear")
     assert "zinc" not in mixer.caution.value
-    shares = {oxide: 0.0 for oxide in mixer.mix.value["shares"]} | {"Na2O": 0.2, "CaO": 0.6, "ZnO": 0.2}
+    shares = dict.fromkeys(mixer.mix.value["shares"], 0.0) | {"Na2O": 0.2, "CaO": 0.6, "ZnO": 0.2}
     mixer.mix.value = {"shares": shares, "locked": []}
     assert "zinc oxide: oxidation firings only" in mixer.caution.value
