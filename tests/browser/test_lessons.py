@@ -23,6 +23,7 @@ NUMBER = r"(\d+(?:\.\d+)?)"
 UNNAMED = """() => [...document.querySelectorAll('.gk-panel input, .gk-panel textarea, .gk-panel select, .gk-panel button, ' +
     '.gk-panel .noUi-handle, .gk-panel a[href], .gk-panel svg')].filter(node => {
   if (!node.getClientRects().length) return false;
+  if (node.tagName === 'svg' && node.getAttribute('aria-hidden') === 'true') return false;  // a sign beside words
   const by = id => document.getElementById(id)?.textContent || '';
   const label = node.labels && [...node.labels].map(one => one.textContent).join(' ');
   const own = ['BUTTON', 'A'].includes(node.tagName) ? node.textContent : '';
