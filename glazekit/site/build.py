@@ -87,7 +87,9 @@ def _put_lessons(folder: Path) -> None:
     (folder / "my-recipes").mkdir(parents=True)
     for path in sorted(lessons_dir().glob(LESSONS)):
         shutil.copyfile(path, folder / path.name)
-    write_bag_form(folder / "my-bags" / BAG_FORM)
+    bags = folder / "my-bags"
+    bags.mkdir(exist_ok=True)
+    write_bag_form(bags / BAG_FORM)
 
 
 def _put_settings(work: Path, loaded: tuple[str, ...]) -> None:
