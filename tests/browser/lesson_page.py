@@ -7,6 +7,8 @@ import re
 from pathlib import Path
 from typing import Any
 
+from playwright.sync_api import TimeoutError  # noqa: A004
+
 WAKE = '.jp-NotebookPanel-toolbar [data-jp-item-name="wake"] jp-button'
 TROUBLE = '[data-mime-type$="jupyter.error"], [data-mime-type$="jupyter.stderr"], .jp-RenderedText pre'
 LOCAL = re.compile(r"((http|ws)://127\.0\.0\.1:\d+/|data:|blob:)")
@@ -57,8 +59,13 @@ class LessonPage:
         return self
 
     def wait_awake(self) -> None:
-        """Wait until every panel of the page is alive."""
-        self.page.wait_for_function(AWAKE, arg=self.panels_wanted, timeout=PATIENCE_MS)
+        """Wait until every panel of the page is alive; say what the page shows if that never comes."""
+        try:
+            self.page.wait_for_function(AWAKE, arg=self.panels_wanted, timeout=PATIENCE_MS)
+        except TimeoutError as error:
+            there = self.page.locator(".gk-panel:not([data-old])").count()
+            dialogs = self.page.locator(".jp-Dialog").all_inner_texts()
+            raise AssertionError(f"{there} of {self.panels_wanted} panels; {self.troubles()}; {dialogs}") from error
 
     def outside(self) -> list[str]:
         """Addresses asked for that are not on this computer."""
