@@ -19,7 +19,8 @@ MATERIALS = {*GROUND, "materials"}
 RECIPE = {*MATERIALS, "recipe"}
 CHEMISTRY = {*RECIPE, "chemistry"}
 WATER = {*CHEMISTRY, "water"}
-RECORDS = {*WATER, "records"}
+KILN = {*RECIPE, "kiln"}
+RECORDS = {*WATER, *KILN, "records"}
 TEACHING = {*RECORDS, "teaching"}
 LAB = {*TEACHING, "lab"}
 SITE = {*TEACHING, "site"}
@@ -29,11 +30,12 @@ ALLOWED = {
     "recipe": RECIPE,
     "chemistry": CHEMISTRY,
     "water": WATER,
+    "kiln": KILN,
     "records": RECORDS,
     "teaching": TEACHING,
     "lab": LAB,
     "site": SITE,
-    "__init__": WATER | {"records"},
+    "__init__": RECORDS,
     "cli": {*SITE, "cli", "__init__"},
     "__main__": {"cli"},
 }
