@@ -17,13 +17,12 @@ from typing import Any
 
 from glazekit.ground.errors import FileError
 from glazekit.materials.bags import write_bag_form
-from glazekit.site.look import dress, look_settings, put_away, write_front_page
+from glazekit.site.look import KERNEL, dress, look_settings, put_away, write_front_page
 from glazekit.site.python import fetch_python, wanted_versions
 from glazekit.site.tools import SiteError, files_of, need_tools, run
 from glazekit.site.wheels import gather_wheels, packages
 from glazekit.teaching.lessons import BAG_FORM, lessons_dir
 
-KERNEL = "@jupyterlite/pyodide-kernel-extension:kernel"
 LESSONS = "[0-9][0-9]_*.ipynb"
 
 
@@ -97,7 +96,7 @@ def _put_settings(work: Path, loaded: tuple[str, ...]) -> None:
     build = _config("jupyter_lite_config.json")
     build["LiteBuildConfig"]["federated_extensions"] = [str(_extension(name)) for name in packages()["page_extensions"]]
     page = _config("jupyter-lite.json")
-    page["jupyter-config-data"]["litePluginSettings"][KERNEL]["loadPyodideOptions"] = {"packages": list(loaded)}
+    page["jupyter-config-data"]["litePluginSettings"][f"{KERNEL}:kernel"]["loadPyodideOptions"] = {"packages": list(loaded)}
     page["jupyter-config-data"]["disabledExtensions"] = put_away()
     settings = {"jupyter_lite_config.json": build, "jupyter-lite.json": page, "overrides.json": look_settings()}
     for name, content in settings.items():

@@ -15,6 +15,7 @@ from glazekit.site.tools import SiteError
 from glazekit.teaching.exercises import lesson_text
 
 NOTEBOOK = "@jupyterlab/notebook-extension:panel"
+KERNEL = "@jupyterlite/pyodide-kernel-extension"
 STYLE = "static/course.css"
 LAB, PLAIN = "lab/index.html", "notebooks/index.html"
 """Where a lesson opens: with the list of files beside it, or alone on a small screen."""
@@ -38,8 +39,8 @@ def look_settings() -> dict[str, Any]:
 
 
 def put_away() -> list[str]:
-    """Parts of JupyterLab that the desktop course puts away."""
-    return [name for name, away in _desktop("page_config.json")["disabledExtensions"].items() if away]
+    """Parts of JupyterLab that the desktop course puts away, without the one it cannot use and this edition cannot do without."""
+    return [name for name, away in _desktop("page_config.json")["disabledExtensions"].items() if away and name != KERNEL]
 
 
 def _desktop(name: str) -> dict[str, Any]:

@@ -19,6 +19,7 @@ import glazekit.lab
 from glazekit.cli import main
 from glazekit.lab.panels.progress import Progress
 from glazekit.site import tools, wheels
+from glazekit.site.build import _extension
 from glazekit.site.look import look_settings, put_away, words, write_front_page
 from glazekit.site.python import Versions
 from glazekit.site.tools import SiteError, complaint, run
@@ -160,10 +161,13 @@ class TestWhatItPromises:
         assert here == desktop and tools_here[1:] == tools_there[1:]
         assert tools_here[0] == {**tools_there[0], "command": "notebook:run-all-cells"}
 
-    def test_what_the_desktop_puts_away_is_away(self) -> None:
-        assert set(put_away()) == set(
-            json.loads((DESKTOP / "page_config.json").read_text(encoding="utf-8"))["disabledExtensions"]
-        )
+    def test_what_the_desktop_puts_away_is_away_but_never_what_the_site_itself_brings(self) -> None:
+        desktop = json.loads((DESKTOP / "page_config.json").read_text(encoding="utf-8"))["disabledExtensions"]
+        folders = [_extension(package) for package in wheels.packages()["page_extensions"]]
+        brought = {json.loads((folder / "package.json").read_text(encoding="utf-8"))["name"] for folder in folders}
+        assert "@jupyterlite/pyodide-kernel-extension" in brought, "without it a page has no Python, and asks for a kernel"
+        away = {name.split(":")[0] for name in put_away()}
+        assert not away & brought and set(put_away()) == set(desktop) - brought
 
     def test_the_front_page_links_the_lessons_and_says_where_the_work_is_kept(self, tmp_path: Path) -> None:
         write_front_page(tmp_path, ("00_start_here.ipynb", "01_first_batch.ipynb"))
