@@ -1,0 +1,84 @@
+"""The reference glaze of a panel: a fired tile of the learner's book; with none yet, a demo glaze stands in and says so."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from glazekit.chemistry.unity import unity_formula
+from glazekit.ground.errors import GlazekitError
+from glazekit.lab.controls import choose, offer_anew
+from glazekit.lab.panel import Panel
+from glazekit.materials.stock import Stock, course_stock
+from glazekit.recipe.reading import demo_recipe
+from glazekit.recipe.recipe import Recipe
+from glazekit.records.fired import FiredTile, fired_tiles
+
+STAND_IN = "stand-in"
+
+
+@dataclass(frozen=True, slots=True)
+class Reference:
+    """What a change is compared with.
+
+    Parameters
+    ----------
+    name : to be said after "compared with", such as "Gangway Clear, tile A3".
+    recipe, stock : the glaze and the analyses it was weighed under.
+    tile : the fired tile of the book; None for the stand-in.
+    """
+
+    name: str
+    recipe: Recipe
+    stock: Stock
+    tile: FiredTile | None = None
+
+
+class ReferencePicker:
+    """The part of a panel that holds the reference; the panel asks for it in ``paint`` and shows ``note``.
+
+    Parameters
+    ----------
+    panel : the panel it belongs to.
+    stand_in : name of the course's recipe that is offered as a stand-in, always last.
+
+    ``widget`` is the drop-down. The list follows the book each time the panel asks.
+    """
+
+    def __init__(self, panel: Panel, stand_in: str = "Gangway Clear") -> None:
+        self.panel, self.stand_in = panel, stand_in
+        self.words = panel.page.words("06", "reference_picker")
+        self.widget = panel.keep("reference", choose(self.words("choose"), self._offer()))
+
+    def reference(self) -> Reference:
+        """The chosen reference."""
+        with self.panel.hold():
+            offer_anew(self.widget, self._offer())
+        tile = self._tiles.get(self.widget.value)
+        if tile is None:
+            return Reference(self.words("stand_in", name=self.stand_in), demo_recipe(self.stand_in), course_stock())
+        return Reference(self.words("name", name=tile.recipe.name, label=tile.label), tile.recipe, tile.stock, tile)
+
+    @property
+    def note(self) -> str:
+        """What the learner must know about the reference: nothing for a fired tile, the reason for a stand-in."""
+        if self.widget.value != STAND_IN:
+            return ""
+        return self.words("none_yet" if not self._tiles else "not_fired", name=self.stand_in)
+
+    def _offer(self) -> list[tuple[str, Any]]:
+        """Fired tiles, newest first, then the stand-in."""
+        found = [tile for tile in fired_tiles(self.panel.page.book)[0] if _has_formula(tile)]
+        self._tiles = {tile.id: tile for tile in found}
+        texts = [
+            self.words("tile", name=tile.recipe.name, label=tile.label, seen=tile.seen or self.words("unseen")) for tile in found
+        ]
+        return [*zip(texts, self._tiles, strict=True), (self.words("stand_in", name=self.stand_in), STAND_IN)]
+
+
+def _has_formula(tile: FiredTile) -> bool:
+    try:
+        unity_formula(tile.recipe, stock=tile.stock)
+    except GlazekitError:  # no chemistry (an unknown powder, no flux): it cannot be a reference
+        return False
+    return True
