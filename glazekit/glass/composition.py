@@ -1,0 +1,132 @@
+"""The composition a property model reads: shares by moles of the oxides it knows, and what was left out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import fsum, isfinite
+from types import MappingProxyType
+
+from glazekit.chemistry.unity import UnityFormula, oxide_moles
+from glazekit.ground.errors import RangeError, RecipeError, nearest_name, quoted
+from glazekit.materials.oxides import OXIDES
+from glazekit.materials.stock import Stock
+from glazekit.recipe.recipe import Recipe
+
+MODEL_OXIDES = (
+    *("SiO2", "Al2O3", "B2O3", "Li2O", "Na2O", "K2O", "MgO", "CaO", "SrO", "BaO", "ZnO"),
+    *("TiO2", "ZrO2", "Fe2O3", "P2O5", "SnO2", "MnO"),
+)
+"""The oxides of the open measurements, in the order every ``fractions`` tuple has. All iron counts as Fe2O3."""
+
+ALKALI = slice(3, 6)
+EARTHS = slice(6, 11)
+SUM_SLACK_MOL_PCT = 0.5
+
+Glaze = Recipe | UnityFormula | Mapping[str, float]
+"""What a property can be asked of: a recipe, a unity formula, or oxide -> mol % with a sum of 100."""
+
+
+@dataclass(frozen=True, slots=True)
+class Composition:
+    """A glaze as the models see it.
+
+    Parameters
+    ----------
+    name : the recipe's name, or "" when only oxides were given.
+    fractions : shares by moles of ``MODEL_OXIDES``, sum 1.
+    left_out : (oxide, share of all moles) of oxides the models do not know, such as CuO [mol %].
+    notes : sentences about what the numbers depend on, such as additions that are not counted.
+
+    Limits: the models are for clear, homogeneous glass. What has not melted, or has crystallised, is not in the glass,
+    whatever the analysis says.
+    """
+
+    name: str
+    fractions: tuple[float, ...]
+    left_out: tuple[tuple[str, float], ...] = ()
+    notes: tuple[str, ...] = ()
+
+    def __getitem__(self, oxide: str) -> float:
+        """Share of one of the model's oxides [0 to 1]."""
+        return self.fractions[MODEL_OXIDES.index(oxide)]
+
+    @property
+    def alkali(self) -> float:
+        """Lithia + soda + potash [0 to 1]."""
+        return sum(self.fractions[ALKALI])
+
+    @property
+    def earths(self) -> float:
+        """Magnesia, lime, strontia, baria and the oxides of zinc and manganese [0 to 1]."""
+        return sum(self.fractions[EARTHS]) + self.fractions[16]
+
+    def swapped_mol_pct(self, other: Composition) -> float:
+        """How far apart two glazes are: half the sum of the differences of all mole percentages [mol %]."""
+        return 50 * sum(abs(mine - its) for mine, its in zip(self.fractions, other.fractions, strict=True))
+
+
+def composition_of(glaze: Glaze, *, include_additions: bool = False, stock: Stock | None = None) -> Composition:
+    """Moles of everything, iron gathered as Fe2O3, divided by the sum of the oxides the models know.
+
+    Parameters
+    ----------
+    glaze : a Recipe, a UnityFormula, or a mapping oxide -> mol % with a sum of 100 within 0.5.
+    include_additions : count a recipe's additions too, as if all of them dissolved.
+    stock : where a recipe's materials are looked up; the course's when None.
+
+    Raises RangeError for a sum that is not 100, a negative amount or an unknown oxide; RecipeError for a glaze of nothing;
+    UnknownMaterialError and NoAnalysisError as ``oxide_moles``.
+
+    >>> from glazekit.recipe.recipe import Recipe
+    >>> practice = composition_of(Recipe("practice", {"potash feldspar": 40, "whiting": 20, "kaolin": 15, "quartz": 25}))
+    >>> round(practice["SiO2"], 3), round(practice.alkali, 3)
+    (0.706, 0.053)
+    """
+    notes: tuple[str, ...] = ()
+    if isinstance(glaze, Recipe):
+        name, moles = glaze.name, oxide_moles(glaze, include_additions=include_additions, stock=stock)
+        if glaze.additions and not include_additions:
+            notes = (f"additions are not counted: {', '.join(line.material for line in glaze.additions)}",)
+    elif isinstance(glaze, UnityFormula):
+        name, moles = "", dict(glaze.pairs)
+    elif isinstance(glaze, Mapping):
+        name, moles = "", _checked(glaze)
+    else:
+        raise RangeError(f"{quoted(glaze)} is no glaze; give a Recipe, a UnityFormula, or oxide -> mol %")
+    iron_two = moles.pop("FeO", 0.0)
+    if iron_two:
+        moles["Fe2O3"] = moles.get("Fe2O3", 0.0) + iron_two / 2
+    total = sum(moles.values())
+    take = moles.pop
+    amounts = [take(oxide, 0.0) for oxide in MODEL_OXIDES]
+    known = sum(amounts)
+    if not known > 0:
+        raise RecipeError(f"{name or 'this glaze'}: there is nothing in it that makes a glass")
+    left_out = tuple((oxide, 100 * amount / total) for oxide, amount in moles.items() if amount)
+    return Composition(name, tuple([amount / known for amount in amounts]), left_out, notes)
+
+
+def mole_fractions(glaze: Glaze, *, include_additions: bool = False, stock: Stock | None = None) -> Mapping[str, float]:
+    """Oxide -> share by moles of what the models know [0 to 1, sum 1]; zeros are left away.
+
+    Parameters and errors as ``composition_of``.
+
+    >>> dict(mole_fractions({"CaO": 50, "SiO2": 50}))
+    {'SiO2': 0.5, 'CaO': 0.5}
+    """
+    fractions = composition_of(glaze, include_additions=include_additions, stock=stock).fractions
+    return MappingProxyType({oxide: share for oxide, share in zip(MODEL_OXIDES, fractions, strict=True) if share})
+
+
+def _checked(mol_pct: Mapping[str, float]) -> dict[str, float]:
+    for oxide, amount in mol_pct.items():
+        if oxide not in OXIDES:
+            hint = nearest_name(str(oxide), OXIDES)
+            raise RangeError(f"{quoted(oxide)} is not an oxide we know" + (f"; did you mean {hint}?" if hint else ""))
+        if isinstance(amount, bool) or not isinstance(amount, int | float) or not isfinite(amount) or amount < 0:
+            raise RangeError(f"{oxide} is {amount!r} mol %; a number of 0 or more is needed")
+    total = fsum(mol_pct.values())
+    if abs(total - 100) > SUM_SLACK_MOL_PCT:
+        raise RangeError(f"the mol % total {total:g}, not 100; complete the composition first")
+    return dict(mol_pct)
