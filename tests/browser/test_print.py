@@ -150,11 +150,12 @@ def test_paper_is_turned_where_the_sheet_is_wide(chromium: Any, tmp_path: Path, 
 
 
 def test_chart_is_printed_at_its_true_size(chromium: Any, tmp_path: Path) -> None:
-    """A square of the paper is 3.2 mm, on either paper, and the picture stays inside the margins of the narrower one."""
+    """A square of the paper is 3 mm wide and 2.5 mm high, and the picture stays inside the margins of the narrower paper."""
     with Opened(chromium, tmp_path / "sheet.html", sheets.blank_chart_html(), width=950) as opened:
         opened.page.emulate_media(media="print")
         frame = opened.page.evaluate("document.querySelector('.chart .thin').getBoundingClientRect().toJSON()")
-        assert frame["height"] == pytest.approx(35 * 3.2 / 25.4 * 96, abs=1)
+        assert frame["height"] == pytest.approx(45 * 2.5 / 25.4 * 96, abs=1)
+        assert frame["width"] == pytest.approx(70 * 3 / 25.4 * 96, abs=1)
         picture = opened.page.evaluate("document.querySelector('.chart').getBoundingClientRect().width")
         assert picture * 25.4 / 96 <= 279.4 - 24
 

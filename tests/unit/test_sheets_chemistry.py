@@ -181,7 +181,24 @@ def test_ratio_lines_leave_the_corner_and_keep_their_ratio() -> None:
         found.append((x2 - x1) / px_per_silica / ((y1 - y2) / px_per_alumina))
     assert found == pytest.approx([4, 5, 6, 8, 10], rel=1e-3)
     for ratio, line in zip((4, 5, 6, 8, 10), lines, strict=True):
-        assert places[f"{ratio} to 1"][0] == pytest.approx(float(line[2]), abs=0.1), "each ratio stands at the end of its line"
+        right, down = (its - float(end) for its, end in zip(places[f"{ratio} to 1"], line[2:], strict=True))
+        assert -0.1 < right < 7 and -9 < down < 7, "each ratio stands at the end of its line, above it or to its right"
+
+
+def test_every_published_point_has_a_place_on_the_paper() -> None:
+    """The grids of 1886 and 1914, by the scale of the axis numbers."""
+    places = {text: (x, y) for text, x, y in words_in_the_chart()}
+    px_per_silica = (places["7"][0] - places["1"][0]) / 6
+    px_per_alumina = (places["0.1"][1] - places["0.7"][1]) / 0.6
+    frame = re.search(r'<path class="strong" d="(.*?)"', sheets.blank_chart_html())[1]
+    corners = [tuple(map(float, spot.split())) for spot in re.findall(r"[\d.]+ [\d.]+", frame)]
+    right, top = max(x for x, _ in corners), min(y for _, y in corners)
+    below_its_line = 1.5 / 25.4 * 96  # a number of the upright axis stands so far below its line
+    rows = read_table("silica_alumina_points")
+    assert len(rows) == 125
+    for row in rows:
+        assert places["1"][0] + (row["sio2_mol"] - 1) * px_per_silica < right
+        assert places["0.1"][1] - below_its_line - (row["al2o3_mol"] - 0.1) * px_per_alumina > top
 
 
 def test_the_chart_names_no_zones() -> None:

@@ -9,8 +9,8 @@ from glazekit.teaching.sheets.markup import Html, el, join
 from glazekit.teaching.sheets.parts import caution, form, scroll, write_in
 from glazekit.teaching.sheets.wording import listed, say
 
-SILICA_TO, ALUMINA_TO = 7.0, 0.7
-"""Ends of the axes, which start at 0 [moles per mole of flux]: the line of ratio 10 is the diagonal."""
+SILICA_TO, ALUMINA_TO = 7.0, 0.9
+"""Ends of the axes, which start at 0 [moles per mole of flux]: every published grid of data/ fits in."""
 SILICA_SQUARE, ALUMINA_SQUARE = 0.1, 0.02
 """One small square [moles per mole of flux]."""
 SILICA_LABEL, ALUMINA_LABEL = 5, 5
@@ -20,10 +20,11 @@ RATIOS = (4, 5, 6, 8, 10)
 
 _MM = 96 / 25.4
 """Pixels in a millimetre, so that text in the picture is as large as text on the page."""
-_SQUARE = 3.2 * _MM
-_LEFT, _TOP, _RIGHT, _BOTTOM = 19 * _MM, 8 * _MM, 4 * _MM, 14 * _MM
+_WIDE, _HIGH = 3.0 * _MM, 2.5 * _MM
+"""Sides of a small square: with these the whole chart fits on a sheet turned sideways."""
+_LEFT, _TOP, _RIGHT, _BOTTOM = 19 * _MM, 8 * _MM, 18 * _MM, 14 * _MM
 _ACROSS, _UP = round(SILICA_TO / SILICA_SQUARE), round(ALUMINA_TO / ALUMINA_SQUARE)
-_WIDTH, _HEIGHT = _LEFT + _ACROSS * _SQUARE + _RIGHT, _TOP + _UP * _SQUARE + _BOTTOM
+_WIDTH, _HEIGHT = _LEFT + _ACROSS * _WIDE + _RIGHT, _TOP + _UP * _HIGH + _BOTTOM
 
 
 def blank_chart_html(*, fluxes: str = "", cone: str = "", who: str = "", date: str = "") -> str:
@@ -55,10 +56,10 @@ def blank_chart_html(*, fluxes: str = "", cone: str = "", who: str = "", date: s
 def place(silica: float, alumina: float) -> tuple[float, float]:
     """Where a point of the chart stands in the picture [px from its left, px from its top].
 
-    >>> place(0, 0)[1] > place(0, 0.7)[1], place(7, 0)[0] > place(0, 0)[0]
+    >>> place(0, 0)[1] > place(0, 0.9)[1], place(7, 0)[0] > place(0, 0)[0]
     (True, True)
     """
-    return _LEFT + silica / SILICA_SQUARE * _SQUARE, _TOP + (ALUMINA_TO - alumina) / ALUMINA_SQUARE * _SQUARE
+    return _LEFT + silica / SILICA_SQUARE * _WIDE, _TOP + (ALUMINA_TO - alumina) / ALUMINA_SQUARE * _HIGH
 
 
 def _chart() -> Html:
@@ -98,8 +99,11 @@ def _ratio_lines() -> Iterator[Html]:
     for ratio in RATIOS:
         silica = min(SILICA_TO, ratio * ALUMINA_TO)
         yield _path(_line(0, 0, silica, silica / ratio), "ratio")
-        x, y = place(silica, silica / ratio)
-        yield _text(x, y - 2 * _MM, say("chart.ratio", ratio=ratio), "end" if silica == SILICA_TO else "middle", "bold")
+        words, end = say("chart.ratio", ratio=ratio), place(silica, silica / ratio)
+        if silica < SILICA_TO:
+            yield _text(*_shifted(end, 0, -2), words, "middle", "bold")
+        else:
+            yield _text(*_shifted(end, 1.5, 1.5), words, "start", "bold")
 
 
 def _ratio_title() -> Html:
