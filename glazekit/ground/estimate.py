@@ -57,7 +57,7 @@ class Estimate:
 
     >>> guess = Estimate("thermal expansion", 6.51, 5.4, 7.6, "×10⁻⁶ per K", "", "sciglass_open", "fitted")
     >>> print(say_estimate(guess))
-    thermal expansion 6.5 (90 %: 5.4 to 7.6) ×10⁻⁶ per K, fitted
+    thermal expansion: 6.5 (90 %: 5.4 to 7.6) ×10⁻⁶ per K, fitted
 
     Limits: it has no ``float()``, so that the number cannot slip away alone.
     """
@@ -114,7 +114,7 @@ class FitChance:
 
     Parameters
     ----------
-    tension_chance : chance that the cold glaze is pulled, which is when it can craze [0 to 1]; None where the model may not speak.
+    tension_chance : chance that the cold glaze is pulled, so that it can craze [0 to 1]; None where the model may not speak.
     stress_mpa : the pull (more than 0) or squeeze (less than 0) [MPa].
     less_than_reference : chance that it is pulled less than the reference glaze on the same body [0 to 1]; None without one.
     reference : name of the reference glaze, or "".
@@ -143,7 +143,7 @@ def say_estimate(estimate: Estimate) -> str:
     number, low, high = (_fixed(value, places) for value in (estimate.value, estimate.low, estimate.high))
     weak = "" if estimate.in_range else "uncertain: "
     note = f"; {weak}{estimate.note}" if estimate.note else ""
-    return f"{estimate.quantity} {number} ({_level(estimate.level)}: {low} to {high}) {estimate.unit}, {estimate.status}{note}"
+    return f"{estimate.quantity}: {number} ({_level(estimate.level)}: {low} to {high}) {estimate.unit}, {estimate.status}{note}"
 
 
 def say_change(change: Change) -> str:
@@ -152,6 +152,8 @@ def say_change(change: Change) -> str:
     >>> print(say_change(Change(0.312, -0.1, 0.72, "×10⁻⁶ per K", "Gangway Clear", 4.2, "sciglass_open", "fitted")))
     +0.31 (90 %: -0.1 to +0.7) ×10⁻⁶ per K, compared with Gangway Clear, fitted
     """
+    if change.low == change.high == 0:
+        return f"no change: the same glaze as {change.reference}"
     places = _decimals(change.high - change.low)
     value = _fixed(change.value, places + 1 if places else 0, sign="+")
     low, high = (_fixed(edge, places, sign="+") for edge in (change.low, change.high))

@@ -1,0 +1,121 @@
+"""Fit: does the body pull its glaze once both are cold? A chance, because the numbers are not sharp enough for a verdict."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from math import erf, sqrt
+
+from glazekit.glass.change import with_change
+from glazekit.glass.composition import Composition, Glaze, composition_of
+from glazekit.glass.expansion import EXPANSION
+from glazekit.glass.factors import constant, constant_half_width
+from glazekit.glass.modulus import ELASTIC_MODULUS
+from glazekit.glass.transition import GLASS_TRANSITION
+from glazekit.ground.estimate import LEVEL, Estimate, FitChance
+from glazekit.ground.limits import within
+from glazekit.materials.stock import Stock
+
+ROOM_C = 20.0
+SIGMAS_90 = 1.6448536269514722
+"""A 90 % interval of the normal distribution reaches this many standard deviations to each side."""
+
+
+def fit_chance(
+    glaze: Glaze,
+    body_expansion: float,
+    body_half_width: float,
+    reference: Glaze | None = None,
+    *,
+    include_additions: bool = False,
+    stock: Stock | None = None,
+    seen: Iterable[str] = (),
+) -> FitChance:
+    """Chance that the cold glaze is pulled by its body, and how hard.
+
+    stress = E (a_glaze - a_body) (T_set - 20 °C) / (1 - nu), pull positive. E, T_set and 1 - nu are always positive, so
+    the sign is that of the difference in expansion alone, and with normal errors the chance of a pull is exactly
+    Phi((a_glaze - a_body) / sqrt(s_glaze^2 + s_body^2)), s = half width / 1.645: no sampling is needed. The interval of the
+    stress takes the exact variance of a product of independent numbers.
+
+    Parameters
+    ----------
+    glaze, include_additions, stock, seen : as in ``expansion``.
+    body_expansion : of your fired body over the same range of temperature [1e-6 per K], 0 to 20.
+    body_half_width : half of its 90 % interval [1e-6 per K], 0 to 10; 0.25 is a measured body.
+    reference : a glaze you have fired on this body.
+
+    Returns
+    -------
+    FitChance: chance of a pull, stress [MPa] with its interval, and, with a reference, the chance to be pulled less than it.
+
+    Raises RangeError for a number out of range; other GlazekitErrors as ``composition_of``.
+
+    >>> clear = {"SiO2": 70, "Al2O3": 8, "Na2O": 5, "K2O": 3, "CaO": 14}
+    >>> fit_chance(clear, 5.0, 0.25).tension_chance > fit_chance(clear, 8.0, 0.25).tension_chance
+    True
+
+    Limits: a thin glaze on a thick body that does not give. Moisture that makes the body grow, the layer between glaze and body,
+    and the relaxing of the stress above the set point are left out.
+    Source: expansion, elastic modulus and glass transition as their own functions; Poisson's ratio from memory.
+    """
+    body_expansion = within(body_expansion, 0, 20, "the body's expansion", EXPANSION.unit)
+    body_half_width = within(body_half_width, 0, 10, "the half width of the body's expansion", EXPANSION.unit)
+    glass = composition_of(glaze, include_additions=include_additions, stock=stock)
+    alpha = EXPANSION.of(glass, seen)
+    closer = None
+    name = ""
+    if reference is not None:
+        fired = composition_of(reference, include_additions=include_additions, stock=stock)
+        name = fired.name or "the reference glaze"
+        alpha = with_change(alpha, glass, EXPANSION.of(fired), fired, EXPANSION.rule)
+        if alpha.change is not None:
+            closer = chance_below(0.0, alpha.change.value, alpha.change.high - alpha.change.value)
+    chance = None
+    if alpha.value is not None and alpha.half_width is not None:
+        spread = sqrt(alpha.half_width**2 + body_half_width**2)
+        chance = 1 - chance_below(body_expansion, alpha.value, spread)
+    stress = _stress(glass, alpha, body_expansion, body_half_width)
+    return FitChance(chance, stress, closer, alpha.in_range, alpha.note, alpha.source, alpha.status, name)
+
+
+def chance_below(limit: float, value: float, half_width: float) -> float:
+    """Chance that a number known as ``value`` with a 90 % half width lies below a limit, by the normal distribution [0 to 1].
+
+    >>> chance_below(5.0, 5.0, 1.0), round(chance_below(6.0, 5.0, 1.0), 2)
+    (0.5, 0.95)
+    """
+    if not half_width:
+        return 0.5 if value == limit else float(value < limit)
+    return 0.5 * (1 + erf((limit - value) / half_width * SIGMAS_90 / sqrt(2)))
+
+
+def _stress(glass: Composition, alpha: Estimate, body: float, body_half_width: float) -> Estimate:
+    """E (a_glaze - a_body) (T_set - 20) / (1 - nu) [MPa] and its 90 % interval."""
+    modulus, transition = ELASTIC_MODULUS.of(glass), GLASS_TRANSITION.of(glass)
+    quantity, basis = "stress in the cold glaze", "pull more than 0, squeeze less than 0"
+    value = low = high = None
+    halves = (alpha.half_width, modulus.half_width, transition.half_width)
+    if alpha.value is not None and modulus.value is not None and transition.value is not None and None not in halves:
+        poisson = constant("poisson_ratio")
+        parts = (
+            (alpha.value - body, sqrt((alpha.half_width or 0) ** 2 + body_half_width**2)),
+            (modulus.value, modulus.half_width or 0),
+            (transition.value - ROOM_C, transition.half_width or 0),
+            # 1 / (1 - nu) widens by nu's half width over (1 - nu)^2
+            (1 / (1 - poisson), constant_half_width("poisson_ratio") / (1 - poisson) ** 2),
+        )
+        value, half = _product(parts)
+        low, high = value - half, value + half
+    return Estimate(quantity, value, low, high, "MPa", basis, alpha.source, alpha.status, LEVEL, alpha.in_range, alpha.note)
+
+
+def _product(parts: tuple[tuple[float, float], ...]) -> tuple[float, float]:
+    """Product of independent numbers (value, half width) and its half width, with 1e-6 per K x GPa x K = 1e-3 MPa.
+
+    variance = product of (value^2 + s^2) - product of value^2
+    """
+    value = square = 1.0
+    for number, half in parts:
+        value *= number
+        square *= number**2 + (half / SIGMAS_90) ** 2
+    return value / 1000, SIGMAS_90 * sqrt(max(square - value**2, 0.0)) / 1000

@@ -1,0 +1,211 @@
+"""Viscosity: how stiff the molten glaze is at a temperature, from log10(viscosity) = A + B / (T - C)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cache
+from operator import mul
+
+from glazekit.glass.change import with_change
+from glazekit.glass.composition import MODEL_OXIDES, Composition, Glaze, composition_of
+from glazekit.glass.factors import constant
+from glazekit.glass.melt_range import melt_reasons, viscosity_half_width
+from glazekit.ground.errors import DataError
+from glazekit.ground.estimate import Estimate
+from glazekit.ground.limits import within
+from glazekit.ground.tables import read_table
+from glazekit.materials.stock import Stock
+
+QUANTITY = "viscosity"
+UNIT = "log10(Pa.s)"
+BASIS = "clear melt in air; each step of 1 is ten times stiffer"
+KELVIN = 273.15
+TEMP_MAX_C = 1500.0
+
+_CROSS = ("Al2O3*R2O", "Al2O3*RO", "B2O3*R2O", "Na2O*K2O")
+
+
+@dataclass(frozen=True, slots=True)
+class MeltCurve:
+    """log10(viscosity) of one glaze over temperature: A + B / (T - C).
+
+    Parameters
+    ----------
+    a : [log10(Pa.s)].
+    b, c : [K]; held inside guards that keep the curve falling with temperature for every glaze.
+
+    Limits: b and c have large errors that cancel; never read one without the other.
+    """
+
+    a: float
+    b: float
+    c: float
+
+    def log10_pa_s(self, temp_c: float) -> float:
+        """Viscosity at a temperature [log10(Pa.s)], without the cap; infinite at and below ``c``."""
+        above_k = temp_c + KELVIN - self.c
+        return self.a + self.b / above_k if above_k > 0 else float("inf")
+
+    def temp_c(self, log10_pa_s: float) -> float:
+        """Temperature of a viscosity [°C]; ``log10_pa_s`` must be more than ``a``."""
+        return self.c + self.b / (log10_pa_s - self.a) - KELVIN
+
+
+@dataclass(frozen=True, slots=True)
+class MeltModel:
+    """data/viscosity_coefficients.csv in the order of ``MODEL_OXIDES``; the cross terms in that of ``_CROSS``."""
+
+    a: float
+    b: tuple[float, ...]
+    b_cross: tuple[float, ...]
+    c: tuple[float, ...]
+    c_cross: tuple[float, ...]
+    source: str
+    status: str
+
+
+@cache
+def melt_model() -> MeltModel:
+    """The fitted coefficients, read once."""
+    rows = read_table("viscosity_coefficients")
+    found = {(row["block"], row["term"]): row["coefficient"] for row in rows}
+
+    def oxides(block: str) -> tuple[float, ...]:
+        own = {oxide: found.pop((block, oxide), None) for oxide in MODEL_OXIDES}
+        own["SnO2"] = own["ZrO2"] if own["SnO2"] is None else own["SnO2"]
+        own["MnO"] = (own["Fe2O3"] or 0.0) / 2 if own["MnO"] is None else own["MnO"]
+        return tuple(own[oxide] or 0.0 for oxide in MODEL_OXIDES)
+
+    def cross(block: str) -> tuple[float, ...]:
+        return tuple(found.pop((block, term), 0.0) for term in _CROSS)
+
+    a = found.pop(("A", "1"))
+    model = MeltModel(a, oxides("B"), cross("B"), oxides("C"), cross("C"), rows[0]["source"], rows[0]["status"])
+    if found:
+        raise DataError(f"viscosity_coefficients.csv has terms no composition holds: {', '.join(map(str, found))}")
+    return model
+
+
+def melt_curve(glass: Composition) -> MeltCurve:
+    """The curve of a composition: B and C are sums over oxides and four products of oxides, inside their guards.
+
+    Tin counts as zirconia, manganese as half an iron oxide: there is too little of them in the data for their own factors.
+    """
+    model, x = melt_model(), glass.fractions
+    alkali, alumina = glass.alkali, x[1]
+    cross = (alumina * alkali, alumina * glass.earths, x[2] * alkali, x[4] * x[5])
+    b = sum(map(mul, model.b, x)) + sum(map(mul, model.b_cross, cross))
+    c = sum(map(mul, model.c, x)) + sum(map(mul, model.c_cross, cross))
+    b_min, c_min, c_max = _guards()
+    return MeltCurve(model.a, max(b, b_min), min(max(c, c_min), c_max))
+
+
+@cache
+def _guards() -> tuple[float, float, float]:
+    return constant("vft_b_min"), constant("vft_c_min"), constant("vft_c_max")
+
+
+def viscosity(
+    glaze: Glaze,
+    temp_c: float,
+    reference: Glaze | None = None,
+    *,
+    include_additions: bool = False,
+    stock: Stock | None = None,
+    seen: Iterable[str] = (),
+) -> Estimate:
+    """Viscosity of the melt: log10(viscosity / Pa.s) = A + B / (T - C), B and C from the composition.
+
+    Parameters
+    ----------
+    glaze, reference, include_additions, stock, seen : as in ``expansion``.
+    temp_c : temperature of the melt [°C], 0 to 1500.
+
+    Returns
+    -------
+    Estimate [log10(Pa.s)]: 2 runs like thin honey, 3 like thick, 4 hardly creeps. From 13 on it says 13, "rigid". It has no value
+    outside the measured glasses, above 1400 °C, for melts with less than 5 mol % of fluxes in excess of alumina, and for
+    melts without alkali and with little silica. With iron from 1 mol % the interval is wider and ``in_range`` is False.
+
+    Raises RangeError for a temperature outside 0 to 1500 °C; other GlazekitErrors as ``composition_of``.
+
+    >>> clear = {"SiO2": 64, "Al2O3": 8, "B2O3": 5, "Na2O": 4, "K2O": 3, "CaO": 16}
+    >>> viscosity(clear, 1222).value < viscosity(clear, 1100).value
+    True
+
+    Limits: a clear melt without bubbles or crystals, iron as found in air.
+    Source: coefficients and intervals fitted to open measurements, data/viscosity_coefficients.csv.
+    """
+    temp_c = within(temp_c, 0, TEMP_MAX_C, "the temperature", "°C")
+    glass = composition_of(glaze, include_additions=include_additions, stock=stock)
+    mine = viscosity_of(glass, temp_c, seen)
+    if reference is None:
+        return mine
+    fired = composition_of(reference, include_additions=include_additions, stock=stock)
+    return with_change(mine, glass, viscosity_of(fired, temp_c), fired, "viscosity")
+
+
+def viscosity_of(glass: Composition, temp_c: float, seen: Iterable[str] = ()) -> Estimate:
+    """Viscosity of a composition at a temperature, without a reference."""
+    reasons, model = melt_reasons(glass, temp_c, seen), melt_model()
+    quantity = f"{QUANTITY} at {temp_c:g} °C"
+    value = low = high = None
+    note = reasons.words
+    if not reasons.outside:
+        cap, raw = constant("rigid_log10_pa_s"), melt_curve(glass).log10_pa_s(temp_c)
+        half = viscosity_half_width(glass, temp_c)
+        value, low, high = min(raw, cap), min(raw - half, cap), min(raw + half, cap)
+        if raw >= cap:
+            low = min(low, cap - half)
+            note = "; ".join(filter(None, (f"{cap:g} or more: rigid", note)))
+    in_range = not (reasons.outside or reasons.weak)
+    return Estimate(quantity, value, low, high, UNIT, BASIS, model.source, model.status, in_range=in_range, note=note)
+
+
+def temp_of_viscosity(
+    glaze: Glaze, log10_pa_s: float, *, include_additions: bool = False, stock: Stock | None = None, seen: Iterable[str] = ()
+) -> Estimate:
+    """Temperature at which the melt has a viscosity: T = C + B / (log10(viscosity) - A).
+
+    Parameters
+    ----------
+    glaze, include_additions, stock, seen : as in ``expansion``.
+    log10_pa_s : viscosity [log10(Pa.s)], 1 to 7: where it was measured.
+
+    Returns
+    -------
+    Estimate [°C]; its interval ends where that of the viscosity meets ``log10_pa_s``. No value where ``viscosity`` has none.
+
+    Raises RangeError for a viscosity outside 1 to 7; other GlazekitErrors as ``composition_of``.
+
+    >>> clear = {"SiO2": 64, "Al2O3": 8, "B2O3": 5, "Na2O": 4, "K2O": 3, "CaO": 16}
+    >>> temp_of_viscosity(clear, 4).value < temp_of_viscosity(clear, 3).value
+    True
+
+    Limits and source as ``viscosity``.
+    """
+    wanted = within(log10_pa_s, 1, 7, "the viscosity", UNIT)
+    glass = composition_of(glaze, include_additions=include_additions, stock=stock)
+    curve, model = melt_curve(glass), melt_model()
+    quantity = f"temperature at a viscosity of {wanted:g} {UNIT}"
+    temp_c = curve.temp_c(wanted)
+    reasons = melt_reasons(glass, temp_c, seen)
+    value = low = high = None
+    if not reasons.outside:
+        value = temp_c
+        low, high = _temp_of_edge(glass, curve, wanted, -1), _temp_of_edge(glass, curve, wanted, +1)
+    in_range = not (reasons.outside or reasons.weak)
+    return Estimate(quantity, value, low, high, "°C", BASIS, model.source, model.status, in_range=in_range, note=reasons.words)
+
+
+def _temp_of_edge(glass: Composition, curve: MeltCurve, wanted: float, side: int) -> float:
+    """Temperature at which one edge of the viscosity's interval meets a viscosity, by halving [°C]."""
+    cold, hot = curve.c - KELVIN, TEMP_MAX_C + 500
+    while hot - cold > 0.01:
+        middle = (cold + hot) / 2
+        if curve.log10_pa_s(middle) + side * viscosity_half_width(glass, middle) > wanted:
+            cold = middle
+        else:
+            hot = middle
+    return hot

@@ -1,0 +1,45 @@
+"""The glass transition: the temperature at which the cooling glass sets and begins to pull on the body."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from glazekit.glass.additive import AdditiveProperty
+from glazekit.glass.composition import Glaze
+from glazekit.ground.estimate import Estimate
+from glazekit.materials.stock import Stock
+
+GLASS_TRANSITION = AdditiveProperty(
+    quantity="glass transition",
+    unit="°C",
+    basis="as measured on warming or read from the expansion curve",
+    rule="glass_transition",
+    table="glass_transition_factors",
+    column="factor_k",
+    offset=-273.15,
+)
+
+
+def glass_transition(
+    glaze: Glaze,
+    reference: Glaze | None = None,
+    *,
+    include_additions: bool = False,
+    stock: Stock | None = None,
+    seen: Iterable[str] = (),
+) -> Estimate:
+    """Glass transition temperature: T = sum of factor(oxide) x share by moles(oxide), in kelvin, less 273.15.
+
+    Parameters, errors and the rule outside the measured glasses as ``expansion``.
+
+    Returns
+    -------
+    Estimate [°C] with its 90 % interval.
+
+    >>> 450 < glass_transition({"SiO2": 70, "Al2O3": 8, "Na2O": 5, "K2O": 3, "CaO": 14}).value < 800
+    True
+
+    Limits: the viscosity model's own temperature of setting may differ from it by 30 °C.
+    Source: factors and intervals fitted to open measurements, data/glass_transition_factors.csv.
+    """
+    return GLASS_TRANSITION.asked(glaze, reference, include_additions, stock, seen)
