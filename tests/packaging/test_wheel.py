@@ -58,6 +58,9 @@ def test_the_wheel_holds_the_package_its_data_and_its_lessons_and_no_rubbish(bui
     for folder, inside in (("data", "_data"), ("notebooks", "_notebooks")):
         tracked = {path.name for path in (REPOSITORY / folder).iterdir() if path.is_file() and not path.name.startswith(".")}
         assert tracked <= {name.split("/")[-1] for name in names if name.startswith(f"glazekit/{inside}/")}
+    open_glass = {"glasses.csv.gz", "viscosity.csv.gz", "publications.csv.gz", "LICENSE_sciglass", "README.md"}
+    assert {f"glazekit/_data/open_glass/{name}" for name in open_glass} <= set(names)
+    assert any(name.endswith("licenses/data/open_glass/LICENSE_sciglass") for name in names)
     assert "glazekit/py.typed" in names and any(name.endswith("licenses/LICENSE") for name in names)
     rubbish = ("__pycache__", ".ipynb_checkpoints", ".pytest_cache", "tests/", ".git")
     assert not [name for name in names if any(word in name for word in rubbish)]
@@ -68,6 +71,7 @@ def test_the_source_distribution_holds_the_tests(built: Path) -> None:
     (archive,) = built.glob("*.tar.gz")
     with tarfile.open(archive) as opened:
         names = ["/".join(name.split("/")[1:]) for name in opened.getnames()]
+    assert {"data/open_glass/glasses.csv.gz", "data/open_glass/LICENSE_sciglass"} <= set(names)
     assert {"tests/packaging/test_wheel.py", "README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml"} <= set(names)
     assert not [name for name in names if "__pycache__" in name or ".ipynb_checkpoints" in name]
 
