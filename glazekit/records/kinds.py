@@ -14,9 +14,9 @@ from typing import Any
 
 from glazekit.ground.cone import Cone
 from glazekit.ground.errors import BookError, NumberError, nearest_name
+from glazekit.kiln.firing import ATMOSPHERES, FUELS
 
 APPLICATIONS = ("dip", "pour", "brush", "spray")
-ATMOSPHERES = ("oxidation", "reduction", "neutral")
 STATES = ("right", "try again")
 
 Check = Callable[[str, Any], Any]
@@ -181,7 +181,16 @@ KINDS: Mapping[str, Kind] = {
     ),
     "firing": Kind(
         required={"kiln": _text, "cone_seen": _cone, "atmosphere": _one_of(*ATMOSPHERES)},
-        optional={"fired_on": _text, "peak_c": _temperature, "hold_min": _number, "schedule": plain, "note": plain},
+        optional={
+            "fuel": _one_of(*FUELS),
+            "fired_on": _text,
+            "peak_c": _temperature,
+            "hold_min": _number,
+            "schedule": plain,
+            "readings": _list,
+            "witness_cones": _list,
+            "note": plain,
+        },
     ),
     "result": Kind(
         required={"tile": _text, "seen": _text},

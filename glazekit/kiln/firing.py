@@ -1,0 +1,206 @@
+"""A firing as an object that tiles point to: kiln, plan, readings, witness cones on the shelves, atmosphere."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from glazekit.ground.cone import Cone
+from glazekit.ground.errors import GlazekitError, nearest_name, quoted
+from glazekit.kiln.readings import Reading, good_readings
+from glazekit.kiln.schedule import Schedule
+from glazekit.kiln.schedule_text import schedule_from_text
+
+ATMOSPHERES = ("oxidation", "reduction", "neutral")
+FUELS = ("electric", "gas", "wood", "oil")
+CONE_STATES = ("standing", "leaning", "down", "flat")
+"""How a witness cone looks when the kiln is opened; it is read as down from "down" on."""
+
+
+class FiringError(GlazekitError):
+    """A firing that does not hold together."""
+
+
+@dataclass(frozen=True, slots=True)
+class WitnessCone:
+    """One cone beside the ware.
+
+    Parameters
+    ----------
+    shelf : where it stood, such as "top".
+    cone : its number, a single one.
+    state : one of ``CONE_STATES``.
+
+    Raises FiringError for another state or an empty shelf, NumberError for a text that is no cone.
+    """
+
+    shelf: str
+    cone: str
+    state: str
+
+    def __post_init__(self) -> None:
+        cone = Cone.parse(self.cone)
+        if cone.low != cone.high:
+            raise FiringError(f"a witness cone is one cone; {cone} is a range")
+        if not self.shelf.strip():
+            raise FiringError(f"cone {cone}: say on which shelf it stood")
+        if self.state not in CONE_STATES:
+            hint = nearest_name(self.state, CONE_STATES)
+            meant = f"did you mean {hint}?" if hint else f"a cone is {', '.join(CONE_STATES)}"
+            raise FiringError(f"cone {cone} on the shelf {quoted(self.shelf)} is {quoted(self.state)}; {meant}")
+        object.__setattr__(self, "cone", str(cone))
+        object.__setattr__(self, "shelf", self.shelf.strip())
+
+    @property
+    def is_down(self) -> bool:
+        """Did it bend over?"""
+        return self.state in ("down", "flat")
+
+
+@dataclass(frozen=True, slots=True)
+class Firing:
+    """A firing: what was asked, what was read, what the cones say.
+
+    Parameters
+    ----------
+    kiln : nickname of the kiln.
+    atmosphere : one of ``ATMOSPHERES``.
+    planned : the schedule; None when nobody wrote one down.
+    readings : looks at the display, as noted; doubtful ones included.
+    cones : witness cones, shelf by shelf.
+    cone_seen : the cone reached, when it is known without witness cones; else empty.
+    fuel : one of ``FUELS``, or empty.
+    fired_on : date in words; may be empty.
+    note : may be empty.
+    other : what a book entry says beyond this, kept as given.
+
+    >>> cones = (WitnessCone("top", "6", "down"), WitnessCone("low", "5", "down"))
+    >>> fired = Firing("kitty", "oxidation", schedule_from_text("150/h to 1120; 60/h to 1222"), cones=cones)
+    >>> fired.shelf_cones(), fired.cone_reached()
+    ({'top': '6', 'low': '5'}, '5-6')
+
+    Raises FiringError for a kiln without a name or an atmosphere or fuel that is none.
+    """
+
+    kiln: str
+    atmosphere: str
+    planned: Schedule | None = None
+    readings: tuple[Reading, ...] = ()
+    cones: tuple[WitnessCone, ...] = ()
+    cone_seen: str = ""
+    fuel: str = ""
+    fired_on: str = ""
+    note: str = ""
+    other: tuple[tuple[str, Any], ...] = ()
+
+    def __post_init__(self) -> None:
+        if not self.kiln.strip():
+            raise FiringError("the kiln has no name; a nickname will do")
+        for what, value, allowed in (("atmosphere", self.atmosphere, ATMOSPHERES), ("fuel", self.fuel, (*FUELS, ""))):
+            if value not in allowed:
+                raise FiringError(f"the {what} is {quoted(value)}; allowed are {', '.join(one for one in allowed if one)}")
+        object.__setattr__(self, "readings", tuple(self.readings))
+        object.__setattr__(self, "cones", tuple(self.cones))
+        if self.cone_seen:
+            object.__setattr__(self, "cone_seen", str(Cone.parse(self.cone_seen)))
+
+    def curve(self) -> tuple[tuple[float, float], ...]:
+        """The corners of the line that was fired, from the good readings: (hours [h], temperature [C]).
+
+        Raises FiringError with fewer than two good readings; the plan's line is ``planned.curve()``, and is only a plan.
+        """
+        good = good_readings(self.readings)
+        if len(good) < 2:
+            raise FiringError("two good readings or more are needed for a line; what was planned is another thing")
+        return good
+
+    @property
+    def peak_c(self) -> float | None:
+        """The highest good reading [C]; None without one. Between two readings the kiln may have been hotter."""
+        return max((temp_c for _, temp_c in good_readings(self.readings)), default=None)
+
+    def shelf_cones(self) -> dict[str, str]:
+        """Shelf -> the highest witness cone that is down there; a shelf with none down is not named."""
+        found: dict[str, str] = {}
+        for one in self.cones:
+            if one.is_down and (one.shelf not in found or Cone.parse(found[one.shelf]) < Cone.parse(one.cone)):
+                found[one.shelf] = one.cone
+        return found
+
+    def cone_reached(self) -> str:
+        """The cone reached, a range when shelves differ; empty when nobody knows."""
+        if self.cone_seen:
+            return self.cone_seen
+        cones = sorted(Cone.parse(cone) for cone in self.shelf_cones().values())
+        return str(Cone(cones[0].low, cones[-1].high)) if cones else ""
+
+    # -- the book -----------------------------------------------------------------------------------------------------------
+
+    def to_entry(self) -> dict[str, Any]:
+        """The fields of a book entry of the kind "firing": ``book.add("firing", **firing.to_entry())``.
+
+        Raises FiringError when no cone is known to be down: the book asks for one.
+        """
+        reached = self.cone_reached()
+        if not reached:
+            raise FiringError("no cone is down; say which cone was reached, the book keeps no firing without one")
+        entry: dict[str, Any] = dict(self.other)
+        entry |= {"kiln": self.kiln, "cone_seen": reached, "atmosphere": self.atmosphere}
+        for name in ("fuel", "fired_on", "note"):
+            if value := getattr(self, name):
+                entry[name] = value
+        if self.planned:
+            entry["schedule"] = self.planned.text()
+        if self.readings:
+            entry["readings"] = [[one.hours, one.temp_c] for one in self.readings]
+        if self.peak_c is not None:
+            entry["peak_c"] = self.peak_c
+        if self.cones:
+            entry["witness_cones"] = [[one.shelf, one.cone, one.state] for one in self.cones]
+        return entry
+
+    @classmethod
+    def from_entry(cls, data: Mapping[str, Any]) -> Firing:
+        """The firing a book entry tells of. What is no schedule or reading in it stays in ``other``, as it was written.
+
+        >>> Firing.from_entry({"kiln": "kitty", "cone_seen": "6", "atmosphere": "oxidation", "schedule": "as last time"}).other
+        (('schedule', 'as last time'),)
+        """
+        rest = dict(data)
+        known: dict[str, Any] = {}
+        for name, read in (("schedule", _schedule_in), ("readings", _readings_in), ("witness_cones", _cones_in)):
+            value = read(rest.get(name))
+            if value is not None:
+                known[{"schedule": "planned", "witness_cones": "cones"}.get(name, name)] = value
+                rest.pop(name)
+        for name in ("kiln", "atmosphere", "cone_seen", "fuel", "fired_on"):
+            known[name] = rest.pop(name, "")
+        if isinstance(rest.get("note"), str):
+            known["note"] = rest.pop("note")
+        if good_readings(known.get("readings", ())):
+            rest.pop("peak_c", None)
+        firing = cls(**known, other=tuple(rest.items()))
+        seen = replace(firing, cone_seen="").cone_reached()
+        return replace(firing, cone_seen="") if seen == firing.cone_seen else firing
+
+
+def _schedule_in(value: Any) -> Schedule | None:
+    try:
+        return schedule_from_text(value) if isinstance(value, str) else None
+    except GlazekitError:
+        return None
+
+
+def _readings_in(value: Any) -> tuple[Reading, ...] | None:
+    try:
+        return tuple(Reading(hours, temp_c) for hours, temp_c in value) if value else None
+    except (TypeError, ValueError):
+        return None
+
+
+def _cones_in(value: Any) -> tuple[WitnessCone, ...] | None:
+    try:
+        return tuple(WitnessCone(*one) for one in value) if value else None
+    except (TypeError, ValueError, AttributeError):
+        return None
