@@ -1,8 +1,8 @@
-"""Air in the kiln: what oxidation and reduction do, and which recipes never go where the fire takes oxygen."""
+"""Air in the kiln: which recipes never go where the fire takes oxygen."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from glazekit.kiln.firing import ATMOSPHERES, FiringError
@@ -12,14 +12,6 @@ from glazekit.recipe.recipe import Recipe
 
 FLAME = ("gas", "wood", "oil")
 """Fuels whose flame can take oxygen from the glaze, whatever was planned."""
-
-ATMOSPHERE_NOTES: Mapping[str, str] = {
-    "oxidation": "Oxidation: air all the way. Iron stays amber to brown, copper green; zinc stays in the glaze.",
-    "reduction": "Reduction: too little air, so the fire takes oxygen from the glaze. Iron turns grey-green to blue, copper may "
-    "turn red, zinc leaves as fume. Carbon monoxide comes with it: trained kiln team only, ventilation on, never left alone.",
-    "neutral": "Neutral: neither clearly one nor the other. Note where each tile stood; the colours of iron and copper tell.",
-}
-"""What each atmosphere does (course practice)."""
 
 
 @dataclass(frozen=True, slots=True)
