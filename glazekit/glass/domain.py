@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
 from operator import ge, gt, le
 
 from glazekit.glass.composition import MODEL_OXIDES, Composition
-from glazekit.glass.factors import constant
+from glazekit.glass.constants import constant
 from glazekit.ground.errors import RangeError, nearest_name, quoted
 from glazekit.ground.tables import read_table
 from glazekit.materials.oxides import OXIDES
@@ -78,9 +78,9 @@ def reasons_for(glass: Composition, seen: Iterable[str] = ()) -> Reasons:
         share = total(glass)
         if not low <= share <= high:
             outside = (*outside, _words(said, share, low, high))
-    weak: tuple[str, ...] = ()
+    weak = glass.doubts
     if any(map(gt, glass.fractions, box.thin)):
-        weak = _thin(glass, box)
+        weak = (*weak, *_thin(glass, box))
     if seen:
         weak = (*weak, *_seen(seen))
     return Reasons(outside, weak, glass.notes)
@@ -112,12 +112,26 @@ def _box() -> _Box:
     )
 
 
+def trace_of(oxide: str) -> float:
+    """Most that a glass may hold of an oxide without measurements, of all moles [mole fraction]."""
+    return constant("lead_trace" if oxide == "PbO" else "trace") / 100
+
+
+def box_limits() -> Iterator[tuple[str, float, float, Callable[[Composition], float]]]:
+    """The box of the measured glasses: name, least and largest share [mole fractions], and how the share is read."""
+    box = _box()
+    for i, oxide in enumerate(MODEL_OXIDES):
+        yield OXIDES[oxide].name, box.low[i], box.high[i], lambda glass, i=i: glass.fractions[i]  # type: ignore[misc]
+    for _, low, high, said, total in box.sums:
+        yield said, low, high, total
+
+
 def _unknown(glass: Composition) -> tuple[str, ...]:
     """Oxides without measurements, when there is more than a trace of them."""
     return tuple(
         f"{OXIDES[oxide].name} {mol_pct:.2g} mol % is not among the measured oxides"
         for oxide, mol_pct in glass.left_out
-        if mol_pct > constant("lead_trace" if oxide == "PbO" else "trace")
+        if mol_pct > 100 * trace_of(oxide)
     )
 
 
