@@ -22,6 +22,12 @@ def change_half_width(rule: str, swapped_mol_pct: float) -> float:
     return max(numbers["floor"], numbers["constant"] + numbers["per_mol_pct_swapped"] * swapped_mol_pct)
 
 
+def limited_half_width(rule: str, glass: Composition, reference: Composition, mine: float, its: float) -> float:
+    """Half width of a change, never wider than two separate half widths give, hypot(h1, h2); 0 for one and the same glaze."""
+    swapped = glass.swapped_mol_pct(reference)
+    return min(change_half_width(rule, swapped), hypot(mine, its)) if swapped >= SAME_MOL_PCT else 0.0
+
+
 def with_change(mine: Estimate, glass: Composition, its: Estimate, reference: Composition, rule: str) -> Estimate:
     """An estimate that also carries the change from a reference glaze; without one where either has no number.
 
@@ -31,15 +37,13 @@ def with_change(mine: Estimate, glass: Composition, its: Estimate, reference: Co
     glass, reference : the two compositions; their distance sets the width.
     rule : property of property_intervals.csv.
 
-    The interval is never wider than what two separate estimates give, hypot(h1, h2). One glaze against itself changes nothing.
     """
     name = reference.name or "the reference glaze"
     if its.value is None:
         return replace(mine, note="; ".join(filter(None, (mine.note, f"no comparison with {name}: {its.note}"))))
     if mine.value is None or mine.half_width is None or its.half_width is None:
         return mine
+    value = mine.value - its.value
+    half = limited_half_width(rule, glass, reference, mine.half_width, its.half_width)
     swapped = glass.swapped_mol_pct(reference)
-    value, half = mine.value - its.value, 0.0
-    if swapped >= SAME_MOL_PCT:
-        half = min(change_half_width(rule, swapped), hypot(mine.half_width, its.half_width))
     return replace(mine, change=Change(value, value - half, value + half, mine.unit, name, swapped, mine.source, mine.status))

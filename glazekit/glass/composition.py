@@ -8,6 +8,7 @@ from math import fsum, isfinite
 from types import MappingProxyType
 
 from glazekit.chemistry.unity import UnityFormula, oxide_moles
+from glazekit.glass.opacifier import opacifier_doubt
 from glazekit.ground.errors import RangeError, RecipeError, nearest_name, quoted
 from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import Stock
@@ -37,6 +38,7 @@ class Composition:
     fractions : shares by moles of ``MODEL_OXIDES``, sum 1.
     left_out : (oxide, share of all moles) of oxides the models do not know, such as CuO [mol %].
     notes : sentences about what the numbers depend on, such as additions that are not counted.
+    doubts : sentences about why this is not a clear glass, such as much opacifier.
 
     Limits: the models are for clear, homogeneous glass. What has not melted, or has crystallised, is not in the glass,
     whatever the analysis says.
@@ -46,6 +48,7 @@ class Composition:
     fractions: tuple[float, ...]
     left_out: tuple[tuple[str, float], ...] = ()
     notes: tuple[str, ...] = ()
+    doubts: tuple[str, ...] = ()
 
     def __getitem__(self, oxide: str) -> float:
         """Share of one of the model's oxides [0 to 1]."""
@@ -84,10 +87,12 @@ def composition_of(glaze: Glaze, *, include_additions: bool = False, stock: Stoc
     (0.706, 0.053)
     """
     notes: tuple[str, ...] = ()
+    doubts: tuple[str, ...] = ()
     if isinstance(glaze, Recipe):
         name, moles = glaze.name, oxide_moles(glaze, include_additions=include_additions, stock=stock)
         if glaze.additions and not include_additions:
             notes = (f"additions are not counted: {', '.join(line.material for line in glaze.additions)}",)
+        doubts = opacifier_doubt(glaze, moles, stock)
     elif isinstance(glaze, UnityFormula):
         name, moles = "", dict(glaze.pairs)
     elif isinstance(glaze, Mapping):
@@ -97,14 +102,16 @@ def composition_of(glaze: Glaze, *, include_additions: bool = False, stock: Stoc
     iron_two = moles.pop("FeO", 0.0)
     if iron_two:
         moles["Fe2O3"] = moles.get("Fe2O3", 0.0) + iron_two / 2
-    total = sum(moles.values())
     take = moles.pop
     amounts = [take(oxide, 0.0) for oxide in MODEL_OXIDES]
     known = sum(amounts)
     if not known > 0:
         raise RecipeError(f"{name or 'this glaze'}: there is nothing in it that makes a glass")
-    left_out = tuple((oxide, 100 * amount / total) for oxide, amount in moles.items() if amount)
-    return Composition(name, tuple([amount / known for amount in amounts]), left_out, notes)
+    left_out: tuple[tuple[str, float], ...] = ()
+    if moles:
+        total = known + sum(moles.values())
+        left_out = tuple((oxide, 100 * amount / total) for oxide, amount in moles.items() if amount)
+    return Composition(name, tuple([amount / known for amount in amounts]), left_out, notes, doubts)
 
 
 def mole_fractions(glaze: Glaze, *, include_additions: bool = False, stock: Stock | None = None) -> Mapping[str, float]:

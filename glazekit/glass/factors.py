@@ -10,7 +10,7 @@ from types import MappingProxyType
 
 from glazekit.glass.composition import MODEL_OXIDES, Composition
 from glazekit.ground.errors import DataError
-from glazekit.ground.tables import Row, read_table
+from glazekit.ground.tables import read_table
 
 _LIME = MODEL_OXIDES.index("CaO")
 
@@ -73,19 +73,3 @@ def _absolute(quantity: str) -> tuple[float, float, float, float]:
         numbers.get("per_alkali", 0.0),
         numbers.get("per_lime", 0.0),
     )
-
-
-@cache
-def constant(name: str) -> float:
-    """A number of data/glass_constants.csv by its name."""
-    return float(_constants()[name]["value"])
-
-
-def constant_half_width(name: str) -> float:
-    """Half of the 90 % interval of such a number, 0 when it is a choice."""
-    return float(_constants()[name]["half_width"] or 0.0)
-
-
-@cache
-def _constants() -> Mapping[str, Row]:
-    return MappingProxyType({row["constant"]: row for row in read_table("glass_constants")})

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from glazekit.chemistry.unity import UnityFormula
 from glazekit.glass.composition import MODEL_OXIDES, Composition
+from glazekit.glass.constants import constant
 from glazekit.glass.domain import box_limits, trace_of
 from glazekit.glass.expansion import EXPANSION
-from glazekit.glass.factors import constant
 from glazekit.glass.known_part import KnownPart, Limit, known_part
 from glazekit.glass.melt import melt_curve
 from glazekit.materials.oxides import OXIDES

@@ -7,8 +7,8 @@ from math import erf, sqrt
 
 from glazekit.glass.change import with_change
 from glazekit.glass.composition import Composition, Glaze, composition_of
+from glazekit.glass.constants import constant, constant_half_width
 from glazekit.glass.expansion import EXPANSION
-from glazekit.glass.factors import constant, constant_half_width
 from glazekit.glass.modulus import ELASTIC_MODULUS
 from glazekit.glass.transition import GLASS_TRANSITION
 from glazekit.ground.estimate import LEVEL, Estimate, FitChance

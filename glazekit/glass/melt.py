@@ -9,7 +9,7 @@ from operator import mul
 
 from glazekit.glass.change import with_change
 from glazekit.glass.composition import MODEL_OXIDES, Composition, Glaze, composition_of
-from glazekit.glass.factors import constant
+from glazekit.glass.constants import constant
 from glazekit.glass.melt_range import melt_reasons, viscosity_half_width
 from glazekit.ground.errors import DataError
 from glazekit.ground.estimate import Estimate

@@ -6,8 +6,9 @@ from collections.abc import Iterable
 from functools import cache
 
 from glazekit.glass.composition import MODEL_OXIDES, Composition
+from glazekit.glass.constants import constant
 from glazekit.glass.domain import Reasons, reasons_for
-from glazekit.glass.factors import constant, interval_numbers
+from glazekit.glass.factors import interval_numbers
 
 _IRON = MODEL_OXIDES.index("Fe2O3")
 

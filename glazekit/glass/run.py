@@ -6,9 +6,9 @@ from collections.abc import Iterable, Sequence
 from itertools import pairwise
 from math import ceil, isfinite, log10, radians, sin
 
-from glazekit.glass.change import SAME_MOL_PCT, change_half_width
+from glazekit.glass.change import limited_half_width
 from glazekit.glass.composition import Composition, Glaze, composition_of
-from glazekit.glass.factors import constant
+from glazekit.glass.constants import constant
 from glazekit.glass.melt import melt_curve, melt_model
 from glazekit.glass.melt_range import melt_reasons, viscosity_half_width
 from glazekit.ground.errors import RangeError
@@ -65,8 +65,8 @@ def slope_run(
     >>> slope_run(clear, firing, coat_mm=0.1).name, slope_run(clear, firing, coat_mm=3).name
     ('stays', 'runs off')
 
-    Limits: holds while the run is less than half the glazed length. Bubbles, crystals, and clay dissolved from the body are left
-    out; real stable glazes run a few times less.
+    Limits: holds while the run is less than half the glazed length; past it there is no ratio. Bubbles, crystals, and clay
+    dissolved from the body are left out; real stable glazes run a few times less.
     Source: the thin-film formula of lubrication theory; viscosity as ``viscosity``; class bounds are practice.
     """
     curve = _checked_curve(firing_curve)
@@ -88,17 +88,22 @@ def slope_run(
         if its_reasons.outside:
             notes.append(f"no comparison with {name_of}: {its_reasons.words}")
         else:
-            ratio = _ratio(glass, fired, run_mm, film_run_mm(fired, curve, coat_mm, angle_deg))
-    thins = run_mm > length_mm / 2
-    if thins:
-        notes.append("it runs further than half the glazed length, where the coat thins and slows down")
+            its_run_mm = film_run_mm(fired, curve, coat_mm, angle_deg)
+            if max(run_mm, its_run_mm) <= length_mm / 2:
+                ratio = _ratio(glass, fired, peak_c, run_mm, its_run_mm)
+            else:
+                notes.append("no ratio to the reference: past half the glazed length a coat thins and slows down")
+    # Past half the length the coat runs less than the formula says, but not less than half the length.
+    class_known = run_mm <= length_mm / 2 or run_class(length_mm / 2) == CLASSES[-1]
+    if not class_known:
+        notes.append("it runs past half the glazed length, where the coat thins and slows down; the class may be too high")
     return RunClass(
         name=run_class(run_mm),
         low_name=run_class(low_mm),
         high_name=run_class(high_mm),
         factor_band=(high_mm / low_mm) ** 0.5 if low_mm else 1.0,
         ratio=ratio,
-        in_range=not (reasons.weak or thins),
+        in_range=class_known and not reasons.weak,
         note="; ".join(notes),
         source=model.source,
         status=model.status,
@@ -149,12 +154,14 @@ def run_class(run_mm: float) -> str:
     return CLASSES[sum(run_mm >= bound for bound in bounds)]
 
 
-def _ratio(glass: Composition, fired: Composition, run_mm: float, its_run_mm: float) -> tuple[float, float, float] | None:
+def _ratio(
+    glass: Composition, fired: Composition, peak_c: float, run_mm: float, its_run_mm: float
+) -> tuple[float, float, float] | None:
     """(low, value, high): the runs' ratio, as wide as the interval of the change of log10(viscosity)."""
-    if not its_run_mm:
+    if not its_run_mm or not run_mm:
         return None
-    swapped = glass.swapped_mol_pct(fired)
-    half = change_half_width("viscosity", swapped) if swapped >= SAME_MOL_PCT else 0.0
+    mine, its = viscosity_half_width(glass, peak_c), viscosity_half_width(fired, peak_c)
+    half = limited_half_width("viscosity", glass, fired, mine, its)
     value = log10(run_mm / its_run_mm)
     return (10 ** (value - half), 10**value, 10 ** (value + half))
 
