@@ -83,7 +83,7 @@ def reasons_for(glass: Composition, seen: Iterable[str] = ()) -> Reasons:
         weak = (*weak, *_thin(glass, box))
     if seen:
         weak = (*weak, *_seen(seen))
-    return Reasons(outside, weak, glass.notes)
+    return Reasons(outside, weak, _notes(glass))
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,12 +127,21 @@ def box_limits() -> Iterator[tuple[str, float, float, Callable[[Composition], fl
 
 
 def _unknown(glass: Composition) -> tuple[str, ...]:
-    """Oxides without measurements, when there is more than a trace of them."""
+    """Oxides without measurements, when there is more than a trace of one, or of all of them together."""
+    too_much = sum(mol_pct for _, mol_pct in glass.left_out) > constant("trace")
     return tuple(
         f"{OXIDES[oxide].name} {mol_pct:.2g} mol % is not among the measured oxides"
         for oxide, mol_pct in glass.left_out
-        if mol_pct > 100 * trace_of(oxide)
+        if too_much or mol_pct > 100 * trace_of(oxide)
     )
+
+
+def _notes(glass: Composition) -> tuple[str, ...]:
+    """What the numbers depend on; traces that are not counted are told, not dropped in silence."""
+    if not glass.left_out:
+        return glass.notes
+    traces = ", ".join(f"{OXIDES[oxide].name} {mol_pct:.2g} mol %" for oxide, mol_pct in glass.left_out)
+    return (*glass.notes, f"not counted, because not measured: {traces}")
 
 
 def _beyond(glass: Composition, box: _Box) -> tuple[str, ...]:
@@ -162,5 +171,5 @@ def _seen(seen: Iterable[str]) -> tuple[str, ...]:
 
 def _words(said: str, share: float, low: float, high: float) -> str:
     if share > high:
-        return f"{said} {100 * share:.3g} mol % is more than the {100 * high:.3g} mol % of the measured glasses"
-    return f"{said} {100 * share:.3g} mol % is less than the {100 * low:.3g} mol % of the measured glasses"
+        return f"{said} {100 * share:.4g} mol % is more than the {100 * high:.3g} mol % of the measured glasses"
+    return f"{said} {100 * share:.4g} mol % is less than the {100 * low:.3g} mol % of the measured glasses"
