@@ -21,6 +21,7 @@ from glazekit.teaching.state import State
 PANELS = {
     "batch bench": "batch_bench:BatchBench",
     "chart map": "chart_map:ChartMap",
+    "firing sketch": "firing_sketch:FiringSketch",
     "flux mixer": "flux_mixer:FluxMixer",
     "gas meter": "gas_meter:GasMeter",
     "glossary": "glossary:Glossary",
@@ -33,6 +34,7 @@ PANELS = {
     "second chance": "second_chance:SecondChance",
     "settings": "settings:SettingsStrip",
     "shopping bench": "shopping_bench:ShoppingBench",
+    "slope tray": "slope_tray:SlopeTray",
     "suction sketch": "suction_sketch:SuctionSketch",
     "swap bench": "swap_bench:SwapBench",
     "syringe check": "syringe_check:SyringeCheck",

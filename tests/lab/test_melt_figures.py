@@ -29,15 +29,17 @@ def tip(svg: str) -> float:
 
 
 def one(reached: str, coat_mm: float = 0.5, angle_deg: float = 45) -> str:
-    return leaning_tiles([Leaning("mine", reached, reached, reached)], coat_mm, angle_deg, "Tray", "said", WORDS)
+    return leaning_tiles([Leaning("mine", "mine", reached, reached, reached)], coat_mm, angle_deg, "Tray", "said", WORDS)
 
 
 ALL = [
     firing_line(PLAN, [(0, 18), (12, 1230)], [Event(1, 573, 573), Event(2, 400, 700)], "Firing", "said", AXES),
     firing_line([(0, 20), (160, 1400)], [], [Event(i, 20 * i, 20 * i) for i in range(1, 7)], "Firing", "said", AXES),
     cone_row([("5", "down"), ("6", "perhaps"), ("7", "standing")], ["down", "perhaps", "standing"], "Cones", "said"),
-    leaning_tiles([Leaning("A name of many words", name, "stays", name) for name in CLASSES[1:]], 2, 90, "Tray", "said", WORDS),
-    leaning_tiles([Leaning("mine", "", "", "")], 0.1, 5, "Tray", "said", WORDS),
+    leaning_tiles(
+        [Leaning("mine", "A name of many words", name, "stays", name) for name in CLASSES[1:]], 2, 90, "Tray", "said", WORDS
+    ),
+    leaning_tiles([Leaning("mine", "mine", "", "", "")], 0.1, 5, "Tray", "said", WORDS),
 ]
 
 
@@ -93,13 +95,13 @@ def test_the_picture_is_of_classes_so_the_coat_moves_only_the_view_from_the_side
 
 def test_the_bar_spans_the_classes_of_the_interval() -> None:
     def height(low: str, high: str) -> float:
-        svg = leaning_tiles([Leaning("m", "moves", low, high)], 0.5, 45, "t", "d", WORDS)
+        svg = leaning_tiles([Leaning("mine", "m", "moves", low, high)], 0.5, 45, "t", "d", WORDS)
         return float(named(svg, "range")[0].get("height", ""))
 
     assert height("moves", "moves") < height("moves", "runs") < height("stays", "runs")
 
 
 def test_a_weak_model_is_dashed_and_pale_and_no_model_is_a_question_mark() -> None:
-    weak = leaning_tiles([Leaning("m", "moves", "moves", "moves", firm=False)], 0.5, 45, "t", "d", WORDS)
+    weak = leaning_tiles([Leaning("mine", "m", "moves", "moves", "moves", firm=False)], 0.5, 45, "t", "d", WORDS)
     assert named(weak, "tongue")[0].get("stroke-dasharray") and not named(one("moves"), "tongue")[0].get("stroke-dasharray")
     assert not named(ALL[-1], "tongue") and "?" in ALL[-1]

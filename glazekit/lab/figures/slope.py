@@ -23,11 +23,12 @@ class Leaning:
 
     Parameters
     ----------
-    name : what stands over the tile.
+    role, name : what stands over the tile: what it is there for, and its glaze.
     reached, low, high : its class and the classes at both ends of its interval; "" where nothing can be said.
     firm : False draws it pale and dashed: the model is weak here.
     """
 
+    role: str
     name: str
     reached: str
     low: str
@@ -47,7 +48,7 @@ def leaning_tiles(
     title, description : for the ear.
     words : over the class marks; where nothing can be said; under the drawing.
 
-    >>> tiles = [Leaning("a", "moves", "stays", "runs"), Leaning("b", "", "", "")]
+    >>> tiles = [Leaning("mine", "a", "moves", "stays", "runs"), Leaning("beside", "b", "", "", "")]
     >>> svg = leaning_tiles(tiles, 0.5, 45, "t", "d", ("class", "?", "classes"))
     >>> svg.count('class="tongue"'), svg.count('class="range"'), svg.count('class="unknown"')
     (1, 1, 1)
@@ -59,12 +60,14 @@ def leaning_tiles(
     for i, tile in enumerate(tiles):
         parts += _tile(LEFT + i * STEP_X, tile, coat_mm, angle_deg, words[1])
     parts.append(path([(LEFT - 16, SLAB_Y + 18), (width - 4, SLAB_Y + 18)], line=4, name="slab"))
-    parts += [text(2, SLAB_Y + 42 + 18 * k, line, 14) for k, line in enumerate(wrap(words[2], int(width / 7.2)))]
-    return drawing(title, description, width, SLAB_Y + 70, parts, max_px=int(width * 1.45))
+    foot = wrap(words[2], int(width / 7.4))
+    parts += [text(2, SLAB_Y + 42 + 18 * k, line, 14) for k, line in enumerate(foot)]
+    return drawing(title, description, width, SLAB_Y + 34 + 18 * len(foot), parts, max_px=int(width * 1.45))
 
 
 def _tile(x: float, tile: Leaning, coat_mm: float, angle_deg: float, unknown: str) -> list[str]:
-    parts = [text(x, 15 + 16 * k, line, 14, weight=650) for k, line in enumerate(wrap(tile.name, 11)[:3])]
+    parts = [text(x, 14, tile.role, 13)]
+    parts += [text(x, 31 + 16 * k, line, 14, weight=650) for k, line in enumerate(wrap(tile.name, 11)[:2])]
     parts += _from_the_side(x, coat_mm, angle_deg)
     parts.append(rect(x, TOP_Y, TILE_W, FOOT_Y - TOP_Y, TONES["straw"], name="tile"))
     if not tile.reached:

@@ -1,0 +1,147 @@
+"""Slope tray: does a coat stay, move, run or run off? A class with its range, and how it compares with a tile you fired."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+from html import escape
+from typing import Any
+
+from glazekit.chemistry.unity import UnityFormula, unity_formula
+from glazekit.glass.domain import SEEN
+from glazekit.glass.flow_shares import flow_shares
+from glazekit.glass.melt import viscosity
+from glazekit.glass.run import slope_run
+from glazekit.ground.errors import RecipeError, nearest_name
+from glazekit.ground.estimate import RunClass, say_change, say_estimate
+from glazekit.ground.numbers import show_number
+from glazekit.lab.controls import SliderWithBox, choose, html, row
+from glazekit.lab.figures.slope import Leaning, leaning_tiles
+from glazekit.lab.panel import Panel
+from glazekit.lab.panels.kiln_words import cautions_of
+from glazekit.lab.panels.movable_glaze import MovableGlaze
+from glazekit.lab.panels.reference_picker import Reference, ReferencePicker
+from glazekit.lab.panels.tray_firings import COOLS_C_PER_H, Curve, TrayFirings
+from glazekit.recipe.recipe import Recipe
+
+COAT_MM, ANGLE_DEG = (0.1, 2.0, 0.05), (10, 90, 5)
+"""Lowest, highest, step of the sliders."""
+
+
+class SlopeTray(Panel):
+    """A movable glaze, its reference, and a third one beside them, on one slope in one firing. No millimetres of run anywhere.
+
+    Parameters
+    ----------
+    recipe : the glaze whose powders can be moved, at first.
+    beside : another one to look at, at first; "" for none.
+    """
+
+    name = "slope tray"
+    home = "10"
+
+    def __init__(self, page: Any, recipe: str = "Overboard", beside: str = "", **more: Any) -> None:
+        self.first, self.second = recipe, beside
+        super().__init__(page, **more)
+
+    def build(self) -> Iterable[Any]:
+        """Coat, slope, firing; the tray; what it means; the powders."""
+        words = self.words
+        self.glaze = MovableGlaze(self, self.first)
+        self.coat = self.keep("coat", SliderWithBox(words("coat"), 0.3, *COAT_MM))
+        self.angle = self.keep("angle", SliderWithBox(words("angle"), 45, *ANGLE_DEG))
+        self.firings = TrayFirings(self)
+        self.reference = ReferencePicker(self)
+        if self.second and self.second not in self.glaze.recipes:
+            near = nearest_name(self.second, self.glaze.recipes) or "-"
+            raise RecipeError(self.page.words("05", "movable_glaze")("no_recipe", name=self.second, hint=near))
+        others = [(words("nothing"), ""), *((name, name) for name in self.glaze.recipes)]
+        self.beside = self.keep("beside", choose(words("beside"), others, self.second))
+        seen = [(words("not_seen"), ""), *((words(one), one) for one in SEEN)]
+        self.seen = self.keep("seen", choose(words("seen"), seen))
+        self.picture, self.meaning = html(css_class="gk-grow"), html(css_class="gk-grow")
+        return (
+            self.coat.widget,
+            self.angle.widget,
+            row(self.firings.widget),
+            row(self.reference.widget, self.beside),
+            row(self.picture, self.meaning, css_class="gk-top"),
+            row(self.seen),
+            html(f"<h4>{escape(words('powders'))}</h4>"),
+            self.glaze.widget,
+        )
+
+    def paint(self) -> None:
+        """Put the tiles on the tray and say the class, the ratio, the stiffness and when it flows."""
+        recipe, reference, curve = self.glaze.recipe(), self.reference.reference(), self.firings.curve()
+        coat_mm, angle_deg = self.coat.number, self.angle.number
+        seen = (self.seen.value,) if self.seen.value else ()
+        fired = unity_formula(reference.recipe, stock=reference.stock)
+        run = slope_run(recipe, curve, coat_mm, angle_deg, reference=fired, seen=seen)
+        compared = "stand_in" if reference.tile is None else "reference"
+        tiles = [(compared, reference.recipe.name, slope_run(fired, curve, coat_mm, angle_deg)), ("on_tray", recipe.name, run)]
+        if self.beside.value:
+            other = self.glaze.recipes[self.beside.value]
+            tiles.append(("for_contrast", other.name, slope_run(other, curve, coat_mm, angle_deg)))
+        self._draw(tiles, coat_mm, angle_deg)
+        self.meaning.value = "".join(
+            f"<p>{escape(text)}</p>" for text in self._meaning(recipe, reference, fired, curve, run, seen)
+        )
+        self.tell(self._said(recipe, reference, run), "ok" if run.name and run.in_range else "look")
+        self.warn([self.words("slab"), *cautions_of(recipe)])
+
+    # -- what it says -------------------------------------------------------------------------------------------------------
+
+    def verdict(self, run: RunClass) -> str:
+        """The class in words, with the classes at both ends of its interval."""
+        if not run.name:
+            return self.words("none")
+        most, low, high = (self.words(f"class_{name.replace(' ', '_')}") for name in (run.name, run.low_name, run.high_name))
+        return most if low == high else self.words("verdict_range", most=most, low=low, high=high)
+
+    def _said(self, recipe: Recipe, reference: Reference, run: RunClass) -> str:
+        if not run.name:
+            return f"{self.words('no_class', name=recipe.name)} {self.words('why_none', why=run.note)}"
+        coat, angle = show_number(self.coat.number, 2), f"{self.angle.number:g}"
+        said = [self.words("said", name=recipe.name, coat=coat, angle=angle, verdict=self.verdict(run))]
+        if run.ratio is None:
+            said.append(self.words("no_ratio", reference=reference.name))
+        elif run.ratio[0] == run.ratio[2]:
+            said.append(self.words("same", reference=reference.name))
+        else:
+            low, times, high = (_two_digits(ratio) for ratio in run.ratio)
+            said.append(self.words("ratio", times=times, low=low, high=high, reference=reference.name))
+        if run.note:
+            said.append(self.words("mind" if run.in_range else "weak", why=run.note))
+        return "\n".join(said)
+
+    def _meaning(
+        self, recipe: Recipe, reference: Reference, fired: UnityFormula, curve: Curve, run: RunClass, seen: tuple[str, ...]
+    ) -> list[str]:
+        stiff = viscosity(recipe, max(temp_c for _, temp_c in curve), fired, seen=seen)
+        lines = [self.reference.note, f"{self.words('stiffness')}: {say_estimate(stiff)}", self.words("stiffness_help")]
+        if stiff.change is not None:
+            lines.append(say_change(replace(stiff.change, reference=reference.name)))
+        shares = flow_shares(recipe, curve)
+        if shares is not None:
+            percents = {name: f"{100 * getattr(shares, name):.0f}" for name in ("before", "hold", "after")}
+            lines.append(self.words("shares" if shares.hold else "no_hold_shares", **percents))
+            lines.append(self.words("cooling_guess", rate=f"{COOLS_C_PER_H:g}"))
+        return [line for line in (*lines, self.words("fitted")) if line]
+
+    def _draw(self, tiles: list[tuple[str, str, RunClass]], coat_mm: float, angle_deg: float) -> None:
+        leaning = [
+            Leaning(self.words(role), name, run.name, run.low_name, run.high_name, run.in_range) for role, name, run in tiles
+        ]
+        heard = "; ".join(f"{self.words(role)}, {name}: {self.verdict(run)}" for role, name, run in tiles)
+        words = (self.words("marks"), self.words("unknown"), f"{self.words('not_distances')} {self.words('same_three')}")
+        self.picture.value = leaning_tiles(leaning, coat_mm, angle_deg, self.words("picture"), heard, words)
+
+
+def _two_digits(ratio: float) -> str:
+    """A ratio with two digits that count.
+
+    >>> _two_digits(22.87), _two_digits(0.0934), _two_digits(1.0)
+    ('23', '0.093', '1.0')
+    """
+    return f"{ratio:.0f}" if ratio >= 10 else f"{ratio:.1f}" if ratio >= 1 else f"{ratio:.2g}"
