@@ -187,6 +187,12 @@ def _add_sheet(commands: Any) -> None:
         help="compute this material with a generic one's analysis",
     )
     sheet.add_argument("--bags", type=_path, metavar="FILE", help="analyses of your own bags (CSV)")
+    sheet.add_argument(
+        "--peak", default=None, metavar="DEGREES", help="what your kiln reads at its peak, in °C: adds the viscosity there"
+    )
+    sheet.add_argument(
+        "--reference", type=_path, metavar="RECIPE", help="a glaze you have fired: estimates are then compared with it"
+    )
     sheet.add_argument("--html", type=_path, metavar="FILE", help="write the sheet to print into this new file")
     sheet.add_argument("--json", action="store_true", help="print one JSON object instead of text")
     sheet.set_defaults(run=_sheet)
@@ -204,12 +210,19 @@ def _sheet(args: argparse.Namespace) -> int:
         recipe.addition_factor()
     except RecipeError as error:
         raise RecipeError(f"{error}; add --additions parts or --additions percent-of-base") from None
-    reckoned = reckon(recipe, base_g, division_g, water, _stock(args, recipe))
+    peak_c = None if args.peak is None else parse_number(args.peak, "peak")
+    reference = None if args.reference is None else _reference(args.reference)
+    reckoned = reckon(recipe, base_g, division_g, water, _stock(args, recipe), peak_c, reference)
     if args.html:
         from glazekit.teaching.sheets import batch_sheet_html
 
         page = batch_sheet_html(
-            reckoned.sheet, water_ml_per_100g=water, unity=reckoned.unity, cautions=reckoned.cautions, stock=reckoned.stock
+            reckoned.sheet,
+            water_ml_per_100g=water,
+            unity=reckoned.unity,
+            cautions=reckoned.cautions,
+            stock=reckoned.stock,
+            estimates=reckoned.estimates,
         )
         _write_new(args.html, page)
         print(f"The sheet to print is in {args.html}", file=sys.stderr if args.json else sys.stdout)
@@ -248,6 +261,16 @@ def _recipe(path: Path, which: str | None, additions_are: str | None) -> Recipe:
             f"{path.name} has no recipe '{which}'; " + (f"did you mean {hint}?" if hint else f"it has {', '.join(names)}")
         )
     return found[0]
+
+
+def _reference(path: Path) -> Recipe:
+    """The recipe of the glaze compared with."""
+    try:
+        return _recipe(path, None, None)
+    except GlazekitError as error:
+        several = "choose one with --recipe" in str(error)
+        told = f"{path.name} holds several recipes; put the one you fired into a file of its own" if several else error
+        raise FileError(f"--reference: {told}") from None
 
 
 def _stock(args: argparse.Namespace, recipe: Recipe) -> Stock:

@@ -27,7 +27,7 @@ def melt_reasons(glass: Composition, temp_c: float, seen: Iterable[str] = ()) ->
     if slack < slack_min:
         outside = (
             *outside,
-            f"fluxes less alumina {100 * slack:.2g} mol % is under {100 * slack_min:g} mol %; such melts are "
+            f"fluxes less alumina {100 * slack:.2g} mol % is under {100 * slack_min:g} mol %: such melts are "
             "mostly stiffer than the model says",
         )
     if alkali < alkali_free and silica < silica_min:

@@ -32,4 +32,4 @@ def opacifier_doubt(recipe: Recipe, moles: Mapping[str, float], stock: Stock | N
     share_pct, most_pct = 100 * mass_g / recipe.base_sum, constant("opacifier_pct")
     if share_pct <= most_pct + 1e-9:
         return ()
-    return (f"opacifier {share_pct:.2g} % of the base: more than {most_pct:g} % mostly stays undissolved, and is then no glass",)
+    return (f"opacifier {share_pct:.2g} % of the base: more than {most_pct:g} % mostly stays undissolved and is no glass",)

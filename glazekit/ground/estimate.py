@@ -137,13 +137,13 @@ def say_estimate(estimate: Estimate) -> str:
     >>> say_estimate(Estimate("glass transition", None, None, None, "°C", "", "sciglass_open", "fitted", note="iron is outside"))
     'glass transition: no number; iron is outside'
     """
+    note = f"; {estimate.note}" if estimate.note else ""
     if estimate.value is None or estimate.low is None or estimate.high is None:
-        return f"{estimate.quantity}: no number; {estimate.note}"
+        return f"{estimate.quantity}: no number{note}"
     places = _decimals(estimate.high - estimate.low)
     number, low, high = (_fixed(value, places) for value in (estimate.value, estimate.low, estimate.high))
-    weak = "" if estimate.in_range else "uncertain: "
-    note = f"; {weak}{estimate.note}" if estimate.note else ""
-    return f"{estimate.quantity}: {number} ({_level(estimate.level)}: {low} to {high}) {estimate.unit}, {estimate.status}{note}"
+    status = estimate.status if estimate.in_range else f"{estimate.status}, uncertain"
+    return f"{estimate.quantity}: {number} ({_level(estimate.level)}: {low} to {high}) {estimate.unit}, {status}{note}"
 
 
 def say_change(change: Change) -> str:

@@ -11,6 +11,7 @@ from typing import Any
 from glazekit.chemistry.analysis import Analysis, analyse
 from glazekit.chemistry.unity import UnityFormula
 from glazekit.ground.errors import NoAnalysisError, RecipeError
+from glazekit.ground.estimate import Estimate
 from glazekit.ground.numbers import decimals_of, show_g, show_ml, show_number
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDES
@@ -19,6 +20,7 @@ from glazekit.recipe.batch import BatchLine, BatchSheet, batch_sheet
 from glazekit.recipe.cautions import MOMENTS, Caution, cautions_for
 from glazekit.recipe.recipe import Recipe
 from glazekit.records.glaze import recipe_as_data
+from glazekit.teaching.estimates import estimate_data, estimate_lines, estimates_for
 from glazekit.teaching.sheets.water_boxes import helping_ml, start_water_ml
 from glazekit.teaching.sheets.weigh_table import LIQUID_STEP_ML
 from glazekit.water.slip import POWDER_DENSITY_G_ML, batch_volume_ml, slip_density_g_ml
@@ -45,6 +47,7 @@ class Reckoned:
     analysis, unity : of the base; None where the chemistry stops.
     stopped : why it stops, one sentence; empty when it does not.
     cautions : for every moment.
+    estimates : properties of the base, each with its interval; none where the chemistry stops.
     """
 
     sheet: BatchSheet
@@ -54,6 +57,7 @@ class Reckoned:
     unity: UnityFormula | None
     stopped: str
     cautions: tuple[Caution, ...]
+    estimates: tuple[Estimate, ...] = ()
 
     @property
     def water_ml(self) -> float:
@@ -66,8 +70,18 @@ class Reckoned:
         return tuple(dict.fromkeys(self.stock.find(line.material) for line in self.sheet.lines))
 
 
-def reckon(recipe: Recipe, base_g: float, scale_division_g: float, water_ml_per_100g: float, stock: Stock) -> Reckoned:
+def reckon(
+    recipe: Recipe,
+    base_g: float,
+    scale_division_g: float,
+    water_ml_per_100g: float,
+    stock: Stock,
+    peak_c: float | None = None,
+    reference: Recipe | None = None,
+) -> Reckoned:
     """Compute what the sheet shows; a material declared unknown stops the chemistry, not the sheet.
+
+    ``peak_c`` and ``reference`` are for the estimates, as in ``estimates_for``.
 
     Raises GlazekitError for anything that keeps the batch itself from being weighed.
     """
@@ -81,7 +95,8 @@ def reckon(recipe: Recipe, base_g: float, scale_division_g: float, water_ml_per_
     except (NoAnalysisError, RecipeError) as error:  # no analysis, or no flux to divide by
         stopped = f"{error}."
     cautions = cautions_for(recipe, stock, batch_g=sheet.total_g)
-    return Reckoned(sheet, stock, water_ml_per_100g, analysis, unity, stopped, cautions)
+    estimates = estimates_for(recipe, stock, peak_c, reference) if unity else ()
+    return Reckoned(sheet, stock, water_ml_per_100g, analysis, unity, stopped, cautions, estimates)
 
 
 # -- text -------------------------------------------------------------------------------------------------------------------
@@ -94,6 +109,7 @@ def sheet_text(reckoned: Reckoned) -> str:
         _weighing(reckoned.sheet),
         _water(reckoned),
         _chemistry(reckoned),
+        _estimates(reckoned.estimates),
         _origins(reckoned),
         _cautions(reckoned),
     )
@@ -174,6 +190,17 @@ def _chemistry(reckoned: Reckoned) -> Iterator[str]:
         yield from _wrapped(f"  {note}.")
 
 
+def _estimates(estimates: tuple[Estimate, ...]) -> Iterator[str]:
+    if not estimates:
+        return
+    yield "Estimates: base only, as a clear glass; 9 of 10 such intervals hold the truth"
+    for said, change in estimate_lines(estimates):
+        yield from textwrap.wrap(f"  {said}", WIDTH, subsequent_indent="    ")
+        if change:
+            yield from textwrap.wrap(f"    {change}", WIDTH, subsequent_indent="      ")
+    yield "  An estimate is no verdict: the tile decides."
+
+
 def _origins(reckoned: Reckoned) -> Iterator[str]:
     """Where each analysis comes from, in as few lines as possible."""
     yield "Analyses used"
@@ -243,7 +270,7 @@ def sheet_data(reckoned: Reckoned) -> dict[str, Any]:
         "unity_formula": dict(unity.moles) if unity else None,
         "analysis": _analysis_data(analysis, unity) if analysis and analysis.oxide_g else None,
         "loi_wt_pct_raw": analysis.loi_wt_pct_raw if analysis else None,
-        "estimates": [],
+        "estimates": [estimate_data(estimate) for estimate in reckoned.estimates],
         "cautions": [{"moment": caution.moment, "text": caution.text} for caution in reckoned.cautions],
         "materials": [
             {

@@ -169,6 +169,56 @@ def test_every_demo_recipe_prints_within_80_columns(capsys: pytest.CaptureFixtur
     assert "leach test" in text and "food safe" not in text.casefold() and "food-safe" not in text.casefold()
 
 
+@pytest.mark.parametrize("recipe", gk.demo_recipes(), ids=lambda recipe: recipe.name)
+def test_an_estimate_never_stands_without_interval_unit_and_status(capsys: pytest.CaptureFixture[str], recipe: gk.Recipe) -> None:
+    data = json.loads(said(capsys, "sheet", recipe.name, "--peak", "1222", "--reference", "Gangway Clear", "--json"))
+    assert [one["quantity"] for one in data["estimates"]] == ["thermal expansion", "glass transition", "viscosity at 1222 °C"]
+    for one in data["estimates"]:
+        assert one["unit"] and one["status"] and one["source"] and one["level"] == 0.9
+        if one["value"] is None:
+            assert one["low"] is one["high"] is one["change"] is None and not one["in_range"]
+            assert "no number" in one["words"] and len(one["note"]) > 20
+        else:
+            assert one["low"] < one["value"] < one["high"] and f"{one['unit']}, {one['status']}" in one["words"]
+            assert one["in_range"] or ("uncertain" in one["words"] and len(one["note"]) > 20)
+            change = one["change"]
+            assert change["reference"] == "Gangway Clear" and change["low"] <= change["value"] <= change["high"]
+    text = said(capsys, "sheet", recipe.name, "--peak", "1222", "--reference", "Gangway Clear")
+    assert "the tile decides" in text and max(map(len, text.splitlines())) <= 80
+    for line in text.splitlines():
+        if line.strip().startswith(("thermal expansion:", "glass transition:", "viscosity at 1222 °C:")):
+            assert "no number" in line or "(90 %:" in line
+
+
+def test_without_a_peak_no_viscosity_and_without_a_reference_no_change(capsys: pytest.CaptureFixture[str]) -> None:
+    estimates = json.loads(said(capsys, "sheet", "Gangway Clear", "--json"))["estimates"]
+    assert [one["quantity"] for one in estimates] == ["thermal expansion", "glass transition"]
+    assert all(one["change"] is None for one in estimates)
+
+
+def test_where_chemistry_stops_there_are_no_estimates(capsys: pytest.CaptureFixture[str]) -> None:
+    words = ("sheet", "Gangway Clear", "--unknown", "calcium borosilicate frit")
+    assert json.loads(said(capsys, *words, "--json"))["estimates"] == []
+    assert "Estimates" not in said(capsys, *words)
+
+
+def test_a_bad_peak_or_reference_is_one_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert "peak" in refused(capsys, "sheet", "Gangway Clear", "--peak", "hot")
+    assert "1500" in refused(capsys, "sheet", "Gangway Clear", "--peak", "2232")
+    assert "Gangway Clear" in refused(capsys, "sheet", "Gangway Clear", "--reference", "Gangplank Clear")
+    several = tmp_path / "two.csv"
+    several.write_text("recipe,material,amount\na,quartz,50\na,whiting,50\nb,quartz,60\nb,whiting,40\n", encoding="utf-8")
+    assert "a file of its own" in refused(capsys, "sheet", "Gangway Clear", "--reference", several)
+
+
+def test_the_html_sheet_prints_the_estimates_with_their_intervals(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    page = tmp_path / "sheet.html"
+    said(capsys, "sheet", "Gangway Clear", "--peak", "1222", "--reference", "Cracked Lamp", "--html", page)
+    text = page.read_text(encoding="utf-8")
+    part = text[text.index("Estimates") :]
+    assert part.count("(90 %:") == 6 and "compared with Cracked Lamp" in part and "the tile decides" in part
+
+
 def test_a_file_with_semicolons_and_decimal_commas(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     (tmp_path / "klar.csv").write_text(GOOD, encoding="utf-8")
     data = json.loads(said(capsys, "sheet", tmp_path / "klar.csv", "--base", "2,5 kg", "--scale", "1g", "--json"))
@@ -184,7 +234,7 @@ def test_a_file_with_semicolons_and_decimal_commas(tmp_path: Path, capsys: pytes
 def test_json_is_one_object_with_the_documented_keys_and_the_packages_own_numbers(capsys: pytest.CaptureFixture[str]) -> None:
     data = json.loads(said(capsys, "sheet", "Timetable Satin", "--base", "1kg", "--water", "85", "--json"))
     documented = ["recipe", "batch", "water", "unity_formula", "analysis", "loi_wt_pct_raw", "estimates", "cautions"]
-    assert list(data)[: len(documented)] == documented and data["estimates"] == []
+    assert list(data)[: len(documented)] == documented
     recipe = gk.demo_recipe("Timetable Satin")
     assert data["unity_formula"] == dict(gk.unity_formula(recipe).moles)
     assert data["loi_wt_pct_raw"] == gk.analyse(recipe).loi_wt_pct_raw

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from glazekit.chemistry.unity import UnityFormula
+from glazekit.ground.estimate import Estimate
 from glazekit.materials.stock import Stock
 from glazekit.recipe.batch import BatchSheet
 from glazekit.recipe.cautions import Caution, cautions_for
 from glazekit.recipe.recipe import Recipe
-from glazekit.teaching.sheets.footnotes import analysis_notes, unity_part
+from glazekit.teaching.sheets.footnotes import analysis_notes, estimates_part, unity_part
 from glazekit.teaching.sheets.frame import heading, page
 from glazekit.teaching.sheets.markup import Html, el, join
 from glazekit.teaching.sheets.parts import caution, form, pair, sentence, step, ticks, write_in
@@ -26,6 +27,7 @@ def batch_sheet_html(
     unity: UnityFormula | None = None,
     cautions: Iterable[Caution] = (),
     stock: Stock | None = None,
+    estimates: Sequence[Estimate] = (),
     made_by: str = "",
     date: str = "",
     version: str = "",
@@ -40,6 +42,7 @@ def batch_sheet_html(
     unity : unity formula of the base; left out when None, such as with a material declared unknown.
     cautions : more than what ``cautions_for`` finds for this batch, which is always printed, each beside its action.
     stock : where the names and analyses came from; the course's materials when not given.
+    estimates : properties of the base to print, each with its interval; left out when there are none.
     made_by, date, version, batch : printed when given, else a line to write on.
 
     Returns self-contained HTML without scripts; every text that came with the recipe is escaped.
@@ -77,6 +80,7 @@ def batch_sheet_html(
         ),
         _limits(at),
         unity_part(unity) if unity else "",
+        estimates_part(estimates) if estimates else "",
         analysis_notes(sheet.recipe, stock),
     )
     return page(f"{sheet.recipe.name} - {say('batch.kind')}", el("div", *dry_side), el("div", *wet_side, class_="new-page"))

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from glazekit.chemistry.unity import UnityFormula
+from glazekit.ground.estimate import Estimate
 from glazekit.ground.numbers import show_number
 from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
+from glazekit.teaching.estimates import estimate_lines
 from glazekit.teaching.sheets.markup import Html, el
 from glazekit.teaching.sheets.parts import lowered
 from glazekit.teaching.sheets.wording import listed, say, words
@@ -32,6 +36,12 @@ def unity_part(unity: UnityFormula) -> Html:
     notes = (el("p", note) for note in unity.notes)
     table = el("table", el("tbody", *rows), class_="open")
     return el("section", el("h3", say("unity.title")), table, el("p", headline), *notes, class_="plain-part")
+
+
+def estimates_part(estimates: Sequence[Estimate]) -> Html:
+    """The estimates, each with its interval, unit and status, and the change against a fired glaze below it."""
+    lines = (el("p", said, *((el("br"), change) if change else ())) for said, change in estimate_lines(estimates))
+    return el("section", el("h3", say("estimates.title")), *lines, el("p", say("estimates.no_verdict")), class_="plain-part")
 
 
 def analysis_notes(recipe: Recipe, stock: Stock | None = None) -> Html:
