@@ -1,0 +1,116 @@
+"""Numbers and events that the texts of lesson 10 tell are those the package computes: nothing is typed twice unchecked."""
+
+import re
+from math import radians, sin
+
+import pytest
+
+import glazekit as gk
+from glazekit.glass.composition import composition_of
+from glazekit.glass.domain import reasons_for
+from glazekit.glass.expansion import expansion
+from glazekit.glass.melt import viscosity
+from glazekit.glass.run import slope_run
+from glazekit.kiln.cones import cone_temperatures
+from glazekit.kiln.schedule import ROOM_C
+from glazekit.kiln.schedule_text import schedule_from_text
+from glazekit.lab.panels.tray_firings import changed, cooled
+from glazekit.teaching.exercises import exercise, lesson_text, prediction
+
+TEXT = lesson_text(10)
+PLAN = schedule_from_text(TEXT["panel"]["firing_plan"]["class_firing"])
+OVERBOARD, LATE_BOAT = gk.demo_recipe("Overboard").to_100(), gk.demo_recipe("Late Boat")
+
+
+def with_line(recipe, name, grams):
+    return gk.Recipe("changed", [*recipe.base, gk.Line(name, grams)])
+
+
+def stiffness(recipe, temp_c=PLAN.peak_c):
+    return viscosity(recipe, temp_c).value
+
+
+def test_the_cone_table_of_10_4_is_the_one_on_record_with_its_rates_and_status():
+    rows = {row.rate_c_per_h: row for row in cone_temperatures("6")}
+    said = exercise("10.4").text
+    assert f"{rows[150].temp_c:g} °C when heated at 150 °C an hour, {rows[20].temp_c:g} °C at 20 °C an hour" in said
+    assert "from memory" in said and {row.status for row in rows.values()} == {"memory"}
+    display = float(re.search(r"reads (\d+) °C", said)[1])
+    assert rows[20].temp_c < display < rows[150].temp_c, "the question turns on the rate"
+    twin = exercise("10.4").twin
+    reads, row = map(float, re.search(r"reads (\d+) °C. Its row says (\d+)", twin).groups())
+    assert row == rows[20].temp_c < reads and "at 20 °C an hour" in twin
+
+
+def test_the_pulls_of_10_3_are_sines():
+    pulls = re.findall(
+        r"([01](?:\.\d+)?)(?: at)? (?:at )?(\d+)(?: degrees)?", exercise("10.3").text.split("pull along a slope is")[1]
+    )
+    assert [(float(pull), int(angle)) for pull, angle in pulls] == [
+        (pytest.approx(sin(radians(a)), abs=0.005), a) for a in (30, 45, 60)
+    ]
+
+
+def test_the_plan_of_10_1_starts_in_this_courses_room():
+    assert f"a room of {ROOM_C:g} °C" in exercise("10.1").text and f"600 - {ROOM_C:g}" in exercise("10.1").first_step
+    assert "520 / {second_rate}" in exercise("10.1").twin and 1120 - 600 == 520
+
+
+def test_the_two_tiles_of_the_story():
+    fluid, dry = gk.unity_formula(OVERBOARD), gk.unity_formula(LATE_BOAT)
+    said = TEXT["story"]["two_tiles"]
+    assert f"Overboard has {fluid['SiO2']:.2f} silica and {fluid['Al2O3']:.2f} alumina" in said and fluid["B2O3"] > 0.2
+    assert f"Late Boat has {dry['SiO2']:.2f} silica, {dry['Al2O3']:.2f} alumina and no boron" in said and dry["B2O3"] == 0
+    assert stiffness(LATE_BOAT) - stiffness(OVERBOARD) > 2
+
+
+def test_what_the_story_breaks():
+    said = TEXT["story"]["break_it"]
+    reasons = reasons_for(composition_of(gk.demo_recipe("Fender White"))).outside
+    assert "more alumina and less flux" in said
+    assert any(one.startswith("alumina") and "more than" in one for one in reasons)
+    assert any(one.startswith("all fluxes") and "less than" in one for one in reasons)
+    coat = float(re.search(r"coat at ([\d.]+) mm", said)[1])
+    thin, usual = (slope_run(OVERBOARD, cooled(PLAN.curve()), mm) for mm in (coat, 0.3))
+    assert thin.name != usual.name and thin.low_name != thin.high_name
+
+
+def test_frit_opens_the_late_boat_and_quartz_does_not():
+    assert "More quartz would only have made it stiffer" in exercise("10.6").right_text
+    plain = stiffness(LATE_BOAT)
+    assert (
+        stiffness(with_line(LATE_BOAT, "calcium borosilicate frit", 25)) < plain < stiffness(with_line(LATE_BOAT, "quartz", 25))
+    )
+
+
+def test_kaolin_stiffens_and_moves_ratio_and_fit_as_well():
+    cured = with_line(OVERBOARD, "kaolin", 10)
+    assert stiffness(cured) > stiffness(OVERBOARD)
+    before, after = gk.unity_formula(OVERBOARD), gk.unity_formula(cured)
+    assert after.silica_to_alumina_mol < before.silica_to_alumina_mol
+    assert expansion(cured).value != pytest.approx(expansion(OVERBOARD).value, abs=0.05), "its fit moves, as 10d says"
+    assert "gloss" in prediction("10d").answers[0].reply.casefold() and "cracks" in prediction("10d").answers[0].reply
+
+
+def test_the_guess_about_two_firings_is_about_the_classs_own_peak():
+    assert f"end at {PLAN.peak_c:g} °C" in prediction("10a").text
+    assert f"at {PLAN.last_heating_rate_c_per_h:g} °C an hour" in prediction("10a").text
+    assert f"{PLAN.peak_c:g} °C" in TEXT["panel"]["slope_tray"]["class_firing"]
+    assert f"hold {PLAN.steps[-1].minutes:g} minutes" in TEXT["panel"]["slope_tray"]["class_firing"]
+
+
+@pytest.mark.parametrize("name", ["Overboard", "Gangway Clear", "Late Boat"])
+def test_leaving_the_hold_out_hardly_helps_and_twenty_degrees_do_more(name):
+    """What the page says of the trap: class the same, and a lower peak stiffens more than the hold is worth."""
+    from glazekit.glass.run import film_run_mm
+
+    glass = composition_of(gk.demo_recipe(name))
+    run, no_hold, cooler = (
+        film_run_mm(glass, cooled(plan.curve()), 0.3, 45)
+        for plan in (PLAN, changed(PLAN, hold_min=0.0), changed(PLAN, peak_by_c=-20.0))
+    )
+    assert cooler < no_hold < run and no_hold > 0.8 * run
+    assert (
+        slope_run(gk.demo_recipe(name), cooled(PLAN.curve()), 0.3).name
+        == slope_run(gk.demo_recipe(name), cooled(changed(PLAN, hold_min=0.0).curve()), 0.3).name
+    )
