@@ -216,13 +216,15 @@ def _sheet(args: argparse.Namespace) -> int:
     if args.html:
         from glazekit.teaching.sheets import batch_sheet_html
 
+        asked_for = peak_c is not None or reference is not None  # else the paper stays at its two sides
+
         page = batch_sheet_html(
             reckoned.sheet,
             water_ml_per_100g=water,
             unity=reckoned.unity,
             cautions=reckoned.cautions,
             stock=reckoned.stock,
-            estimates=reckoned.estimates,
+            estimates=reckoned.estimates if asked_for else (),
         )
         _write_new(args.html, page)
         print(f"The sheet to print is in {args.html}", file=sys.stderr if args.json else sys.stdout)

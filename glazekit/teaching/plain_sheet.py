@@ -193,7 +193,7 @@ def _chemistry(reckoned: Reckoned) -> Iterator[str]:
 def _estimates(estimates: tuple[Estimate, ...]) -> Iterator[str]:
     if not estimates:
         return
-    yield "Estimates: base only, as a clear glass; 9 of 10 such intervals hold the truth"
+    yield "Estimates: base as a clear glass; the interval is right 9 times in 10"
     for said, change in estimate_lines(estimates):
         yield from textwrap.wrap(f"  {said}", WIDTH, subsequent_indent="    ")
         if change:

@@ -216,7 +216,10 @@ def test_the_html_sheet_prints_the_estimates_with_their_intervals(tmp_path: Path
     said(capsys, "sheet", "Gangway Clear", "--peak", "1222", "--reference", "Cracked Lamp", "--html", page)
     text = page.read_text(encoding="utf-8")
     part = text[text.index("Estimates") :]
-    assert part.count("(90 %:") == 6 and "compared with Cracked Lamp" in part and "the tile decides" in part
+    assert part.count("(90 %:") == 6 and "compared with Cracked Lamp" in part
+    assert "only a fired tile tells" in text
+    said(capsys, "sheet", "Gangway Clear", "--html", tmp_path / "plain.html")
+    assert "Estimates" not in (tmp_path / "plain.html").read_text(encoding="utf-8"), "two sides of paper unless asked"
 
 
 def test_a_file_with_semicolons_and_decimal_commas(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

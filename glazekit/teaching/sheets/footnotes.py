@@ -40,8 +40,8 @@ def unity_part(unity: UnityFormula) -> Html:
 
 def estimates_part(estimates: Sequence[Estimate]) -> Html:
     """The estimates, each with its interval, unit and status, and the change against a fired glaze below it."""
-    lines = (el("p", said, *((el("br"), change) if change else ())) for said, change in estimate_lines(estimates))
-    return el("section", el("h3", say("estimates.title")), *lines, el("p", say("estimates.no_verdict")), class_="plain-part")
+    lines = (el("p", line) for said, change in estimate_lines(estimates) for line in (said, change) if line)
+    return el("section", el("h3", say("estimates.title")), *lines, class_="plain-part")
 
 
 def analysis_notes(recipe: Recipe, stock: Stock | None = None) -> Html:
