@@ -18,6 +18,7 @@ from glazekit.lab.figures.field import Field, Layer, Point, field_paper, field_s
 from glazekit.lab.figures.field_layers import Glaze, MarkedPoint, MarkedPoints, RatioLines, Trail
 from glazekit.lab.panel import Panel
 from glazekit.lab.panels.class_tiles import tiles_of
+from glazekit.lab.panels.field_contours import FieldContours
 from glazekit.lab.panels.formula_words import show_change, show_mol
 from glazekit.lab.panels.movable_glaze import MovableGlaze
 from glazekit.lab.theme import INK, LINE, SIGNS
@@ -41,15 +42,14 @@ class ChartMap(Panel):
     Parameters
     ----------
     recipe : name of the recipe that lies there at first.
-
-    A later layer, such as contours computed for the learner's own fluxes, joins ``layers()``.
+    contours : "", "viscosity" or "expansion": which contours are shown at first.
     """
 
     name = "chart map"
     home = "06"
 
-    def __init__(self, page: Any, recipe: str = "Gangway Clear", **more: Any) -> None:
-        self.first = recipe
+    def __init__(self, page: Any, recipe: str = "Gangway Clear", contours: str = "", **more: Any) -> None:
+        self.first, self.first_contours = recipe, contours
         self._cloud: tuple[Recipe, Ellipse] | None = None
         self._tiles: tuple[tuple[MarkedPoint, ...], int] = ((), 0)
         super().__init__(page, **more)
@@ -64,12 +64,14 @@ class ChartMap(Panel):
         self.study = self.keep("study", choose(words("study"), names, ""))
         self.lines = self.keep("lines", tick(words("lines"), True))
         self.tiles = self.keep("tiles", tick(words("tiles")))
+        self.contours = FieldContours(self, self.first_contours)
         clear = self.button(words("clear"), self.clear_trail)
         powders = stack(self.glaze.widget, css_class="gk-sliders")
         chart = stack(self.paper, self.sheet, css_class="gk-wide gk-picture-first gk-over")
         return (
             row(powders, chart, css_class="gk-top"),
             row(self.window, stack(self.lines, self.tiles), clear),
+            self.contours.widget,
             self.legend,
             row(self.study),
             self.badge,
@@ -91,24 +93,25 @@ class ChartMap(Panel):
         self.when_paused("cloud", self.settle)
 
     def settle(self) -> None:
-        """The heavy part: where nine of ten batches would lie, and the tiles of the book."""
+        """The heavy part: where nine of ten batches would lie, the tiles of the book, the contours."""
         weighing = Weighing(BATCH_G, self.page.scale_division_g)
         self._cloud = (self.now, sample_unity(self.now, draws=CLOUD_DRAWS, weighing=weighing).ellipse)
         self._tiles = tiles_of(self.page.book) if self.tiles.value else ((), 0)
+        self.contours.compute(self.formula, self._field())
         self._draw()
 
     # -- what it draws ------------------------------------------------------------------------------------------------------
 
     def layers(self) -> tuple[Layer, ...]:
         """What lies still, bottom to top; the trail and the glaze lie above."""
-        found: list[Layer] = []
+        found: list[Layer] = [*self.contours.below()]
         if self.lines.value:
             found.append(RatioLines(tuple((line.silica_to_alumina, bool(line.habit)) for line in ratio_lines())))
         if self.study.value:
             found.append(MarkedPoints(study_points(self.study.value, self.words("melted_first")), LINE, 3.5))
         if self.tiles.value:
             found.append(MarkedPoints(self._tiles[0], INK, 5.5))
-        return tuple(found)
+        return (*found, *self.contours.above())
 
     def _edge(self) -> tuple[Point, ...]:
         """Edge of the ellipse, carried along to where the glaze is now."""
@@ -124,6 +127,7 @@ class ChartMap(Panel):
 
     def _draw(self) -> None:
         field, words = self._field(), self.words
+        (self.paper.add_class if self.contours.is_old(self.formula, field) else self.paper.remove_class)("gk-old")
         self.paper.value = field_paper(
             field, self.layers(), words("paper"), words("paper_words"), words("axis_silica"), words("axis_alumina")
         )
@@ -144,6 +148,7 @@ class ChartMap(Panel):
         if self.tiles.value:
             points, without = self._tiles
             lines.append(words("mark_tiles", count=len(points)) + (" " + words("without", count=without) if without else ""))
+        lines += self.contours.legend(self.formula)
         return f'<ul class="gk-plain">{"".join(f"<li>{escape(line)}</li>" for line in lines)}</ul>'
 
     # -- what it says -------------------------------------------------------------------------------------------------------
@@ -155,10 +160,13 @@ class ChartMap(Panel):
         )
 
     def _say(self) -> None:
+        property_too = self.contours.say(self.now)
+        self.tell(self._moves() + (f"\n{property_too}" if property_too else ""))
+
+    def _moves(self) -> str:
         moved = self.glaze.moved()
         if not moved:
-            self.tell(f"{self._where()} {self.words('as_card')}")
-            return
+            return f"{self._where()} {self.words('as_card')}"
         silica, alumina = (now - then for now, then in zip(self.point, self.start, strict=True))
         old, new = self.start[0] / self.start[1], self.point[0] / self.point[1]
         since = self.words(
@@ -173,7 +181,7 @@ class ChartMap(Panel):
             way = "still" if abs(silica) < 0.005 and abs(alumina) < 0.005 else "to_corner" if silica < 0 else "from_corner"
         else:
             way = "ratio_up" if new > old else "ratio_down"
-        self.tell(f"{self._where()}\n{since} {self.words(way)}")
+        return f"{self._where()}\n{since} {self.words(way)}"
 
     def _applies(self) -> None:
         if not self.study.value:
