@@ -10,11 +10,13 @@ import pytest
 
 import glazekit as gk
 from glazekit.chemistry.substitute import substitute
-from glazekit.recipe.reading import demo_recipe
+from glazekit.kiln.schedule_text import schedule_from_text
+from glazekit.recipe.reading import demo_recipe, demo_recipes
 from glazekit.teaching import sheets
 
 pytestmark = pytest.mark.browser
 
+PLAN = schedule_from_text("100/h to 600; 150/h to 1120; 60/h to 1222; hold 10 min; 100/h to 900")
 BASE_G = {"Gangway Clear": 100, "Timetable Satin": 2500}
 
 
@@ -41,7 +43,7 @@ def _swap() -> str:
     return sheets.swap_sheet_html(recipe, found.nearest.recipe, substitution=found)
 
 
-LESSONS = ("01", "02", "03", "04", "05", "06", "07", "08")
+LESSONS = ("01", "02", "03", "04", "05", "06", "07", "08", "09", "10")
 SHEETS = {  # name: how it is made, most pages it may take on A4 and on US Letter
     "batch": (lambda: _batch("Gangway Clear"), 2),
     "batch in kg": (lambda: _batch("Timetable Satin"), 2),
@@ -59,6 +61,15 @@ SHEETS = {  # name: how it is made, most pages it may take on A4 and on US Lette
     "flux card": (sheets.flux_card_html, 1),
     "swap sheet": (_swap, 2),
     "swap sheet of two": (lambda: sheets.swap_sheet_html(demo_recipe("Deck Paint"), demo_recipe("Timetable Satin")), 2),
+    "fit card": (sheets.fit_card_html, 1),
+    "fit card of two": (
+        lambda: sheets.fit_card_html(demo_recipe("Cracked Lamp"), reference="Gangway Clear", body="stoneware"),
+        1,
+    ),
+    "blank firing sheet": (sheets.firing_sheet_html, 2),
+    "firing sheet": (lambda: sheets.firing_sheet_html(PLAN, kiln="kitty"), 2),
+    "blank shelf plan": (sheets.shelf_plan_html, 1),
+    "shelf plan": (lambda: sheets.shelf_plan_html(demo_recipes(), atmosphere="reduction", fuel="gas"), 2),
     **{f"studio {lesson}": (lambda lesson=lesson: sheets.studio_card_html(lesson), 1) for lesson in LESSONS},
     **{f"home {lesson}": (lambda lesson=lesson: sheets.home_page_html(lesson), 1) for lesson in LESSONS[2:]},
 }

@@ -44,6 +44,10 @@ ALL = {
     "unity of many": lambda: sheets.unity_worksheet_html(timetable()),
     "chart": sheets.blank_chart_html,
     "fluxes": sheets.flux_card_html,
+    "fit": sheets.fit_card_html,
+    "fit of two": lambda: sheets.fit_card_html(timetable(), reference="Gangway Clear"),
+    "firing": sheets.firing_sheet_html,
+    "shelves": lambda: sheets.shelf_plan_html([timetable()], atmosphere="reduction"),
     "swap": lambda: sheets.swap_sheet_html(timetable(), demo_recipe("Bulkhead Liner")),
     **{
         f"studio {lesson}": lambda lesson=lesson: sheets.studio_card_html(lesson)
@@ -76,7 +80,7 @@ def test_page_can_be_read_aloud(name: str) -> None:
     assert levels[0] == 1, "the first heading is the title"
     assert all(after - before <= 1 for before, after in pairwise(levels)), levels
     for attributes in read.all("th"):
-        assert attributes.get("scope") in ("col", "row", "rowgroup")
+        assert attributes.get("scope") in ("col", "row", "rowgroup", "colgroup")
     for attributes in read.all("span"):
         if attributes.get("role") == "img":
             assert attributes["aria-label"]
@@ -274,7 +278,7 @@ def test_step_card_has_twelve_steps_and_three_dust_moments() -> None:
     assert dusty == [5, 6, 12], "weighing, dry into wet, clean-up"
 
 
-@pytest.mark.parametrize("lesson", ["01", "02", "03", "04", "05", "06", "07", "08"])
+@pytest.mark.parametrize("lesson", ["01", "02", "03", "04", "05", "06", "07", "08", "09", "10"])
 def test_studio_card_has_few_words_and_a_caution(lesson: str) -> None:
     html = sheets.studio_card_html(lesson)
     first = Reader(re.search(r"<article.*?</article>", html, re.DOTALL)[0])

@@ -17,7 +17,7 @@ from glazekit.teaching import sheets
 from glazekit.teaching.sheets.course_materials import PRACTICE, worksheet_recipe
 
 OF_A_BATCH = ("batch sheet", "label strip", "tile card", "water log")
-OF_A_RECIPE = (*OF_A_BATCH, "unity worksheet", "swap sheet")
+OF_A_RECIPE = (*OF_A_BATCH, "unity worksheet", "swap sheet", "fit test card")
 OF_A_MASS = ("batch sheet", "water log")
 OF_A_LESSON = {"studio card": sheets.studio_card_html, "home page": sheets.home_page_html}
 OF_NOTHING = {
@@ -25,7 +25,10 @@ OF_NOTHING = {
     "what happened": sheets.what_happened_html,
     "oxide card": sheets.oxide_card_html,
     "flux card": sheets.flux_card_html,
+    "firing sheet": sheets.firing_sheet_html,
+    "shelf plan": sheets.shelf_plan_html,
 }
+OFFERED_FIRST = {"unity worksheet": PRACTICE, "fit test card": "Cracked Lamp"}
 SHEETS = (*OF_A_RECIPE, *OF_A_LESSON, *OF_NOTHING, "blank chart")
 
 
@@ -37,19 +40,22 @@ class PrintBox(Panel):
     sheet : one of ``SHEETS``.
     recipe : the recipe offered first, for the sheets that belong to one; a unity worksheet begins with the practice glaze.
     new : the recipe that a swap sheet sets beside it.
+    reference : the fired glaze that a fit test card sets beside it.
     """
 
     name = "print"
     home = "00"
 
-    def __init__(self, page: Any, sheet: str, recipe: str = "", new: str = "Handrail Clear") -> None:
+    def __init__(
+        self, page: Any, sheet: str, recipe: str = "", new: str = "Handrail Clear", reference: str = "Gangway Clear"
+    ) -> None:
         if sheet not in SHEETS:
             hint = nearest_name(sheet, SHEETS)
             raise GlazekitError(
                 f"no sheet called '{sheet}'; " + (f"did you mean '{hint}'?" if hint else f"there are {', '.join(SHEETS)}")
             )
-        self.sheet, self.new = sheet, new
-        self.first = recipe or (PRACTICE if sheet == "unity worksheet" else "Gangway Clear")
+        self.sheet, self.new, self.reference = sheet, new, reference
+        self.first = recipe or OFFERED_FIRST.get(sheet, "Gangway Clear")
         super().__init__(page, key=f"print {sheet}")
 
     def build(self) -> Iterable:
@@ -63,6 +69,9 @@ class PrintBox(Panel):
             fields.append(self.recipe)
         if self.sheet == "swap sheet":
             self.second = self.recipe_box("new", self.new)
+            fields.append(self.second)
+        if self.sheet == "fit test card":
+            self.second = self.recipe_box("reference", self.reference)
             fields.append(self.second)
         if self.sheet in OF_A_BATCH:
             self.label = self.keep("label", text_box(self.words("label"), wide=True))
@@ -115,6 +124,8 @@ class PrintBox(Panel):
             return sheets.unity_worksheet_html(recipe)
         if self.sheet == "swap sheet":
             return sheets.swap_sheet_html(recipe, self.recipes[self.second.value], made_by=who, date=today)
+        if self.sheet == "fit test card":
+            return sheets.fit_card_html(recipe, reference=self.second.value, date=today)
         label = self.label.value.strip()
         if self.sheet == "batch sheet":
             return batch_paper(self.page, self.batch(), label)
