@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 import ipywidgets as widgets
 import traitlets
 
-from glazekit.ground.errors import DataError, GlazekitError, nearest_name
+from glazekit.ground.errors import DataError, GlazekitError, RecipeError, nearest_name
 from glazekit.lab import controls
 from glazekit.lab.browser import SpokenNames
 from glazekit.lab.shelf import recipes_at_hand
@@ -51,11 +51,11 @@ class Panel:
     ----------
     page : the lesson page it stands on; gives it texts, saved state, the book and the learner's settings.
     key : name under which its controls are remembered; the panel's name when not given.
-
+    recipe : name of the recipe that lies on it at first, for a panel with a choice of recipes; ``first_recipe`` when not given.
     after : id of a prediction that is to be made before the panel opens; the learner may also open it without.
 
     Class attributes: ``name``, as lessons call it; ``home``, the lesson whose TOML holds its texts; ``desk``, the page under
-    which its controls are remembered when that is not the lesson it stands on.
+    which its controls are remembered when that is not the lesson it stands on; ``first_recipe``.
 
     A change of any control calls ``refresh`` and nothing else. ``refresh`` calls ``paint``; a GlazekitError becomes the status
     line and dims what is out of date, every other error is a fault of ours and is not hidden.
@@ -64,8 +64,10 @@ class Panel:
     name = "panel"
     home = "01"
     desk = ""
+    first_recipe = ""
 
-    def __init__(self, page: Page, key: str = "", after: str = "") -> None:
+    def __init__(self, page: Page, key: str = "", after: str = "", recipe: str = "") -> None:
+        self.first_recipe = recipe or self.first_recipe
         self.page, self.key, self.after = page, key or self.name, after
         self.words = page.words(self.home, self.name)
         saved = page.state.get(self.desk or page.lesson, self.key, {})
@@ -134,6 +136,14 @@ class Panel:
         recipes, self.unread = recipes_at_hand(self.page.folder)
         self.warn(())
         return recipes
+
+    def keep_recipe(self, name: str) -> Any:
+        """A choice of the recipes within reach, with the first one laid out; its label is the panel's text ``name``."""
+        self.recipes = self.take_recipes()
+        if self.first_recipe not in self.recipes:
+            hint = nearest_name(self.first_recipe, self.recipes) or "-"
+            raise RecipeError(self.page.frame("no_recipe", name=self.first_recipe, hint=hint))
+        return self.keep(name, controls.choose(self.words(name), self.recipes, self.first_recipe))
 
     def warn(self, texts: Iterable[str]) -> None:
         """Fill the caution slot; nothing empties it."""

@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from html import escape
 from typing import Any
 
-from glazekit.ground.errors import BookError, RecipeError, nearest_name
+from glazekit.ground.errors import BookError
 from glazekit.ground.numbers import parse_mass_g, parse_volume_ml, show_g, show_ml, show_number
-from glazekit.lab.controls import choose, html, pick, row, show, stack, table, text_box
+from glazekit.lab.controls import html, pick, row, show, stack, table, text_box
 from glazekit.lab.panel import Panel
 from glazekit.lab.panels.weigh_rows import WeighRows, amount, by_material
 from glazekit.lab.paper import PaperTray, batch_paper
@@ -22,26 +22,16 @@ from glazekit.records.glaze import glaze_as_used
 class BatchBench(Panel):
     """One batch of one recipe.
 
-    Parameters
-    ----------
-    recipe : name of the recipe that lies on the bench at first.
-
     Readings and ticks of each recipe are kept apart, so another recipe can be looked at and left again.
     """
 
     name = "batch bench"
     home = "01"
-
-    def __init__(self, page: Any, recipe: str = "Gangway Clear", **more: Any) -> None:
-        self.first = recipe
-        super().__init__(page, **more)
+    first_recipe = "Gangway Clear"
 
     def build(self) -> Iterable:
         """Recipe and batch size, tare, the rows, totals, rescue, water, and what to do with the batch."""
-        self.recipes = self.take_recipes()
-        if self.first not in self.recipes:
-            raise RecipeError(self.words("no_recipe", name=self.first, hint=nearest_name(self.first, self.recipes) or "-"))
-        self.recipe = self.keep("recipe", choose(self.words("recipe"), self.recipes, self.first))
+        self.recipe = self.keep_recipe("recipe")
         self.base = self.keep("base", text_box(self.words("base"), "100"))
         self.zero = self.keep("zero", text_box(self.words("zero"), "0"))
         self.rows = WeighRows(self.words, self._changed)

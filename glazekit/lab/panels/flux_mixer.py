@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from html import escape
-from typing import Any
 
 from glazekit.chemistry.flux_change import HOLD_FORMULA, HOLD_MATERIALS, FluxChange, hold_formula, hold_materials
 from glazekit.chemistry.unity import unity_formula
-from glazekit.ground.errors import RecipeError, nearest_name
+from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import show_g, show_percent
-from glazekit.lab.controls import choose, html, pick, row, stack, table
+from glazekit.lab.controls import html, pick, row, stack, table
 from glazekit.lab.mixer import FluxMix
 from glazekit.lab.panel import Panel
 from glazekit.lab.panels.formula_words import name_of, show_change, show_mol
@@ -28,29 +27,18 @@ SMALLEST_G = 0.05
 
 
 class FluxMixer(Panel):
-    """Sliders that share 1, and the recipe that follows from them.
-
-    Parameters
-    ----------
-    recipe : name of the recipe whose fluxes stand there at first.
-    """
+    """Sliders that share 1, and the recipe that follows from them."""
 
     name = "flux mixer"
     home = "07"
-
-    def __init__(self, page: Any, recipe: str = "Gangway Clear", **more: Any) -> None:
-        self.first = recipe
-        super().__init__(page, **more)
+    first_recipe = "Gangway Clear"
 
     def build(self) -> Iterable:
         """The glaze, the sliders, what is held, the powders, the recipe beside the card."""
         words = self.words
-        self.recipes = self.take_recipes()
-        if self.first not in self.recipes:
-            raise RecipeError(words("no_recipe", name=self.first, hint=nearest_name(self.first, self.recipes) or "-"))
-        self.recipe = self.keep("recipe", choose(words("recipe"), self.recipes, self.first))
+        self.recipe = self.keep_recipe("recipe")
         names = [(oxide, name_of(oxide)) for oxide in OFFERED]
-        card = self._fluxes(self.recipes[self.first].to_100())
+        card = self._fluxes(self.recipes[self.first_recipe].to_100())
         self.mix = self.keep("mix", FluxMix(names, card, {key: words(key) for key in SPEAKS}))
         held = [(words("hold_formula"), HOLD_FORMULA), (words("hold_materials"), HOLD_MATERIALS)]
         self.held = self.keep("held", pick(words("held"), held, HOLD_FORMULA))

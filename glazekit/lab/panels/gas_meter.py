@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from html import escape
-from typing import Any
 
 from glazekit.chemistry.analysis import analyse
 from glazekit.chemistry.board import raw_to_fired
-from glazekit.ground.errors import RecipeError, nearest_name
 from glazekit.ground.numbers import show_g, show_percent
-from glazekit.lab.controls import choose, html, row
+from glazekit.lab.controls import html, row
 from glazekit.lab.figures.kiln import loss_bars
 from glazekit.lab.panel import Panel
 from glazekit.lab.panels.formula_words import board_table
@@ -21,27 +19,16 @@ DIVISION_G = 0.01
 
 
 class GasMeter(Panel):
-    """The base of a recipe, brought to 100 g, powder by powder.
-
-    Parameters
-    ----------
-    recipe : name of the recipe that is on the meter at first.
-    """
+    """The base of a recipe, brought to 100 g, powder by powder."""
 
     name = "gas meter"
     home = "04"
-
-    def __init__(self, page: Any, recipe: str = "Gangway Clear", **more: Any) -> None:
-        self.first = recipe
-        super().__init__(page, **more)
+    first_recipe = "Gangway Clear"
 
     def build(self) -> Iterable:
         """The recipe, a bar for each powder, the table."""
         self.speak = self.page.words(self.home, "kiln_words")
-        self.recipes = self.take_recipes()
-        if self.first not in self.recipes:
-            raise RecipeError(self.words("no_recipe", name=self.first, hint=nearest_name(self.first, self.recipes) or "-"))
-        self.recipe = self.keep("recipe", choose(self.words("recipe"), self.recipes, self.first))
+        self.recipe = self.keep_recipe("recipe")
         self.picture, self.table = html(css_class="gk-grow"), html(css_class="gk-grow")
         return row(self.recipe), html(f"<p>{escape(self.words('legend'))}</p>"), row(self.picture, self.table, css_class="gk-top")
 

@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from html import escape
 from typing import Any
 
-from glazekit.ground.errors import BookError, RecipeError, UnknownMaterialError, nearest_name
+from glazekit.ground.errors import BookError, RecipeError, UnknownMaterialError
 from glazekit.ground.numbers import parse_mass_g, show_g, show_ml, show_number
-from glazekit.lab.controls import SliderWithBox, choose, html, long_box, pick, row, show, stack, text_box
+from glazekit.lab.controls import SliderWithBox, html, long_box, pick, row, show, stack, text_box
 from glazekit.lab.figures.bars import stacked_bar
 from glazekit.lab.panel import Panel
 from glazekit.lab.panels.at_hand import masses_at_hand
@@ -25,31 +25,20 @@ from glazekit.records.glaze import glaze_as_used
 
 
 class RecipeBench(Panel):
-    """A card to edit and a batch size to choose.
-
-    Parameters
-    ----------
-    recipe : name of the recipe that lies on the bench at first.
-    """
+    """A card to edit and a batch size to choose."""
 
     name = "recipe bench"
     home = "02"
-
-    def __init__(self, page: Any, recipe: str = "Timetable Satin", **more: Any) -> None:
-        self.first = recipe
-        super().__init__(page, **more)
+    first_recipe = "Timetable Satin"
 
     def build(self) -> Iterable:
         """The card, the batch size, the bar, the shelf, and what to do with the recipe."""
         words = self.words
-        self.recipes = self.take_recipes()
-        if self.first not in self.recipes:
-            raise RecipeError(words("no_recipe", name=self.first, hint=nearest_name(self.first, self.recipes) or "-"))
-        first = self.recipes[self.first]
+        self.start = self.keep_recipe("start")
+        first = self.recipes[self.first_recipe]
         self.memory.setdefault("lines", notes_of(first))
         self.memory.setdefault("firing", firing_of(first))
         self.memory.setdefault("unknown", [])
-        self.start = self.keep("start", choose(words("start"), self.recipes, self.first))
         self.title_box = self.keep("name", text_box(words("name"), first.name, wide=True))
         self.additions_are = self.keep("additions_are", pick(words("additions_are"), self._switch(), first.additions_are))
         names = [material.name for material in course_stock()]

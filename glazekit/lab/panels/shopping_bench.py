@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from html import escape
-from typing import Any
 
 from glazekit.chemistry.formulate import Formulation, formulate
 from glazekit.chemistry.rounding import round_to
 from glazekit.chemistry.shares import PLASTIC_CLAY_PCT
 from glazekit.chemistry.unity import unity_formula
-from glazekit.ground.errors import RecipeError, nearest_name
+from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import parse_number, show_number, show_percent
 from glazekit.lab.controls import choose, html, row, show, stack, table, text_box, tick
 from glazekit.lab.panel import Panel
@@ -27,27 +26,16 @@ STEP_PCT = 0.1
 
 
 class ShoppingBench(Panel):
-    """Target boxes, allowed powders, the hand method step by step, and the recipe that comes nearest.
-
-    Parameters
-    ----------
-    recipe : name of the recipe offered first for its formula.
-    """
+    """Target boxes, allowed powders, the hand method step by step, and the recipe that comes nearest."""
 
     name = "shopping bench"
     home = "08"
-
-    def __init__(self, page: Any, recipe: str = "Gangway Clear", **more: Any) -> None:
-        self.first = recipe
-        super().__init__(page, **more)
+    first_recipe = "Gangway Clear"
 
     def build(self) -> Iterable:
         """What is wanted, what may be used, by hand, reckoned."""
         words = self.words
-        self.recipes = self.take_recipes()
-        if self.first not in self.recipes:
-            raise RecipeError(words("no_recipe", name=self.first, hint=nearest_name(self.first, self.recipes) or "-"))
-        self.recipe = self.keep("recipe", choose(words("recipe"), self.recipes, self.first))
+        self.recipe = self.keep_recipe("recipe")
         start = words.texts["start"]
         self.wanted = {oxide: self.keep(f"wanted {oxide}", text_box(name_of(oxide), start.get(oxide, ""))) for oxide in WANTED}
         self.powders = self.keep("powders", PowderTicks(words.texts["start_powders"]))

@@ -12,7 +12,7 @@ from glazekit.chemistry.board import Board
 from glazekit.chemistry.shares import PLASTIC_CLAY_PCT
 from glazekit.chemistry.side_by_side import Way, plastic_clay_pct, resolved_base, way
 from glazekit.chemistry.substitute import Substitution, substitute
-from glazekit.ground.errors import RecipeError, nearest_name
+from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import show_number, show_percent
 from glazekit.lab.controls import choose, html, offer_anew, pick, row, stack
 from glazekit.lab.panel import Panel
@@ -52,18 +52,15 @@ class SwapBench(Panel):
         candidates: Sequence[str] = ("nepheline syenite",),
         **more: Any,
     ) -> None:
-        self.first, self.missing, self.offered = recipe, out, candidates
-        super().__init__(page, **more)
+        self.missing, self.offered = out, candidates
+        super().__init__(page, recipe=recipe, **more)
 
     def build(self) -> Iterable:
         """The recipe and what is out; candidates; oxides; the ways; what to do with one of them."""
         words = self.words
-        self.recipes = self.take_recipes()
-        if self.first not in self.recipes:
-            raise RecipeError(words("no_recipe", name=self.first, hint=nearest_name(self.first, self.recipes) or "-"))
-        self.recipe = self.keep("recipe", choose(words("recipe"), self.recipes, self.first))
-        if self.missing not in self._powders(self.first):
-            raise RecipeError(words("not_in_it", name=self.first, material=self.missing))
+        self.recipe = self.keep_recipe("recipe")
+        if self.missing not in self._powders(self.first_recipe):
+            raise RecipeError(words("not_in_it", name=self.first_recipe, material=self.missing))
         powders = self._powders(self.recipe.value)
         start = self.missing if self.missing in powders else next(iter(powders), None)
         self.out = self.keep("out", choose(words("out"), [(name, name) for name in powders], start))

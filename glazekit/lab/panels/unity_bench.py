@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from html import escape
-from typing import Any
 
 from glazekit.chemistry.board import raw_to_fired, two_glazes, who_brings_what
 from glazekit.chemistry.mineral_steps import mineral_board
@@ -22,24 +21,16 @@ TRAY_LABELS = ("tray_fluxes", "tray_stabiliser", "tray_former", "tray_boron", "t
 
 
 class UnityBench(Panel):
-    """The formula of a movable glaze, with its working, and a second glaze beside it.
-
-    Parameters
-    ----------
-    recipe : name of the recipe that lies on the bench at first.
-    """
+    """The formula of a movable glaze, with its working, and a second glaze beside it."""
 
     name = "unity bench"
     home = "05"
-
-    def __init__(self, page: Any, recipe: str = "Practice glaze", **more: Any) -> None:
-        self.first = recipe
-        super().__init__(page, **more)
+    first_recipe = "Practice glaze"
 
     def build(self) -> Iterable:
         """The powders beside the trays; the formula, the second glaze, the working."""
         words = self.words
-        self.glaze = MovableGlaze(self, self.first)
+        self.glaze = MovableGlaze(self, self.first_recipe)
         views = [(words("base_only"), False), (words("with_additions"), True)]
         self.view = self.keep("view", pick(words("view"), views, False))
         self.picture = html()
