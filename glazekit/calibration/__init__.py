@@ -1,0 +1,10 @@
+"""Where the numbers of the glass models come from: fits to open measurements, tested on publications the fits never saw.
+
+Run ``python -m glazekit.calibration``. Needs numpy and pandas (``pip install "glazekit[appendix]"``); nothing else in the package
+does, but for tables as data frames.
+
+The way of a number: ``measurements`` reads, ``outliers`` flags, ``groups`` deals whole publications into folds, ``additive`` and
+``melt_fit`` fit, ``unseen`` predicts, ``intervals`` and ``changes`` measure how wide an honest interval is, ``standard_errors``
+how sure a coefficient is; ``study`` ties these together, ``tables`` writes data/, ``report`` prints. ``derive`` makes
+data/open_glass from the database.
+"""

@@ -1,0 +1,34 @@
+"""``python -m glazekit.calibration``: print the figures; with ``--write``, fit again and write the tables of data/."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+
+for _pool in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS"):
+    os.environ.setdefault(_pool, "1")  # the matrices are small: more threads are slower, and sums keep their order
+
+
+def main(words: list[str] | None = None) -> int:
+    """Run the command; 1 when something needed is missing."""
+    parser = argparse.ArgumentParser(prog="python -m glazekit.calibration", description=__doc__.replace("``", ""))
+    parser.add_argument("--write", action="store_true", help="fit again and write the tables of data/")
+    chosen = parser.parse_args(words)
+    try:
+        from glazekit.calibration.report import report_lines
+        from glazekit.calibration.tables import write_tables
+    except ModuleNotFoundError as missing:
+        print(f'{missing.name} is missing; install the extra: python -m pip install "glazekit[appendix]"', file=sys.stderr)
+        return 1
+    if chosen.write:
+        for path in write_tables():
+            print(f"written: {path.name}")
+        print("Now the date in sources.toml (sciglass_open), the checksums (pytest tests/data) and the README's figures.")
+    for line in report_lines():
+        print(line)
+    return 0
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())

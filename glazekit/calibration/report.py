@@ -1,0 +1,56 @@
+"""The figures as a person reads them in a terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from glazekit.calibration.changes import change_half_width
+from glazekit.calibration.measurements import PROPERTIES
+from glazekit.calibration.study import study
+
+SAID = {
+    "expansion": "thermal expansion",
+    "glass_transition": "glass transition",
+    "elastic_modulus": "elastic modulus",
+    "viscosity": "viscosity of the melt, 850 to 1350 C",
+}
+
+
+def report_lines(seed: int = 0) -> Iterator[str]:
+    """All figures, property by property."""
+    yield "Errors on publications the fit had never seen (predicted less measured). Coverage: what the 90 % intervals hold."
+    for name in PROPERTIES:
+        yield ""
+        yield from property_lines(name, seed)
+
+
+def property_lines(name: str, seed: int = 0) -> Iterator[str]:
+    """The figures of one property."""
+    about, done = PROPERTIES[name], study(name, seed)
+    places = about.decimals
+    yield f"{SAID[name]} [{about.unit}]"
+    yield f"  {'glasses':34}{'rows':>8}{'public.':>9}{'bias':>8}{'MAE':>8}{'RMSE':>8}{'width':>8}{'rows in':>9}{'public. in':>11}"
+    for subset, kept, found in done.accuracy():
+        if kept == "clean" or subset in ("box", "studio-like"):
+            what = subset if kept == "clean" else f"{subset}, nothing left out"
+            sizes = "".join(f"{each:8.{places}f}" for each in (found.bias, found.mae, found.rmse, found.width))
+            shares = f"{100 * found.coverage_rows:7.1f} %{100 * found.coverage_publications:9.1f} %"
+            yield f"  {what:34}{found.rows:8d}{found.publications:9d}{sizes}{shares}"
+    yield f"  interval of a value:  {_said(done.interval)}"
+    yield f"  interval of a change: {_said(done.change)}"
+    heads = f"{'pairs':>8}{'groups':>9}{'change':>8}{'MAE':>8}{'90 %':>8}{'width':>8}{'':9}{'public. in':>11}"
+    yield f"  {'changes inside one publication':34}{heads}"
+    for subset, low, high, pairs in done.changes():
+        errors = np.abs(pairs.errors)
+        width = change_half_width(done.change, pairs.swapped).mean()
+        sizes = (np.abs(pairs.measured).mean(), errors.mean(), np.quantile(errors, 0.9), width)
+        numbers = "".join(f"{each:8.{places}f}" for each in sizes)
+        groups = len(np.unique(pairs.group))
+        what = f"{subset}, {low} to {high} mol % swapped"
+        yield f"  {what:34}{len(errors):8d}{groups:9d}{numbers}{'':9}{100 * done.change_covered(pairs):9.1f} %"
+
+
+def _said(rule: dict[str, float]) -> str:
+    return ", ".join(f"{parameter} {value:g}" for parameter, value in rule.items())

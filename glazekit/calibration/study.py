@@ -1,0 +1,135 @@
+"""One property, studied: its sample, what fits say of publications they had not seen, its intervals and its figures."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+
+from glazekit.calibration.additive import fit_additive, predict_additive
+from glazekit.calibration.changes import DISTANCES, Pairs, Rule, calibrate_change, change_half_width, pairs_of
+from glazekit.calibration.groups import mean_over_groups
+from glazekit.calibration.intervals import calibrate_interval, covered, half_width
+from glazekit.calibration.measurements import PROPERTIES, Sample
+from glazekit.calibration.melt_fit import MeltFit, fit_melt, in_window
+from glazekit.calibration.outliers import cleaned
+from glazekit.calibration.subsets import SUBSETS, studio_like
+from glazekit.calibration.unseen import predict_unseen
+
+FEWEST = 15
+"""A subset with fewer rows has no figures."""
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """How large the errors of a subset are, errors being predicted less measured [unit of the property].
+
+    ``coverage_rows`` is the share of rows inside their intervals, ``coverage_publications`` the same in an average group of
+    publications; ``width`` is the mean half width of the intervals.
+    """
+
+    rows: int
+    publications: int
+    bias: float
+    mae: float
+    rmse: float
+    p90: float
+    coverage_rows: float
+    coverage_publications: float
+    width: float
+
+
+@dataclass(frozen=True, slots=True)
+class Study:
+    """Everything measured about the model of one property.
+
+    Parameters
+    ----------
+    sample : all measurements, the wrong-looking ones flagged.
+    unseen : what a fit says of each that had not seen its group of publications.
+    interval : rule of the absolute interval.
+    change : rule of the interval of a difference.
+    pairs : the pairs the change was measured on.
+    """
+
+    sample: Sample
+    unseen: np.ndarray
+    interval: Rule
+    change: Rule
+    pairs: Pairs
+
+    @property
+    def errors(self) -> np.ndarray:
+        """Predicted less measured."""
+        return self.unseen - self.sample.values
+
+    def figures(self, mask: np.ndarray) -> Figures:
+        """The figures of the rows for which ``mask`` is true."""
+        errors, sample = self.errors[mask], self.sample.where(mask)
+        widths = half_width(self.interval, sample)
+        return Figures(
+            rows=len(errors),
+            publications=len(np.unique(sample.publication)),
+            bias=float(errors.mean()),
+            mae=float(np.abs(errors).mean()),
+            rmse=float(np.sqrt((errors**2).mean())),
+            p90=float(np.quantile(np.abs(errors), 0.9)),
+            coverage_rows=float((np.abs(errors) <= widths).mean()),
+            coverage_publications=covered(errors, widths, sample.group),
+            width=float(widths.mean()),
+        )
+
+    def accuracy(self) -> Iterator[tuple[str, str, Figures]]:
+        """(subset, "clean" or "all", figures): without the flagged rows, and with nothing left out.
+
+        For viscosity the subsets are those of the firing range, 850 to 1350 °C; two more lie around it.
+        """
+        sample = self.sample
+        parts = {name: choose(sample) for name, choose in SUBSETS.items()}
+        if sample.property == "viscosity":
+            parts = {name: part & in_window(sample) for name, part in parts.items()}
+            parts |= {"every temperature": np.ones(len(sample), bool), "colder than 850 C": sample.temp_k < 1123.0}
+        for name, part in parts.items():
+            for kept, mask in (("clean", part & ~sample.flagged), ("all", part)):
+                if mask.sum() >= FEWEST:
+                    yield name, kept, self.figures(mask)
+
+    def changes(self) -> Iterator[tuple[str, float, float, Pairs]]:
+        """(subset, least, most mol % swapped, pairs) for the classes of distance."""
+        for name, chosen in (("box", self.pairs), ("studio-like", self.pairs.where(self.pairs.studio))):
+            for low, high in DISTANCES:
+                yield name, low, high, chosen.between(low, high)
+
+    def change_covered(self, pairs: Pairs) -> float:
+        """Share of differences inside their interval, in an average group."""
+        return mean_over_groups(np.abs(pairs.errors) <= change_half_width(self.change, pairs.swapped), pairs.group)
+
+
+@cache
+def study(name: str, seed: int = 0) -> Study:
+    """Study a property; ``seed`` deals the publications into folds.
+
+    Flagged rows are left out of every fit and stay in every test: the intervals must live with them.
+    """
+    sample = cleaned(name)
+    if name == "viscosity":
+        unseen = predict_unseen(sample, fit_melt, MeltFit.predict, seed=seed)
+    else:
+        unseen = predict_unseen(sample, fit_additive, predict_additive, seed=seed)
+    pairs = pairs_of(sample, unseen)
+    return Study(
+        sample=sample,
+        unseen=unseen,
+        interval=calibrate_interval(sample, unseen - sample.values),
+        change=calibrate_change(pairs, PROPERTIES[name].decimals),
+        pairs=pairs,
+    )
+
+
+def headline(name: str, seed: int = 0) -> dict[str, Figures]:
+    """The figures people quote: box and studio-like, clean."""
+    done = study(name, seed)
+    scored = ~done.sample.flagged & (in_window(done.sample) if name == "viscosity" else True)
+    return {"box": done.figures(scored), "studio-like": done.figures(scored & studio_like(done.sample))}
