@@ -13,7 +13,7 @@ from glazekit.lab.figures.frame import n, path
 from glazekit.lab.theme import INK, LINE, PAPER, TONES
 
 HATCH_GAP = 11.0
-LETTER, TYPE = 7.2, 13.0
+LETTER, TYPE = 7.6, 14.0
 """Width of a letter and size of the type of a label [drawing units]."""
 _WINDOW = [(LEFT, TOP), (RIGHT, TOP), (RIGHT, FOOT), (LEFT, FOOT)]
 CLEAR = 19.0
@@ -50,21 +50,17 @@ class OutsideData:
     Parameters
     ----------
     inside : corners of the convex part that the data cover, in order; fewer than three for none.
-    words : written where there is room.
     """
 
     inside: tuple[Point, ...]
-    words: str
 
     def marks(self, field: Field) -> Iterable[str]:
-        """The grey, its hatch, its words."""
+        """The grey and its hatch."""
         hole = [field.spot(point) for point in self.inside] if len(self.inside) > 2 else []
         shape = "".join("M" + "L".join(f"{n(x)} {n(y)}" for x, y in ring) + "Z" for ring in (_WINDOW, hole) if ring)
         yield f'<path class="outside" d="{shape}" fill="{TONES["mist"]}" fill-rule="evenodd" stroke="{LINE}" stroke-width="1.2"/>'
         strokes = "".join(f"M{n(x1)} {n(y1)}L{n(x2)} {n(y2)}" for (x1, y1), (x2, y2) in _hatch(hole))
         yield f'<path d="{strokes}" stroke="{LINE}" stroke-width="1" fill="none"/>'
-        if spot := _room(hole, len(self.words) * LETTER):
-            yield _label(*spot, self.words, TONES["mist"], 400)
 
     def margin(self, field: Field) -> Iterable[str]:
         """Nothing outside the window."""
@@ -73,24 +69,35 @@ class OutsideData:
 
 @dataclass(frozen=True, slots=True)
 class ContourLabels:
-    """The number of each line, once, where it is well inside the data and away from the others.
+    """The number of each line, once, inside the data, away from other numbers and on no other line; a line that has no such
+    place goes without. The part outside the data gets its words where there is room.
 
     Parameters
     ----------
     lines : (number with its unit, points), one or more for each number.
     inside : corners of the part that the data cover.
+    outside : words for the other part.
     keep_clear : points that no label may hide.
     """
 
     lines: tuple[tuple[str, Line], ...]
     inside: tuple[Point, ...]
+    outside: str
     keep_clear: tuple[Point, ...] = ()
 
     def marks(self, field: Field) -> Iterable[str]:
-        """The labels, lying on their lines; those with the most choice are placed last, one without a free place is left out."""
-        hole = [field.spot(point) for point in self.inside]
+        """The labels, lying on their lines; those with the least choice come first."""
+        hole = [field.spot(point) for point in self.inside] if len(self.inside) > 2 else []
+        if spot := _room(hole, len(self.outside) * LETTER):
+            yield _label(*spot, self.outside, TONES["mist"], 400)
+        drawn: dict[str, list[Point]] = {}
+        for label, line in self.lines:
+            drawn.setdefault(label, []).extend(_along([field.spot(point) for point in line]))
+        choices = {label: _places(label, drawn, hole) for label in drawn}
+        if not any(choices.values()) and drawn:  # a window so wide that all lines lie close: the longest gets its number
+            longest = max(drawn, key=lambda label: len(drawn[label]))
+            choices[longest] = [spot for spot in drawn[longest] if _within(hole, spot)]
         taken = [field.spot(point) for point in self.keep_clear]
-        choices = {label: self._spots(label, field, hole) for label in dict.fromkeys(label for label, _ in self.lines)}
         for label in sorted(choices, key=lambda label: len(choices[label])):
             across = len(label) * LETTER + 6
             free = [(x, y) for x, y in choices[label] if all(abs(x - a) > across or abs(y - b) > CLEAR for a, b in taken)]
@@ -98,15 +105,6 @@ class ContourLabels:
                 x, y = max(free, key=lambda spot: min([ENOUGH, *(hypot(spot[0] - a, spot[1] - b) for a, b in taken)]))
                 taken.append((x, y))
                 yield _label(x, y + 4.5, label, PAPER, 600)
-
-    def _spots(self, label: str, field: Field, hole: list[Point]) -> list[Point]:
-        """Where a label can stand: on its line, inside the data, wholly so where that can be, and wholly in the window."""
-        half = len(label) * LETTER / 2
-        on_line = [spot for name, line in self.lines if name == label for spot in _along([field.spot(p) for p in line])]
-        in_window = [
-            spot for spot in on_line if _within(hole, spot) and all(_within(_WINDOW, corner) for corner in _box(*spot, half))
-        ]
-        return [spot for spot in in_window if all(_within(hole, corner) for corner in _box(*spot, half))] or in_window
 
     def margin(self, field: Field) -> Iterable[str]:
         """Nothing outside the window."""
@@ -119,6 +117,14 @@ def _label(x: float, y: float, words: str, halo: str, weight: int) -> str:
         f'<text class="contour-label" x="{n(x)}" y="{n(y)}" font-size="{n(TYPE)}" text-anchor="middle" font-weight="{weight}" '
         f'fill="{INK}" stroke="{halo}" stroke-width="5" stroke-linejoin="round" paint-order="stroke">{words}</text>'
     )
+
+
+def _places(label: str, drawn: dict[str, list[Point]], hole: list[Point]) -> list[Point]:
+    """Where a label can stand: on its line, wholly inside the data, and hiding no other line."""
+    half = len(label) * LETTER / 2
+    others = [spot for name, spots in drawn.items() if name != label for spot in spots]
+    inside = [spot for spot in drawn[label] if all(_within(hole, corner) for corner in _box(*spot, half))]
+    return [(x, y) for x, y in inside if not any(abs(x - a) < half and abs(y - b) < CLEAR / 2 for a, b in others)]
 
 
 def _box(x: float, y: float, half: float) -> Iterator[Point]:

@@ -97,8 +97,8 @@ class FieldContours:
         step, levels = _levels(ends, STEPS[self.shown])
         lines = contour_lines(across, up, self._values(fluxes, across, up), levels)
         named = tuple((self._label(level), line) for level, found in zip(levels, lines, strict=True) for line in found)
-        below = (ContourLines(tuple(line for _, line in named)), OutsideData(part.corners, self.words("outside")))
-        labels = ContourLabels(named, part.corners, ((formula["SiO2"], formula["Al2O3"]),))
+        below = (ContourLines(tuple(line for _, line in named)), OutsideData(part.corners))
+        labels = ContourLabels(named, part.corners, self.words("outside"), ((formula["SiO2"], formula["Al2O3"]),))
         self._drawn = _Drawn(asked, below, labels, part.beyond, step)
 
     def below(self) -> tuple[Layer, ...]:

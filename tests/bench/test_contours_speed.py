@@ -1,0 +1,58 @@
+"""Contours are redrawn on release: grid, lines, known part, numbers and the whole paper, under 150 ms."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from time import process_time
+
+import pytest
+
+import glazekit as gk
+from glazekit.lab import open_page
+from glazekit.lab.figures.field import Field, field_paper
+from glazekit.lab.panels.chart_map import ChartMap
+from glazekit.lab.panels.field_contours import EXPANDS, STIFF
+
+
+@pytest.fixture
+def chart(tmp_path: Path) -> ChartMap:
+    panel = open_page("06", tmp_path).panel("chart map")
+    assert isinstance(panel, ChartMap)
+    return panel
+
+
+def best_ms(job: Callable[[], object], times: int = 5) -> float:
+    took = []
+    for _ in range(times):
+        start = process_time()
+        job()
+        took.append(process_time() - start)
+    return min(took) * 1000
+
+
+@pytest.mark.parametrize("kind", [STIFF, EXPANDS])
+def test_contours_are_redrawn_in_less_than_150_ms(chart: ChartMap, kind: str) -> None:
+    chart.contours.choice.value = kind
+    formula, field = gk.unity_formula(gk.demo_recipe("Gangway Clear")), Field()
+
+    def redraw() -> None:
+        chart.contours._drawn = None
+        field_paper.cache_clear()
+        chart.contours.compute(formula, field)
+        chart._draw()
+
+    took = best_ms(redraw)
+    print(f"contours of {kind} with the paper: {took:.0f} ms, {len(chart.paper.value) / 1000:.0f} kB")
+    assert took < 150
+
+
+def test_a_move_of_clay_costs_no_new_contours(chart: ChartMap) -> None:
+    """What a key press costs the kernel while contours are shown: status and sheet only, less than 10 ms."""
+    chart.contours.choice.value = STIFF
+    chart.when_paused = lambda name, job: None  # type: ignore[method-assign]  # the learner keeps moving
+    grams = iter(range(14, 60))
+    paper = chart.paper.value
+    took = best_ms(lambda: setattr(chart.glaze.sliders["kaolin"], "value", str(next(grams))), 20)
+    print(f"a key press with contours shown: {took:.1f} ms of kernel")
+    assert chart.paper.value == paper and took < 10

@@ -1,0 +1,71 @@
+"""What must hold for the contours of any glaze: lines carry their value, the colder the stiffer, the known part is convex."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+import glazekit as gk
+from glazekit.chemistry.unity import UnityFormula, unity_from_moles
+from glazekit.glass.field import FluxSet, expansion_field, viscosity_field
+from glazekit.lab.figures.contours import contour_lines
+
+FLUXES = {"Li2O": 0.4, "Na2O": 1.0, "K2O": 1.0, "MgO": 0.6, "CaO": 2.0, "SrO": 0.4, "BaO": 0.4, "ZnO": 0.6}
+OTHERS = {"B2O3": 0.8, "TiO2": 0.2, "ZrO2": 0.2, "Fe2O3": 0.1, "P2O5": 0.05, "MnO": 0.05}
+GLAZES = st.fixed_dictionaries({oxide: st.floats(0, most) for oxide, most in (FLUXES | OTHERS).items()})
+SILICA, ALUMINA = (1.0, 6.0), (0.05, 0.75)
+ACROSS = [SILICA[0] + (SILICA[1] - SILICA[0]) * k / 24 for k in range(25)]
+UP = [ALUMINA[0] + (ALUMINA[1] - ALUMINA[0]) * k / 20 for k in range(21)]
+
+
+def formula(moles: dict[str, float]) -> UnityFormula:
+    """Fluxes brought to 1, the rest as drawn."""
+    total = sum(moles[oxide] for oxide in FLUXES)
+    assume(total > 0.5)
+    fluxes = {oxide: moles[oxide] / total for oxide in FLUXES}
+    return unity_from_moles({**moles, **fluxes, "SiO2": 3.0, "Al2O3": 0.4})
+
+
+@settings(max_examples=25, deadline=None)
+@given(GLAZES, st.sampled_from([1000, 1222, 1300]))
+def test_the_public_functions_give_the_value_of_a_line_all_along_it(moles: dict[str, float], temp_c: int) -> None:
+    unity = formula(moles)
+    fluxes = FluxSet.of(unity)
+    stiff, expands = viscosity_field(fluxes, temp_c, ACROSS, UP), expansion_field(fluxes, ACROSS, UP)
+    for values, levels, ask in (
+        (stiff, (1.0, 2.0, 3.0, 4.0, 5.0), lambda glaze: gk.viscosity(glaze, temp_c)),
+        (expands, (5.0, 6.0, 7.0, 8.0), gk.expansion),
+    ):
+        for level, lines in zip(levels, contour_lines(ACROSS, UP, values, levels), strict=True):
+            for line in lines:
+                for silica, alumina in line[:: max(1, len(line) // 6)]:
+                    estimate = ask(unity_from_moles({**unity.moles, "SiO2": silica, "Al2O3": alumina}))
+                    if estimate.value is not None:
+                        assert estimate.value == pytest.approx(level, abs=0.06)
+                        assert estimate.low < level < estimate.high  # every line has its interval
+
+
+@settings(max_examples=25, deadline=None)
+@given(GLAZES)
+def test_the_colder_the_stiffer_everywhere(moles: dict[str, float]) -> None:
+    fluxes = FluxSet.of(formula(moles))
+    cold, hot = (viscosity_field(fluxes, temp_c, ACROSS[::4], UP[::4]) for temp_c in (1100, 1222))
+    assert all(a > b for row, other in zip(cold, hot, strict=True) for a, b in zip(row, other, strict=True))
+
+
+@settings(max_examples=60, deadline=None)
+@given(GLAZES, st.sampled_from([None, 1222]))
+def test_the_known_part_is_convex_and_between_two_known_glazes_all_are_known(moles: dict[str, float], temp_c: int | None) -> None:
+    unity = formula(moles)
+    part = FluxSet.of(unity).known_part(SILICA, ALUMINA, temp_c)
+    turns = []
+    for a, b, c in zip(part.corners, part.corners[1:] + part.corners[:1], part.corners[2:] + part.corners[:2], strict=True):
+        turns.append((b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]))
+    assert all(turn > -1e-9 for turn in turns)
+    for a, b in zip(part.corners, part.corners[2:] + part.corners[:2], strict=True):
+        silica, alumina = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
+        glaze = unity_from_moles({**unity.moles, "SiO2": silica, "Al2O3": alumina})
+        estimate = gk.expansion(glaze) if temp_c is None else gk.viscosity(glaze, temp_c)
+        if min(abs(turn) for turn in turns) > 1e-6:  # not a splinter whose middle lies on its edge
+            assert estimate.value is not None, estimate.note
