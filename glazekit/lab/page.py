@@ -21,6 +21,7 @@ from glazekit.teaching.state import State
 PANELS = {
     "batch bench": "batch_bench:BatchBench",
     "chart map": "chart_map:ChartMap",
+    "firing log": "firing_log:FiringLog",
     "firing sketch": "firing_sketch:FiringSketch",
     "flux mixer": "flux_mixer:FluxMixer",
     "gas meter": "gas_meter:GasMeter",

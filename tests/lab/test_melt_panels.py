@@ -13,6 +13,7 @@ from glazekit.glass.flow_shares import flow_shares
 from glazekit.glass.melt import viscosity
 from glazekit.kiln.cones import cone_temperatures
 from glazekit.lab.page import Page
+from glazekit.lab.panels.firing_log import FiringLog
 from glazekit.lab.panels.firing_plan import class_firing, kept_plan
 from glazekit.lab.panels.firing_sketch import FiringSketch
 from glazekit.lab.panels.slope_tray import SlopeTray
@@ -25,6 +26,11 @@ LOG = "0:00 20\n2:00 230\n4:00 430\n6:00 610\n7:00 ?\n8:00 900\n10:00 1130\n12:0
 @pytest.fixture
 def sketch(reopen: Reopen) -> FiringSketch:
     return reopen("10").panel("firing sketch")  # type: ignore[return-value]
+
+
+@pytest.fixture
+def log(reopen: Reopen) -> FiringLog:
+    return reopen("10").panel("firing log")  # type: ignore[return-value]
 
 
 @pytest.fixture
@@ -88,48 +94,11 @@ class TestFiringSketch:
         sketch.plan.own.value = "as hot as it goes"
         assert "line 1" in sketch.said and "gk-stale" in sketch.box._dom_classes
 
-    def test_readings_lie_over_the_plan_and_a_doubtful_one_is_told(self, sketch: FiringSketch) -> None:
-        assert 'class="did"' not in sketch.picture.value
-        sketch.note.log.value = LOG
-        assert sketch.picture.value.count('class="reading"') == 7
-        assert "7 h 00: no temperature written" in sketch.said and "1221" in sketch.said
-        sketch.note.log.value = "yesterday it was hot"
-        assert "line 1" in sketch.said
-
     def test_electricity_is_practice_and_waits_for_a_power(self, sketch: FiringSketch) -> None:
         assert "kWh" not in sketch.energy.value
         sketch.power.value = "7 kW"
         low, high = map(int, re.search(r"(\d+) to (\d+) kWh", sketch.energy.value).groups())  # type: ignore[union-attr]
         assert 0 < low < high <= 7 * 11.2 and "practice" in sketch.energy.value
-
-    def test_into_the_book_and_a_tile_points_to_it(self, sketch: FiringSketch) -> None:
-        tile = tile_in_book(sketch.page, gk.demo_recipe("Overboard"), "O1")
-        sketch.refresh()
-        sketch.do(sketch.note.write)
-        assert "say" in sketch.said and not sketch.page.book.entries("firing")
-        sketch.note.kiln.value, sketch.note.atmosphere.value, sketch.note.log.value = "Kitty", "oxidation", LOG
-        sketch.note.cones["top"].value = "6"
-        sketch.do(sketch.note.write)
-        assert "cone without a state" in sketch.said
-        sketch.note.states["top"].value = "down"
-        sketch.note.cones["bottom"].value, sketch.note.states["bottom"].value = "6", "leaning"
-        (box,) = sketch.note.tiles.children
-        box.value = True
-        sketch.do(sketch.note.write)
-        (firing,) = sketch.page.book.entries("firing")
-        assert (firing.data["cone_seen"], firing.data["peak_c"], len(firing.data["readings"])) == ("6", 1221, 8)
-        assert firing.data["witness_cones"] == [["top", "6", "down"], ["bottom", "6", "leaning"]]
-        assert sketch.page.book.entry(tile).data["firing"] == firing.id and not sketch.note.tiles.children
-
-    def test_zinc_and_a_flame_are_refused(self, sketch: FiringSketch) -> None:
-        sketch.note.kiln.value, sketch.note.atmosphere.value = "Gus", "oxidation"
-        sketch.note.cones["top"].value, sketch.note.states["top"].value = "6", "down"
-        sketch.note.glaze.value = "Overboard"
-        assert "does not go into this kiln" not in sketch.caution.value
-        sketch.note.fuel.value = "gas"
-        assert "Overboard does not go into this kiln" in sketch.caution.value
-        sketch.do(sketch.note.write)
-        assert "does not go" in sketch.said and not sketch.page.book.entries("firing")
 
     def test_the_plan_is_left_for_the_other_benches_and_comes_back(self, reopen: Reopen, sketch: FiringSketch) -> None:
         assert kept_plan(reopen("10")).text() == class_firing(sketch.page).text()
@@ -142,6 +111,45 @@ class TestFiringSketch:
         page = reopen("10")
         page.state.put("10", "firing plan", "nonsense")
         assert kept_plan(page) == class_firing(page)
+
+
+class TestFiringLog:
+    def test_readings_lie_over_the_plan_and_a_doubtful_one_is_told(self, log: FiringLog) -> None:
+        assert 'class="did"' not in log.picture.value
+        log.log.value = LOG
+        assert log.picture.value.count('class="reading"') == 7
+        assert "7 h 00: no temperature written" in log.said and "1221" in log.said
+        log.log.value = "yesterday it was hot"
+        assert "line 1" in log.said
+
+    def test_into_the_book_and_a_tile_points_to_it(self, log: FiringLog) -> None:
+        tile = tile_in_book(log.page, gk.demo_recipe("Overboard"), "O1")
+        log.refresh()
+        log.do(log.write)
+        assert "say" in log.said and not log.page.book.entries("firing")
+        log.kiln.value, log.atmosphere.value, log.log.value = "Kitty", "oxidation", LOG
+        log.cones["top"].value = "6"
+        log.do(log.write)
+        assert "cone without a state" in log.said
+        log.states["top"].value = "down"
+        log.cones["bottom"].value, log.states["bottom"].value = "6", "leaning"
+        (box,) = log.tiles.children
+        box.value = True
+        log.do(log.write)
+        (firing,) = log.page.book.entries("firing")
+        assert (firing.data["cone_seen"], firing.data["peak_c"], len(firing.data["readings"])) == ("6", 1221, 8)
+        assert firing.data["witness_cones"] == [["top", "6", "down"], ["bottom", "6", "leaning"]]
+        assert log.page.book.entry(tile).data["firing"] == firing.id and not log.tiles.children
+
+    def test_zinc_and_a_flame_are_refused(self, log: FiringLog) -> None:
+        log.kiln.value, log.atmosphere.value = "Gus", "oxidation"
+        log.cones["top"].value, log.states["top"].value = "6", "down"
+        log.glaze.value = "Overboard"
+        assert "does not go into this kiln" not in log.caution.value
+        log.fuel.value = "gas"
+        assert "Overboard does not go into this kiln" in log.caution.value
+        log.do(log.write)
+        assert "does not go" in log.said and not log.page.book.entries("firing")
 
 
 class TestSlopeTray:
@@ -177,7 +185,9 @@ class TestSlopeTray:
     def test_a_ratio_with_its_interval_against_the_stand_in(self, tray: SlopeTray) -> None:
         tray.glaze.choice.value = "Handrail Clear"
         times, low, high = map(float, re.search(r"flows ([\d.]+) times .*?90 %: ([\d.]+) to ([\d.]+)", tray.said).groups())  # type: ignore[union-attr]
-        assert low < times < high and "a stand-in, not fired by you" in tray.said and "no fired tile" in tray.meaning.value
+        assert (
+            low < times < high and "a stand-in, not fired by you" in tray.said and "no fired tile" in tray.about_reference.value
+        )
         tray.glaze.choice.value = "Gangway Clear"
         assert "same glaze" in tray.said and "times" not in tray.said
 
@@ -217,9 +227,10 @@ class TestSlopeTray:
         tray.firings.widget.value = "my_plan"
         sketch.plan.sliders["peak"].value = "1150"
         assert "at 1150 °C" in tray.meaning.value
-        sketch.note.kiln.value, sketch.note.atmosphere.value, sketch.note.log.value = "Kitty", "oxidation", LOG
-        sketch.note.cones["top"].value, sketch.note.states["top"].value = "6", "down"
-        sketch.do(sketch.note.write)
+        log: FiringLog = page.panel("firing log")  # type: ignore[assignment]
+        log.kiln.value, log.atmosphere.value, log.log.value = "Kitty", "oxidation", LOG
+        log.cones["top"].value, log.states["top"].value = "6", "down"
+        log.do(log.write)
         (label,) = [value for text, value in tray.firings.widget.options if "Kitty" in text]
         tray.firings.widget.value = label
         assert "at 1221 °C" in tray.meaning.value

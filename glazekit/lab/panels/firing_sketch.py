@@ -14,67 +14,62 @@ from glazekit.kiln.energy import firing_energy
 from glazekit.kiln.heat_work import CONES, cone_band, heat_work
 from glazekit.kiln.notes import FiringEvent, passings
 from glazekit.kiln.schedule import Schedule
-from glazekit.lab.controls import html, pick, row, stack, text_box
+from glazekit.lab.controls import html, pick, row, text_box
 from glazekit.lab.figures.firing import Event, cone_row, firing_line
 from glazekit.lab.panel import Panel
-from glazekit.lab.panels.firing_in_book import FiringInBook
 from glazekit.lab.panels.firing_plan import FiringPlan
 
 NEAR_C = 25.0
 """Cones whose temperature lies so near to the peak are listed [C]."""
+MOST_CONES = 4
 
 
 class FiringSketch(Panel):
-    """A plan, moved or typed, and what can be said of it; the firing as it went, and its place in the book.
-
-    The heat work is a sketch: nothing here commands a kiln.
-    """
+    """A plan, moved or typed, and what can be said of it. The heat work is a sketch: nothing here commands a kiln."""
 
     name = "firing sketch"
     home = "10"
 
     def build(self) -> Iterable[Any]:
-        """The plan, the drawing, cones, what happens on the way, the way into the book."""
+        """The plan; hours, line and cones; the cone table near the peak; what happens on the way; electricity."""
         self.plan = FiringPlan(self)
+        self.picture, self.cones = html(css_class="gk-grow"), html(css_class="gk-grow")
+        self.near, self.passed, self.energy = html(), html(), html()
         kinds = [(self.words("glaze"), "glaze"), (self.words("bisque"), "bisque")]
         self.kind = self.keep("kind", pick(self.words("kind"), kinds, "glaze"))
         self.power = self.keep("power", text_box(self.words("power")))
-        self.picture, self.cones = html(css_class="gk-grow"), html(css_class="gk-grow")
-        self.near, self.passed, self.energy = html(), html(), html()
-        self.note = FiringInBook(self)
         return (
             self.plan.widget,
-            html(f"<b>{escape(self.words('kind'))}</b>"),
+            row(self.picture, self.cones, css_class="gk-top"),
+            self.near,
+            html(f"<p><b>{escape(self.words('kind'))}</b></p>"),
             self.kind,
-            self.picture,
-            row(self.cones, self.near, css_class="gk-top"),
             self.passed,
             row(self.power, self.energy),
-            stack(html(f"<h4>{escape(self.words('after'))}</h4>"), self.note.widget),
         )
 
     def paint(self) -> None:
-        """Hours, line, cones; what was read on the day lies over the plan."""
+        """Hours, line, cones, and what the ware passes."""
         plan = self.plan.schedule()
-        readings = self.note.readings()
         events = self._events(plan)
-        self._draw(plan, readings, events)
+        self._draw(plan, events)
+        self.cones.value = f'<p class="gk-big">{escape(self._hours(plan))}</p>{self._cone_picture(plan)}'
         self.near.value = self._cones_near(plan)
-        self._draw_cones(plan)
         self.passed.value = self._passed(events)
         self.energy.value = escape(self._energy(plan))
-        self.note.offer()
-        self.warn([self.words("kiln_care"), *self.note.stops()])
-        self.tell("\n".join([self._hours(plan), self._heat_work(plan), *self.note.compared(plan)]))
+        self.warn([self.words("kiln_care")])
+        self.tell("\n".join([self._peak(plan), self._heat_work(plan)]))
         self.when_paused("plan", lambda: self.plan.hand_over(plan))
 
     # -- what it says -------------------------------------------------------------------------------------------------------
 
     def _hours(self, plan: Schedule) -> str:
-        to_peak = max(leg.from_hours + leg.hours for leg in plan.legs() if leg.to_c == plan.peak_c)
-        said = self.words("hours", hours=show_number(to_peak, 2), peak=f"{plan.peak_c:g}")
-        if plan.hours - to_peak > 1e-6:
-            said += " " + self.words("cooling", hours=show_number(plan.hours - to_peak, 2), to=f"{plan.curve()[-1][1]:g}")
+        return self.words("hours", hours=show_number(_to_peak_h(plan), 2))
+
+    def _peak(self, plan: Schedule) -> str:
+        said = f"{self._hours(plan)} {self.words('peak', peak=f'{plan.peak_c:g}')}"
+        if (cooling_h := plan.hours - _to_peak_h(plan)) > 1e-6:
+            said += " " + self.words("cooling", hours=show_number(cooling_h, 2), to=f"{plan.curve()[-1][1]:g}")
         return said
 
     def _heat_work(self, plan: Schedule) -> str:
@@ -89,30 +84,29 @@ class FiringSketch(Panel):
         rate = plan.last_heating_rate_c_per_h
         head = self.words("near", peak=f"{plan.peak_c:g}", rate=f"{rate:g}") if rate else self.words("near_no_rate")
         if not rows:
-            return f"<p>{escape(head)}</p><p>{escape(self.words('none_near'))}</p>"
+            return f"<p>{escape(head)} {escape(self.words('none_near'))}</p>"
         lines = "".join(f"<li>{escape(one.text())}</li>" for one in sorted(rows, key=_by_rate_and_heat))
         return f"<p>{escape(head)}</p><ul>{lines}</ul>"
 
-    def _draw_cones(self, plan: Schedule) -> None:
+    def _cone_picture(self, plan: Schedule) -> str:
         band = cone_band(plan)
         surely = CONES.index(band.down) if band.down else -1
         perhaps = CONES.index(band.perhaps) if band.perhaps else -1
         first = min(max(surely, 0), len(CONES) - 3)
-        shown = CONES[first : max(perhaps + 2, first + 3)][:4]
-        states = ["down" if CONES.index(c) <= surely else "perhaps" if CONES.index(c) <= perhaps else "standing" for c in shown]
+        shown = range(first, min(max(perhaps + 2, first + 3), first + MOST_CONES, len(CONES)))
+        states = ["down" if i <= surely else "perhaps" if i <= perhaps else "standing" for i in shown]
+        cones = [(self.words("cone", number=CONES[i]), state) for i, state in zip(shown, states, strict=True)]
         words = [self.words(state) for state in states]
-        said = ", ".join(f"{self.words('cone', number=cone)}: {word}" for cone, word in zip(shown, words, strict=True))
-        cones = [(self.words("cone", number=cone), state) for cone, state in zip(shown, states, strict=True)]
-        picture = cone_row(cones, words, self.words("cones"), said)
-        self.cones.value = f"{picture}<p>{escape(band.text())}</p>"
+        said = ", ".join(f"{cone}: {word}" for (cone, _), word in zip(cones, words, strict=True))
+        return f"{cone_row(cones, words, self.words('cones'), said)}<p>{escape(band.text())}</p>"
 
     def _events(self, plan: Schedule) -> list[tuple[FiringEvent, bool]]:
         """What the ware passes, each once, coolest first; and whether the plan passes it faster than advised."""
         found: dict[tuple[str, float], tuple[FiringEvent, bool]] = {}
         for passing in passings(plan, bisque=self.kind.value == "bisque"):
             key = passing.event.event, passing.event.low_c
-            before = found.get(key, (passing.event, False))
-            found[key] = (passing.event if passing.too_fast else before[0], passing.too_fast or before[1])
+            if passing.too_fast or key not in found:
+                found[key] = passing.event, passing.too_fast
         return sorted(found.values(), key=lambda one: one[0].low_c)
 
     def _passed(self, events: list[tuple[FiringEvent, bool]]) -> str:
@@ -123,19 +117,22 @@ class FiringSketch(Panel):
             lines.append(f"<li>{what}{fast}</li>")
         return f"<p><b>{escape(self.words('passed'))}</b></p><ol>{''.join(lines)}</ol>"
 
-    def _draw(self, plan: Schedule, readings: list[tuple[float, float]], events: list[tuple[FiringEvent, bool]]) -> None:
+    def _draw(self, plan: Schedule, events: list[tuple[FiringEvent, bool]]) -> None:
         bands = [Event(i, one.low_c, one.high_c or one.low_c) for i, (one, _) in enumerate(events, 1)]
-        axes = (self.words("axis_temp"), self.words("axis_hours"), self.words("planned"), self.words("did"))
+        axes = (self.words("axis_temp"), self.words("axis_hours"), self.words("planned"), "")
         said = self.words("line", steps="; ".join(plan.text().splitlines()))
-        if readings:
-            said += " " + self.words("line_did", count=len(readings), top=f"{max(c for _, c in readings):g}")
-        self.picture.value = firing_line(plan.curve(), readings, bands, self.words("picture"), said, axes)
+        self.picture.value = firing_line(plan.curve(), (), bands, self.words("picture"), said, axes)
 
     def _energy(self, plan: Schedule) -> str:
         if not self.power.value.strip():
             return self.words("no_power")
         power_kw = parse_number(self.power.value.casefold().removesuffix("kw"), self.words("power"))
         return self.words("energy", energy=firing_energy(plan, power_kw).text())
+
+
+def _to_peak_h(plan: Schedule) -> float:
+    """Hours until the kiln leaves its peak [h]."""
+    return max(leg.from_hours + leg.hours for leg in plan.legs() if leg.to_c == plan.peak_c)
 
 
 def _by_rate_and_heat(row_: ConeTemperature) -> tuple[float, Cone]:

@@ -26,6 +26,8 @@ from glazekit.recipe.recipe import Recipe
 
 COAT_MM, ANGLE_DEG = (0.1, 2.0, 0.05), (10, 90, 5)
 """Lowest, highest, step of the sliders."""
+CURE = "kaolin"
+"""The powder that stands ready to be added."""
 
 
 class SlopeTray(Panel):
@@ -48,6 +50,7 @@ class SlopeTray(Panel):
         """Coat, slope, firing; the tray; what it means; the powders."""
         words = self.words
         self.glaze = MovableGlaze(self, self.first)
+        self.glaze.more.value = CURE
         self.coat = self.keep("coat", SliderWithBox(words("coat"), 0.3, *COAT_MM))
         self.angle = self.keep("angle", SliderWithBox(words("angle"), 45, *ANGLE_DEG))
         self.firings = TrayFirings(self)
@@ -60,11 +63,13 @@ class SlopeTray(Panel):
         seen = [(words("not_seen"), ""), *((words(one), one) for one in SEEN)]
         self.seen = self.keep("seen", choose(words("seen"), seen))
         self.picture, self.meaning = html(css_class="gk-grow"), html(css_class="gk-grow")
+        self.about_reference = html(css_class="gk-saved")
         return (
             self.coat.widget,
             self.angle.widget,
             row(self.firings.widget),
             row(self.reference.widget, self.beside),
+            self.about_reference,
             row(self.picture, self.meaning, css_class="gk-top"),
             row(self.seen),
             html(f"<h4>{escape(words('powders'))}</h4>"),
@@ -84,9 +89,8 @@ class SlopeTray(Panel):
             other = self.glaze.recipes[self.beside.value]
             tiles.append(("for_contrast", other.name, slope_run(other, curve, coat_mm, angle_deg)))
         self._draw(tiles, coat_mm, angle_deg)
-        self.meaning.value = "".join(
-            f"<p>{escape(text)}</p>" for text in self._meaning(recipe, reference, fired, curve, run, seen)
-        )
+        self.about_reference.value = escape(self.reference.note)
+        self.meaning.value = self._meaning(recipe, reference, fired, curve, run, seen)
         self.tell(self._said(recipe, reference, run), "ok" if run.name and run.in_range else "look")
         self.warn([self.words("slab"), *cautions_of(recipe)])
 
@@ -101,33 +105,47 @@ class SlopeTray(Panel):
 
     def _said(self, recipe: Recipe, reference: Reference, run: RunClass) -> str:
         if not run.name:
-            return f"{self.words('no_class', name=recipe.name)} {self.words('why_none', why=run.note)}"
+            return f"{self.words('no_class', name=recipe.name)} {self._why(run)}"
         coat, angle = show_number(self.coat.number, 2), f"{self.angle.number:g}"
         said = [self.words("said", name=recipe.name, coat=coat, angle=angle, verdict=self.verdict(run))]
-        if run.ratio is None:
-            said.append(self.words("no_ratio", reference=reference.name))
-        elif run.ratio[0] == run.ratio[2]:
-            said.append(self.words("same", reference=reference.name))
-        else:
-            low, times, high = (_two_digits(ratio) for ratio in run.ratio)
-            said.append(self.words("ratio", times=times, low=low, high=high, reference=reference.name))
+        said.append(self._ratio(reference, run))
         if run.note:
-            said.append(self.words("mind" if run.in_range else "weak", why=run.note))
+            said.append(self._why(run))
         return "\n".join(said)
+
+    def _why(self, run: RunClass) -> str:
+        """What there is to mind, or why the class is pale, or why there is none."""
+        return self.words("mind" if run.in_range else "weak" if run.name else "why_none", why=run.note)
+
+    def _ratio(self, reference: Reference, run: RunClass) -> str:
+        if run.ratio is None:
+            return self.words("no_ratio", reference=reference.name)
+        if run.ratio[0] == run.ratio[2]:
+            return self.words("same", reference=reference.name)
+        low, times, high = (_two_digits(ratio) for ratio in run.ratio)
+        return self.words("ratio", times=times, low=low, high=high, reference=reference.name)
 
     def _meaning(
         self, recipe: Recipe, reference: Reference, fired: UnityFormula, curve: Curve, run: RunClass, seen: tuple[str, ...]
-    ) -> list[str]:
+    ) -> str:
+        """The class large, then when it flows and how stiff it is; what is small print stands small."""
         stiff = viscosity(recipe, max(temp_c for _, temp_c in curve), fired, seen=seen)
-        lines = [self.reference.note, f"{self.words('stiffness')}: {say_estimate(stiff)}", self.words("stiffness_help")]
-        if stiff.change is not None:
-            lines.append(say_change(replace(stiff.change, reference=reference.name)))
+        lines = [self._ratio(reference, run)] if run.name else []
+        if run.note:
+            lines.append(self._why(run))
+        small = [self.words("stiffness_help"), self.words("fitted")]
         shares = flow_shares(recipe, curve)
         if shares is not None:
             percents = {name: f"{100 * getattr(shares, name):.0f}" for name in ("before", "hold", "after")}
             lines.append(self.words("shares" if shares.hold else "no_hold_shares", **percents))
-            lines.append(self.words("cooling_guess", rate=f"{COOLS_C_PER_H:g}"))
-        return [line for line in (*lines, self.words("fitted")) if line]
+            small.append(self.words("cooling_guess", rate=f"{COOLS_C_PER_H:g}"))
+        lines.append(f"{self.words('stiffness')}: {say_estimate(stiff)}")
+        if stiff.change is not None:
+            lines.append(say_change(replace(stiff.change, reference=reference.name)))
+        said = "".join(f"<p>{escape(text)}</p>" for text in lines)
+        most, _, spread = self.verdict(run).partition(" (")
+        head = f'<p class="gk-big">{escape(f"{recipe.name}: {most}")}</p>' + (f"<p>({escape(spread)}</p>" if spread else "")
+        return f'{head}{said}<p class="gk-saved">{escape(" ".join(small))}</p>'
 
     def _draw(self, tiles: list[tuple[str, str, RunClass]], coat_mm: float, angle_deg: float) -> None:
         leaning = [

@@ -1,0 +1,155 @@
+"""Firing log: what the kiln did beside what was planned, how each cone looks, and the firing's place in the book."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from html import escape
+from typing import Any
+
+from glazekit.ground.errors import BookError
+from glazekit.kiln.atmosphere import blocked_in
+from glazekit.kiln.compare import compare_with_plan
+from glazekit.kiln.firing import ATMOSPHERE_NOTES, ATMOSPHERES, CONE_STATES, FUELS, Firing, WitnessCone
+from glazekit.kiln.readings import Reading, good_readings, readings_from_text
+from glazekit.kiln.schedule import Schedule
+from glazekit.lab.controls import choose, html, long_box, row, stack, text_box, tick
+from glazekit.lab.figures.firing import firing_line
+from glazekit.lab.panel import Panel
+from glazekit.lab.panels.firing_plan import kept_plan
+
+SHELVES = ("top", "middle", "bottom")
+UNSAID = ""
+
+
+class FiringLog(Panel):
+    """Boxes for a firing as it went. Written into the book it is an entry that tiles point to, and the Slope tray can use.
+
+    The plan beside it is the one last seen on the Firing sketch.
+    """
+
+    name = "firing log"
+    home = "10"
+
+    def build(self) -> Iterable[Any]:
+        """Readings and their line; kiln, air and cones; tiles; the way into the book."""
+        words = self.words
+        self.log = self.keep("readings", long_box(words("readings"), words("readings_like"), rows=5))
+        self.clock = self.keep("clock", tick(words("clock")))
+        self.picture = html()
+        self.kiln = self.keep("kiln", text_box(words("kiln"), wide=True))
+        self.fired_on = self.keep("fired_on", text_box(words("fired_on")))
+        self.fuel = self.keep("fuel", choose(words("fuel"), self._offer(FUELS)))
+        self.atmosphere = self.keep("atmosphere", choose(words("atmosphere"), self._offer(ATMOSPHERES)))
+        self.recipes = self.take_recipes()
+        glazes = [(words("no_glaze"), UNSAID), *((name, name) for name in self.recipes)]
+        self.glaze = self.keep("glaze", choose(words("glaze"), glazes))
+        self.cones = {shelf: self.keep(f"cone {shelf}", text_box(words("cone", shelf=words(shelf)))) for shelf in SHELVES}
+        self.states = {
+            shelf: self.keep(f"state {shelf}", choose(words("state", shelf=words(shelf)), self._offer(CONE_STATES)))
+            for shelf in SHELVES
+        }
+        self.remark = self.keep("remark", text_box(words("remark"), wide=True))
+        self.tiles, self.tile_help, self.air = stack(), html(), html()
+        self._tile_ticks: dict[str, Any] = {}
+        return (
+            self.log,
+            row(self.clock),
+            self.picture,
+            row(self.kiln, self.fired_on),
+            row(self.fuel, self.atmosphere),
+            self.air,
+            row(self.glaze),
+            html(f"<p><b>{escape(words('cones'))}</b></p>"),
+            *(row(self.cones[shelf], self.states[shelf], css_class="gk-line") for shelf in SHELVES),
+            row(self.remark),
+            self.tile_help,
+            self.tiles,
+            row(self.button(words("write"), self.write, main=True)),
+        )
+
+    def paint(self) -> None:
+        """Lay the readings over the plan, and say how the two differ; offer the tiles that wait for a firing."""
+        plan = kept_plan(self.page)
+        self._draw(plan)
+        chosen = self.atmosphere.value
+        self.air.value = f"<p>{escape(ATMOSPHERE_NOTES[chosen])}</p>" if chosen else ""
+        self._offer_tiles()
+        self.warn([self.words("kiln_care"), *self.stops()])
+        self.tell("\n".join(self.compared(plan)), "note" if self.log.value.strip() else "open")
+
+    def _offer(self, values: tuple[str, ...]) -> list[tuple[str, str]]:
+        return [(self.words("unsaid"), UNSAID), *((self.words(value), value) for value in values)]
+
+    def _offer_tiles(self) -> None:
+        waiting = {entry.id: entry.data["label"] for entry in self.page.book.entries("tile") if "firing" not in entry.data}
+        if list(waiting) != list(self._tile_ticks):
+            self._tile_ticks = {tile: tick(label) for tile, label in waiting.items()}
+            self.tiles.children = tuple(self._tile_ticks.values())
+        self.tile_help.value = f"<p><b>{escape(self.words('tiles'))}</b></p>" if waiting else ""
+
+    # -- the readings -------------------------------------------------------------------------------------------------------
+
+    def all_readings(self) -> tuple[Reading, ...]:
+        """Everything that was noted, doubtful readings too."""
+        return readings_from_text(self.log.value, clock=self.clock.value) if self.log.value.strip() else ()
+
+    def compared(self, plan: Schedule) -> tuple[str, ...]:
+        """Planned against read, in words; and every reading that is not believed."""
+        if not self.log.value.strip():
+            return (self.words("no_readings"),)
+        if len(good_readings(self.all_readings())) < 2:
+            return (self.words("one_reading"),)
+        return compare_with_plan(Firing(self.words("a_kiln"), "oxidation", plan, self.all_readings())).lines()
+
+    def _draw(self, plan: Schedule) -> None:
+        readings = good_readings(self.all_readings())
+        said = self.words("line", steps="; ".join(plan.text().splitlines()))
+        if readings:
+            said += " " + self.words("line_did", count=len(readings), top=f"{max(c for _, c in readings):g}")
+        axes = (self.words("axis_temp"), self.words("axis_hours"), self.words("planned"), self.words("did"))
+        self.picture.value = firing_line(plan.curve(), readings, (), self.words("picture"), said, axes)
+
+    # -- the book -----------------------------------------------------------------------------------------------------------
+
+    def stops(self) -> list[str]:
+        """Why the glaze named must not go into this kiln."""
+        if not self.glaze.value or not (self.atmosphere.value or self.fuel.value):
+            return []
+        recipe = self.recipes[self.glaze.value]
+        blocked = blocked_in([recipe], self.atmosphere.value or "neutral", self.fuel.value)
+        return [self.words("blocked", recipe=one.recipe, why=one.why) for one in blocked]
+
+    def firing(self) -> Firing:
+        """The firing as the boxes say; refused where the glaze named must not go into such a kiln."""
+        if stops := self.stops():
+            raise BookError(" ".join(stops))
+        for control, what in ((self.kiln, "kiln"), (self.atmosphere, "atmosphere")):
+            if not control.value.strip():
+                raise BookError(self.words("say", what=self.words(what)))
+        for shelf in SHELVES:
+            if bool(self.cones[shelf].value.strip()) != bool(self.states[shelf].value):
+                raise BookError(self.words("half_a_cone", shelf=self.words(shelf)))
+        return Firing(
+            kiln=self.kiln.value.strip(),
+            atmosphere=self.atmosphere.value,
+            planned=kept_plan(self.page),
+            readings=self.all_readings(),
+            cones=tuple(
+                WitnessCone(shelf, self.cones[shelf].value.strip(), self.states[shelf].value)
+                for shelf in SHELVES
+                if self.states[shelf].value
+            ),
+            fuel=self.fuel.value,
+            fired_on=self.fired_on.value.strip(),
+            note=self.remark.value.strip(),
+        )
+
+    def write(self) -> None:
+        """A firing entry in the book; the ticked tiles point to it."""
+        entry = self.page.book.add("firing", **self.firing().to_entry())
+        ticked = [tile for tile, box in self._tile_ticks.items() if box.value]
+        for tile in ticked:
+            self.page.book.correct(tile, firing=entry.id)
+        self.refresh()
+        self.tell(self.words("written", cone=entry.data["cone_seen"], count=len(ticked)), "ok")
+        self.page.refresh_others(self)
