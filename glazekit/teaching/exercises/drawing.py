@@ -24,12 +24,13 @@ from glazekit.teaching.exercises import (
     lesson_06,
     lesson_07,
     lesson_08,
+    lesson_09,
     lesson_10,
 )
 from glazekit.teaching.exercises.bank import exercise
 from glazekit.teaching.exercises.rules import Numbers, Rule, Solution
 
-LESSONS = (lesson_01, lesson_02, lesson_03, lesson_04, lesson_05, lesson_06, lesson_07, lesson_08, lesson_10)
+LESSONS = (lesson_01, lesson_02, lesson_03, lesson_04, lesson_05, lesson_06, lesson_07, lesson_08, lesson_09, lesson_10)
 RULES: Mapping[str, Rule] = {name: rule for lesson in LESSONS for name, rule in lesson.RULES.items()}
 """Exercise id -> rule, for every exercise with random numbers."""
 
