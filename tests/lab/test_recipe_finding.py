@@ -145,6 +145,78 @@ class TestShoppingBench:
         shop.clay.value = True
         assert "cannot make it" in shop.said and "loosen a limit: kaolin at least 8 %" in shop.ways_out.value
 
+    def condition(self, shop: ShoppingBench, powder: str, kind: str, number: str) -> None:
+        """Set a condition by its words, as a learner does."""
+        shop.conditions.powder.value = powder
+        shop.conditions.kind.value = next(value for label, value in shop.conditions.kind.options if kind in label)
+        shop.conditions.number.value = number
+        shop.do(shop.conditions.set)
+
+    def shares(self, shop: ShoppingBench) -> dict[str, float]:
+        return {line.material: line.amount for line in shop.shown.recipe.base}
+
+    def test_conditions_hold_in_the_recipe_and_can_be_lifted(self, shop: ShoppingBench) -> None:
+        """Ball clay and kaolin both bring alumina, so there is a choice for conditions to make."""
+        shop.powders.value = [*shop.powders.value, "ball clay", "soda feldspar"]
+        free = self.shares(shop)
+        self.condition(shop, "ball clay", "at least", "5,5")
+        assert self.shares(shop)["ball clay"] >= 5.5 - 1e-6
+        self.condition(shop, "ball clay", "exactly", "6")
+        assert self.shares(shop)["ball clay"] == pytest.approx(6)
+        shop.conditions.lift("ball clay", "exactly")
+        self.condition(shop, "kaolin", "at most", "2")
+        assert self.shares(shop).get("kaolin", 0) <= 2 + 1e-6 and self.shares(shop)["ball clay"] >= 5.5 - 1e-6
+        listed = [line.children[0].value for line in shop.conditions.listed.children]
+        assert listed == ["<p>ball clay: at least 5.5 % of the base.</p>", "<p>kaolin: at most 2.0 % of the base.</p>"]
+        for powder, kind, _ in list(shop.memory["conditions"]):
+            shop.conditions.lift(powder, kind)
+        assert self.shares(shop) == pytest.approx(free) and not shop.conditions.listed.children
+
+    def test_no_more_than_is_left_for_the_base_that_is_weighed(self, shop: ShoppingBench) -> None:
+        """20 g of kaolin for 400 g of base is 5 %, and the formula of exercise 8.1 needs 10.9 %."""
+        self.condition(shop, "kaolin", "left", "20")
+        assert shop.said.startswith("Yes"), "20 g are enough for 100 g of base"
+        shop.conditions.base.value = "0.4 kg"
+        assert "cannot make it" in shop.said and self.shares(shop)["kaolin"] <= 5 + 1e-6
+        assert "only 20 g on the shelf for 400 g of base" in shop.ways_out.value
+
+    def test_a_second_condition_of_the_kind_replaces_the_first(self, shop: ShoppingBench) -> None:
+        self.condition(shop, "kaolin", "at most", "30")
+        self.condition(shop, "kaolin", "at most", "25 %")
+        assert shop.memory["conditions"] == [["kaolin", "at most", 25.0]] and shop.conditions.number.value == ""
+
+    @pytest.mark.parametrize(("number", "said"), [("", "type how much"), ("101", "allowed is 0 to 100 %"), ("some", "'some'")])
+    def test_a_condition_that_cannot_be_read_changes_nothing(self, shop: ShoppingBench, number: str, said: str) -> None:
+        self.condition(shop, "kaolin", "at least", number)
+        assert said in shop.said and shop.memory["conditions"] == []
+
+    def test_conditions_that_contradict_each_other_are_named(self, shop: ShoppingBench) -> None:
+        self.condition(shop, "kaolin", "at least", "20")
+        self.condition(shop, "kaolin", "at most", "10")
+        assert "at least 20 % and at most 10 %" in shop.said and "gk-stale" in shop.box._dom_classes
+        assert len(shop.conditions.listed.children) == 2, "each can still be lifted"
+
+    def test_a_condition_on_a_powder_that_is_not_ticked_waits_and_says_so(self, shop: ShoppingBench) -> None:
+        self.condition(shop, "kaolin", "exactly", "10.9")
+        shop.powders.value = ["potash feldspar", "whiting", "quartz", "ball clay"]
+        assert "not ticked, so this condition waits" in shop.conditions.listed.children[0].children[0].value
+        assert "limit on" not in shop.said
+        shop.powders.value = [*shop.powders.value, "kaolin"]
+        assert self.shares(shop)["kaolin"] == pytest.approx(10.9)
+
+    def test_conditions_hold_in_every_way_that_is_offered_and_come_back(self, reopen: Reopen) -> None:
+        shop: ShoppingBench = reopen("08").panel("shopping bench")  # type: ignore[assignment]
+        shop.recipe.value = "Gangway Clear"
+        shop.take_formula()
+        shop.powders.value = [*shop.powders.value, "soda feldspar", "calcium borosilicate frit", "wollastonite", "ball clay"]
+        self.condition(shop, "quartz", "at most", "21")
+        assert len(shop.way.options) > 1
+        for _, way in shop.way.options:
+            shop.way.value = way
+            assert self.shares(shop).get("quartz", 0) <= 21 + 1e-6
+        again: ShoppingBench = reopen("08").panel("shopping bench")  # type: ignore[assignment]
+        assert self.shares(again) == self.shares(shop) and len(again.conditions.listed.children) == 1
+
     def test_the_formula_of_a_glaze_and_several_ways_to_it(self, shop: ShoppingBench) -> None:
         shop.recipe.value = "Gangway Clear"
         shop.take_formula()

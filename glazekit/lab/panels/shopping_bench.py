@@ -11,11 +11,12 @@ from glazekit.chemistry.shares import PLASTIC_CLAY_PCT
 from glazekit.chemistry.unity import unity_formula
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import parse_number, show_number, show_percent
-from glazekit.lab.controls import choose, html, row, show, stack, table, text_box, tick
+from glazekit.lab.controls import choose, html, row, show, table, text_box, tick
 from glazekit.lab.panel import Panel
 from glazekit.lab.panels.formula_words import name_of, show_change, show_mol
 from glazekit.lab.panels.hand_shopping import HandShopping
 from glazekit.lab.panels.powder_ticks import PowderTicks
+from glazekit.lab.panels.share_conditions import ShareConditions
 from glazekit.lab.shelf import save_recipe
 from glazekit.lab.theme import SIGNS
 from glazekit.recipe.cautions import cautions_for
@@ -40,6 +41,7 @@ class ShoppingBench(Panel):
         self.wanted = {oxide: self.keep(f"wanted {oxide}", text_box(name_of(oxide), start.get(oxide, ""))) for oxide in WANTED}
         self.powders = self.keep("powders", PowderTicks(words.texts["start_powders"]))
         self.clay = self.keep("clay", tick(words("clay", pct=f"{PLASTIC_CLAY_PCT:g}")))
+        self.conditions = ShareConditions(self)
         self.by_hand = HandShopping(self)
         self.way = self.keep("way", choose(words("way"), [(words("first_way"), 0)], 0))
         self.found, self.ways_out = html(), html()
@@ -48,9 +50,11 @@ class ShoppingBench(Panel):
             html(f"<p><b>{escape(words('wanted'))}</b></p>"),
             row(*self.wanted.values(), css_class="gk-boxes"),
             html(f"<p><b>{escape(words('powders'))}</b></p>"),
-            stack(self.powders.box, self.clay),
+            self.powders.box,
             self.by_hand.widget,
             html(f"<p><b>{escape(words('reckoned'))}</b></p>"),
+            self.clay,
+            self.conditions.widget,
             self.way,
             self.found,
             self.ways_out,
@@ -64,8 +68,10 @@ class ShoppingBench(Panel):
         if not powders:
             raise RecipeError(self.words("no_powders"))
         self.by_hand.paint(target, powders)
+        self.conditions.paint(powders)
         clay = PLASTIC_CLAY_PCT if self.clay.value else None
-        self.result = formulate(target, powders, min_plastic_clay_pct=clay, name=self.words("recipe_name"))
+        asked = self.conditions.asked(powders)
+        self.result = formulate(target, powders, min_plastic_clay_pct=clay, name=self.words("recipe_name"), **asked)
         self._offer_ways()
         self.shown = self.chosen()
         self.found.value = self._tables(self.shown)
@@ -84,7 +90,8 @@ class ShoppingBench(Panel):
         if not self.way.value:
             return self.result
         recipe = self.result.alternatives[self.way.value - 1]
-        return formulate(self.result.target, [line.material for line in recipe.base], name=recipe.name)
+        names = [line.material for line in recipe.base]
+        return formulate(self.result.target, names, name=recipe.name, **self.conditions.asked(names))
 
     # -- what it says -------------------------------------------------------------------------------------------------------
 
