@@ -187,8 +187,8 @@ def _between(start: Point, end: Point, part: float) -> Point:
 def _room(hole: list[Point], width: float) -> Point | None:
     """Middle of a place for words that lies outside the hole as far as it can; None when there is none."""
     found: list[tuple[float, Point]] = []
-    for x in range(int(LEFT + width / 2) + 8, int(RIGHT - width / 2) - 8, 6):
-        for y in range(int(TOP) + 16, int(FOOT) - 10, 6):
+    for x in range(int(LEFT + width / 2) + 8, int(RIGHT - width / 2) - 8, 12):
+        for y in range(int(TOP) + 16, int(FOOT) - 10, 12):
             box = [(x + dx * width / 8, y + dy) for dx in range(-4, 5) for dy in (-12, -4, 6)]
             if not any(_within(hole, spot) for spot in box):
                 edge = min((hypot(x - a, y - b) for a, b in _along([*hole, *hole[:1]], 14)), default=0.0)
