@@ -1,0 +1,112 @@
+"""What the models read: shares by moles of the oxides they know, and what was left out, told."""
+
+from __future__ import annotations
+
+import pytest
+
+import glazekit as gk
+from glazekit.chemistry.unity import UnityFormula, unity_from_moles
+from glazekit.glass.composition import MODEL_OXIDES, composition_of, mole_fractions
+from glazekit.ground.errors import GlazekitError, NoAnalysisError, RangeError, RecipeError
+
+CLEAR = gk.Recipe("two powders", {"whiting": 100.0869, "quartz": 4 * 60.083})
+
+
+def test_a_recipe_a_formula_and_mole_percents_are_one_glass() -> None:
+    """One mole of whiting and four of quartz, by the masses of a mole."""
+    from_recipe = mole_fractions(CLEAR)
+    assert from_recipe["CaO"] == pytest.approx(0.2, rel=1e-4) and from_recipe["SiO2"] == pytest.approx(0.8, rel=1e-4)
+    assert mole_fractions(unity_from_moles({"CaO": 3, "SiO2": 12})) == pytest.approx({"CaO": 0.2, "SiO2": 0.8})
+    assert mole_fractions({"CaO": 20, "SiO2": 80}) == pytest.approx({"CaO": 0.2, "SiO2": 0.8})
+
+
+def test_two_of_feo_count_as_one_of_fe2o3() -> None:
+    shares = mole_fractions({"FeO": 4, "Fe2O3": 1, "SiO2": 95})
+    assert shares["Fe2O3"] == pytest.approx(3 / 98) and "FeO" not in shares
+
+
+def test_sums_of_fluxes() -> None:
+    glass = composition_of(
+        {"SiO2": 60, "Al2O3": 10, "Li2O": 1, "Na2O": 2, "K2O": 3, "MgO": 4, "CaO": 5, "SrO": 6, "BaO": 4, "ZnO": 3, "MnO": 2}
+    )
+    assert glass.alkali == pytest.approx(0.06) and glass.earths == pytest.approx(0.24)
+    assert glass["ZnO"] == pytest.approx(0.03) and sum(glass.fractions) == pytest.approx(1)
+
+
+def test_half_the_sum_of_differences_is_what_was_swapped() -> None:
+    one, other = composition_of({"SiO2": 70, "CaO": 30}), composition_of({"SiO2": 66, "CaO": 30, "MgO": 4})
+    assert one.swapped_mol_pct(other) == other.swapped_mol_pct(one) == pytest.approx(4)
+    assert one.swapped_mol_pct(one) == 0
+
+
+def test_what_no_model_knows_is_left_out_and_told() -> None:
+    glass = composition_of({"SiO2": 76, "CaO": 19, "CuO": 5})
+    assert glass.left_out == (("CuO", pytest.approx(5)),)
+    assert glass["CaO"] == pytest.approx(0.2)
+
+
+@pytest.mark.parametrize(
+    ("wrong", "said"),
+    [
+        ({"SiO2": 70, "CaO": 20}, "90"),
+        ({"SiO2": 110, "CaO": -10}, "CaO"),
+        ({"SiO2": 70, "CaO": float("nan")}, "CaO"),
+        ({"SiO2": True, "CaO": 99}, "SiO2"),
+        ({"SiO2": 70, "Ca0": 30}, "CaO"),
+        ({}, "total 0"),
+    ],
+)
+def test_a_composition_that_is_none_is_refused(wrong: dict[str, float], said: str) -> None:
+    with pytest.raises(RangeError, match=said):
+        gk.expansion(wrong)
+
+
+@pytest.mark.parametrize("thing", ["Gangway Clear", None, 5.4, ["SiO2"]])
+def test_no_function_takes_anything(thing: object) -> None:
+    with pytest.raises(GlazekitError):
+        gk.expansion(thing)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("empty", [UnityFormula(()), {"CuO": 100.0}])
+def test_a_glaze_of_nothing_is_an_error_in_words(empty: object) -> None:
+    for ask in (gk.expansion, gk.glass_transition, gk.elastic_modulus, lambda glaze: gk.viscosity(glaze, 1200)):
+        with pytest.raises(RecipeError, match="nothing in it"):
+            ask(empty)  # type: ignore[operator]
+
+
+@pytest.mark.parametrize("odd", [{"SiO2": 100.0}, {"CaO": 100.0}, {"Al2O3": 100.0}, {"B2O3": 60.0, "SiO2": 40.0}])
+def test_a_glaze_without_fluxes_or_without_glass_formers_gets_a_reason_not_a_crash(odd: dict[str, float]) -> None:
+    answers = (gk.expansion(odd), gk.viscosity(odd, 1200), gk.temp_of_viscosity(odd, 3), gk.fit_chance(odd, 6, 0.3).stress_mpa)
+    assert all(answer.value is None and len(answer.note) > 20 for answer in answers)
+    assert gk.slope_run(odd, [(0, 20), (5, 1200)], 0.5).name == ""
+
+
+def test_a_material_without_analysis_stops_it() -> None:
+    stock = gk.course_stock().with_unknown("shed ash")
+    with pytest.raises(NoAnalysisError, match="shed ash"):
+        gk.expansion(gk.Recipe("a", {"shed ash": 50, "quartz": 50}), stock=stock)
+
+
+def test_additions_count_only_when_asked_and_are_told_otherwise() -> None:
+    tinted = gk.Recipe("tinted", {"soda feldspar": 60, "whiting": 20, "quartz": 20}, {"red iron oxide": 4})
+    assert composition_of(tinted)["Fe2O3"] == 0 < composition_of(tinted, include_additions=True)["Fe2O3"]
+    assert (
+        "red iron oxide" in gk.expansion(tinted).note
+        and gk.expansion(tinted, include_additions=True).note != gk.expansion(tinted).note
+    )
+    assert gk.expansion(tinted).in_range, "a note alone does not make a number grey"
+
+
+def test_much_opacifier_is_a_doubt_even_when_it_is_not_counted() -> None:
+    base = {"soda feldspar": 50, "whiting": 20, "kaolin": 10, "quartz": 20}
+    for opacifier in ("zircon", "tin oxide", "titania"):
+        for percent, doubted in ((4.9, False), (5.2, True)):
+            estimate = gk.expansion(gk.Recipe("white", base, {opacifier: percent}))
+            assert estimate.in_range != doubted and ("opacifier" in estimate.note) == doubted, (opacifier, percent)
+            assert estimate.value is not None
+
+
+def test_every_model_oxide_is_one_the_workbook_knows() -> None:
+    from glazekit.materials.oxides import OXIDES
+
+    assert set(MODEL_OXIDES) < set(OXIDES) and len(MODEL_OXIDES) == len(set(MODEL_OXIDES)) == 17
