@@ -76,6 +76,38 @@ def test_the_chart_follows_a_powder_and_says_whether_the_old_field_applies(works
     assert lesson.troubles() == [] and lesson.outside() == []
 
 
+def test_contours_are_switched_on_and_the_status_line_tells_them(workshop: Workshop, page: Any) -> None:
+    """The status line alone: change first, then the number, each with its interval, unit and status; then a colder peak."""
+    lesson = LessonPage(page, workshop, "06_silica_and_alumina_chart.ipynb").wake()
+    chart = opened(lesson, "Chart map")
+    status = chart.locator(".gk-status")
+    assert chart.locator(".contour").count() == 0 and "Pa·s" not in status.inner_text()
+    chart.get_by_label("Contours").select_option(label="how stiff at my peak (viscosity)")
+    chart.locator(".contour").nth(3).wait_for(state="attached", timeout=15_000)
+    expect(chart.locator(".contour-label", has_text=re.compile(r"\d Pa·s")).first).to_be_visible()
+    expect(chart.locator(".contour-label", has_text="outside the data")).to_be_visible()
+    quartz = chart.get_by_label(re.compile("^quartz.*exact number"))
+    quartz.fill("32")
+    quartz.press("Enter")
+    expect(status).to_contain_text(
+        re.compile(rf"{NUMBER} times as stiff \(90 %: {NUMBER} to {NUMBER}\) as Gangway Clear.*fitted")
+    )
+    expect(status).to_contain_text(
+        re.compile(rf"viscosity at 1222 °C:? {NUMBER} \(90 %: {NUMBER} to {NUMBER}\) log10\(Pa.s\), fitted")
+    )
+    stiff = re.compile(r"That is (\d+) Pa·s")
+    at_peak = int(stiff.search(status.inner_text())[1])
+    peak = chart.get_by_label(re.compile("^Peak of my kiln"))
+    peak.fill("1180")
+    peak.press("Enter")
+    expect(status).to_contain_text("at 1180 °C")
+    assert int(stiff.search(status.inner_text())[1]) > at_peak
+    chart.get_by_label("Contours").select_option(label="how much it shrinks (expansion)")
+    expect(status).to_contain_text(re.compile(rf"Expansion [-+−]{NUMBER} \(90 %: .* to .*\) ×10⁻⁶ per K, compared with"))
+    expect(peak).to_be_hidden()
+    assert lesson.troubles() == [] and lesson.outside() == []
+
+
 def test_the_shopping_bench_finds_a_recipe_and_says_when_it_cannot(workshop: Workshop, page: Any) -> None:
     lesson = LessonPage(page, workshop, "08_formula_to_recipe.ipynb").wake()
     bench = opened(lesson, "Shopping bench")
