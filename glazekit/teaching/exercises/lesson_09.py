@@ -106,7 +106,7 @@ def _mismatch(n: Numbers) -> Solution:
             "glaze_alone": {"mismatch_pct": n["glaze"] * drop / 10_000},
             "body_alone": {"mismatch_pct": n["body"] * drop / 10_000},
         },
-        words={"difference": show_number(difference, 1), "drop": show_number(drop)},
+        words={"difference": show_number(difference, 1), "drop": show_number(drop, 0)},
     )
 
 
