@@ -1,6 +1,6 @@
 """Where the numbers of the glass models come from: fits to open measurements, tested on publications the fits never saw.
 
-Run ``python -m glazekit.calibration``. Needs numpy and pandas (``pip install "glazekit[appendix]"``); nothing else in the package
+Run ``python -m glazekit.calibration``. Needs numpy, scipy and pandas (``pip install "glazekit[appendix]"``); nothing else in the package
 does, but for tables as data frames.
 
 The way of a number: ``measurements`` reads, ``outliers`` flags, ``groups`` deals whole publications into folds, ``additive`` and
