@@ -6,9 +6,11 @@ from collections.abc import Mapping
 from math import fsum
 
 from glazekit.chemistry.analysis import analyse
-from glazekit.chemistry.unity import unity_formula
+from glazekit.chemistry.unity import oxide_moles, unity_formula
 from glazekit.glass.expansion import expansion_contributions
 from glazekit.ground.numbers import show_number
+from glazekit.materials.formula import molar_mass_g_mol
+from glazekit.materials.stock import course_stock
 from glazekit.recipe.reading import demo_recipe
 from glazekit.recipe.recipe import Line, Recipe
 from glazekit.teaching.exercises.rules import Numbers, Range, Rule, Solution
@@ -110,6 +112,26 @@ def _mismatch(n: Numbers) -> Solution:
     )
 
 
+def _talc_for_whiting(n: Numbers) -> Solution:
+    """9.7: the swap of 7.4 seen from its fit; silica is held there, so the glaze has as many moles as before."""
+    total_mol = fsum(oxide_moles(demo_recipe("Gangway Clear")).values())
+    moved_mol = n["whiting_g"] / molar_mass_g_mol(course_stock().find("whiting").formula)
+    moved_pct = 100 * moved_mol / total_mol
+    lime, magnesia = shown_factor("CaO"), shown_factor("MgO")
+    by = (magnesia - lime) * moved_pct / 100
+    return Solution(
+        right={"by": by},
+        wrong={"no_sign": {"by": -by}, "only_lime": {"by": -lime * moved_pct / 100}},
+        words={
+            "moved_mol": show_number(moved_mol, 4),
+            "total_mol": show_number(total_mol, 4),
+            "moved_pct": show_number(moved_pct, 2),
+            "lime_factor": show_number(lime, 1),
+            "magnesia_factor": show_number(magnesia, 1),
+        },
+    )
+
+
 _GLASS_RANGES = {
     "alumina": Range(7, 10, 1),
     "lime": Range(14, 20, 1),
@@ -128,4 +150,5 @@ RULES: Mapping[str, Rule] = {
         {"glaze": 7.7, "body": 6.6, "set_c": 600},
         keep=lambda n: 0.8 <= round(n["glaze"] - n["body"], 6) <= 1.7,
     ),
+    "9.7": Rule(_talc_for_whiting, {"whiting_g": Range(4, 10, 0.5)}, {"whiting_g": 7}),
 }
