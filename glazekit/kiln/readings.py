@@ -11,7 +11,7 @@ from glazekit.ground.errors import GlazekitError, nearest_name, quoted
 from glazekit.ground.limits import within
 from glazekit.ground.numbers import decimal_comma_in, parse_number, tidy_signs
 from glazekit.ground.textfile import rows_of
-from glazekit.kiln.schedule_text import minutes_of
+from glazekit.kiln.schedule_text import minutes_of, refuse_endless
 
 TIME_COLUMNS = ("minutes", "hours", "clock", "time")
 COLUMNS = (*TIME_COLUMNS, "temp_c")
@@ -85,6 +85,7 @@ def readings_from_text(text: str, bare: str = "min", clock: bool = False) -> tup
     lines = [(number, line) for number, line in enumerate(text.splitlines(), start=1) if line.strip()]
     if not lines:
         raise ReadingError("there are no readings; write a time and a temperature a line, such as 1:30 165")
+    refuse_endless(lines, ReadingError)
     if "temp" in lines[0][1].casefold():
         pairs, bare, clock = _table(text, bare, clock)
     else:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 
 from glazekit.ground.errors import GlazekitError, nearest_name, quoted
 from glazekit.ground.numbers import decimal_comma_in, parse_number, tidy_signs
@@ -31,6 +31,7 @@ _HOLD = re.compile(rf"{_HOLD_VERB}\s+(?:for\s+)?{_TIME}")
 _TIME_HOLD = re.compile(rf"{_TIME}\s+{_HOLD_VERB}")
 _HOURS_MINUTES = re.compile(r"(\d+)\s*(?:h(?:ours?|rs?)?|:)\s*(\d{1,2})\s*(?:h|m(?:in(?:utes?|s)?)?\b\.?)?")
 
+LONGEST_LINE, MOST_LINES = 200, 2000
 ALLOWED = "write it like '100 °C/h to 600 °C', 'hold 10 min' or '100/h down to 900'"
 
 
@@ -83,6 +84,7 @@ def schedule_from_text(text: str, start_c: float = ROOM_C) -> Schedule:
     lines = [(number, line) for number, line in enumerate(text.splitlines(), start=1) if line.strip()]
     if not lines:
         raise ScheduleError(f"the schedule is empty; {ALLOWED}")
+    refuse_endless(lines, ScheduleError)
     if any(name in lines[0][1].casefold() for name in COLUMNS):
         return _of_table(text, start_c)
     comma = decimal_comma_in(re.findall(_N, tidy_signs(text)))
@@ -94,6 +96,15 @@ def schedule_from_text(text: str, start_c: float = ROOM_C) -> Schedule:
             except GlazekitError as problem:
                 raise type(problem)(f"line {number}: {problem}") from None
     return Schedule(reader.steps, reader.start_c)
+
+
+def refuse_endless(lines: Sequence[tuple[int, str]], error: type[GlazekitError]) -> None:
+    """Raise the error for more than ``MOST_LINES`` lines or a line longer than any hand writes; nothing of it is read."""
+    if len(lines) > MOST_LINES:
+        raise error(f"there are {len(lines)} lines; at most {MOST_LINES} can be read at once")
+    for number, line in lines:
+        if len(line) > LONGEST_LINE:
+            raise error(f"line {number} is longer than {LONGEST_LINE} characters; write each step or reading on its own line")
 
 
 def _pieces(line: str) -> Iterable[str]:

@@ -113,7 +113,8 @@ def _cones() -> Html:
             )
             rows.append(el("tr", first, el("td", class_="write"), join(*boxes)))
     caption = el("caption", say("firing_sheet.cones_caption"), class_="unseen")
-    return el("table", caption, head_row(columns), el("tbody", *rows), class_="grid cones many")
+    table = el("table", caption, head_row(columns), el("tbody", *rows), class_="grid cones many")
+    return scroll(say("firing_sheet.cones_caption"), table)
 
 
 def _readings(schedule: Schedule | None) -> Html:

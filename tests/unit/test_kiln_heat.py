@@ -1,0 +1,199 @@
+"""Cones, heat work, notes and electricity: against the table itself, a slower way to add up, and sums by hand."""
+
+from __future__ import annotations
+
+import csv
+from itertools import pairwise
+from math import exp, log
+
+import pytest
+
+import glazekit as gk
+from glazekit.ground.errors import DataError, GlazekitError, NumberError, RangeError
+from glazekit.ground.tables import data_dir
+from glazekit.kiln.cones import cone_series, cone_temperatures
+from glazekit.kiln.energy import firing_energy
+from glazekit.kiln.heat_work import CONES, activation_k, cone_band, heat_work
+from glazekit.kiln.notes import events_between, firing_events, passings
+from glazekit.kiln.schedule import Hold, Ramp, Schedule, ScheduleError
+
+PLAN = Schedule([Ramp(600, 100), Ramp(1120, 150), Ramp(1222, 60), Hold(10)])
+
+
+def straight(to_c: float, rate: float) -> Schedule:
+    return Schedule([Ramp(to_c, rate)])
+
+
+class TestCones:
+    def test_no_temperature_without_rate_and_trust(self) -> None:
+        for series in cone_series():
+            for row in cone_temperatures(series=series):
+                said = row.text()
+                assert f"{row.temp_c:g} °C, heat" in said and row.series in said
+                assert ("from memory" in said) == (row.status == "memory")
+                assert ("not today's cone temperatures" in said) == (row.source == "hecht_1896")
+                assert ("not reported" in said) == (row.rate_c_per_h is None)
+
+    def test_06_is_not_6(self) -> None:
+        low, high = cone_temperatures("06"), cone_temperatures("6")
+        assert {row.cone for row in low} == {"06"} and {row.cone for row in high} == {"6"}
+        assert max(row.temp_c for row in low) + 150 < min(row.temp_c for row in high)
+
+    def test_a_range_gives_both(self) -> None:
+        assert [row.cone for row in cone_temperatures("5-6")] == ["5", "6", "5", "6"]
+        assert [row.cone for row in cone_temperatures("01-1")] == ["01", "1", "01", "1"]
+
+    def test_faster_never_needs_less_heat(self) -> None:
+        by_rate: dict[str, dict[float, float]] = {}
+        for row in cone_temperatures():
+            by_rate.setdefault(row.cone, {})[row.rate_c_per_h or 0] = row.temp_c
+        assert all(set(rates) == {20, 150} for rates in by_rate.values())
+        assert all(rates[20] <= rates[150] for rates in by_rate.values())
+
+    def test_a_cone_that_is_not_there(self) -> None:
+        assert cone_temperatures("42") == ()
+        with pytest.raises(NumberError):
+            cone_temperatures("cold")
+        with pytest.raises(DataError, match="did you mean 'large cones, 1926'"):
+            cone_temperatures("6", "large cones 1926")
+
+
+class TestHeatWork:
+    def added_up_slowly(self, curve: tuple[tuple[float, float], ...], activation: float) -> float:
+        """Minutes at the peak by adding a hundred thousand thin slices, each as if it were flat."""
+        peak = max(temp for _, temp in curve) + 273.15
+        slices, total = 100_000, 0.0
+        for (start_h, start_c), (end_h, end_c) in pairwise(curve):
+            width = (end_h - start_h) / slices
+            for number in range(slices):
+                temp = start_c + (end_c - start_c) * (number + 0.5) / slices + 273.15
+                total += width * exp(activation / peak - activation / temp)
+        return 60 * total
+
+    def test_the_closed_form_against_thin_slices(self) -> None:
+        from glazekit.kiln.heat_work import _hours_at
+
+        curve = PLAN.curve()
+        for activation in (105_000.0, 133_000.0, 170_000.0):
+            assert 60 * _hours_at(1222, curve, activation) == pytest.approx(self.added_up_slowly(curve, activation), rel=2e-5)
+
+    def test_a_hold_alone_is_its_own_minutes(self) -> None:
+        assert heat_work(((0, 1222), (0.5, 1222))).minutes_at_peak == pytest.approx(30)
+
+    def test_a_longer_hold_adds_its_minutes_exactly(self) -> None:
+        longer = Schedule([*PLAN.steps[:3], Hold(25)])
+        assert heat_work(longer).minutes_at_peak - heat_work(PLAN).minutes_at_peak == pytest.approx(15)
+
+    def test_the_curve_does_not_care_how_it_is_cut(self) -> None:
+        whole, cut = ((0, 20), (12, 1220)), ((0, 20), (5, 520), (11.5, 1170), (12, 1220))
+        assert heat_work(cut).minutes_at_peak == pytest.approx(heat_work(whole).minutes_at_peak, rel=1e-9)
+
+    def test_slower_is_more(self) -> None:
+        minutes = [heat_work(straight(1222, rate)).minutes_at_peak for rate in (150, 100, 60, 20)]
+        assert minutes == sorted(minutes) and minutes[-1] > 6 * minutes[0]
+
+    def test_the_steepness_makes_both_rows_of_a_cone_the_same_heat_work(self) -> None:
+        """Reckoned here from the file: T^2/rate exp(-steepness/T) is the same at 20 and at 150 C/h."""
+        with (data_dir() / "cone_temperatures.csv").open(encoding="utf-8", newline="") as stream:
+            rows = [row for row in csv.DictReader(stream) if row["series"] == "large cones, 1926" and row["cone"] in CONES]
+        for cone in CONES:
+            steepness = activation_k(cone)
+            pair = [(float(row["temp_c"]) + 273.15, float(row["rate_c_per_h"])) for row in rows if row["cone"] == cone]
+            (first, second) = (2 * log(temp) - log(rate) - steepness / temp for temp, rate in pair)
+            assert first == pytest.approx(second, abs=1e-9)
+
+    def test_it_says_sketch_range_and_memory(self) -> None:
+        work, band = heat_work(PLAN), cone_band(PLAN)
+        assert work.low_minutes < work.minutes_at_peak < work.high_minutes and work.status == band.status == "memory"
+        for said in (work.text(), band.text()):
+            assert said.startswith("Sketch:") and "memory" in said and "never tells when to switch off" in said
+
+    def test_outside_the_sketch(self) -> None:
+        with pytest.raises(DataError, match="knows cones 1 to 11"):
+            heat_work(PLAN, "06")
+        with pytest.raises(DataError, match="one at a time"):
+            heat_work(PLAN, "5-6")
+        with pytest.raises(ScheduleError, match="in the order of time"):
+            heat_work(((1, 20), (0, 1200)))
+        with pytest.raises(GlazekitError):
+            heat_work(((0, 20), (1, 9000)))
+
+
+class TestConeBand:
+    @pytest.mark.parametrize("row", [row for row in cone_temperatures() if row.cone in CONES], ids=lambda row: row.text()[:60])
+    def test_a_row_of_the_table_brings_its_cone_into_the_band(self, row) -> None:  # type: ignore[no-untyped-def]
+        band = cone_band(straight(row.temp_c, row.rate_c_per_h))
+        assert int(band.perhaps or 0) - int(row.cone) in (0, 1), "cones 1 to 3 stand 5 degrees apart"
+        assert band.down is None or int(row.cone) - 2 <= int(band.down) <= int(row.cone)
+
+    def test_hotter_is_never_less(self) -> None:
+        found = [cone_band(straight(temp, 100)) for temp in range(1100, 1400, 10)]
+        for read in ("down", "perhaps"):
+            numbers = [int(getattr(band, read) or 0) for band in found]
+            assert numbers == sorted(numbers)
+
+    def test_beyond_both_ends(self) -> None:
+        cold, hot = cone_band(straight(1000, 150)), cone_band(straight(1400, 20))
+        assert (cold.down, cold.perhaps) == (None, None) and "below cone 1" in cold.text()
+        assert hot.beyond and "past cone 11" in hot.text()
+
+
+class TestNotes:
+    def test_quartz_turns_on_the_way_up_and_down(self) -> None:
+        assert [event.when for event in events_between(573, 573, bisque=False) if "quartz" in event.event] == [
+            "heating",
+            "cooling",
+        ]
+        assert not any("quartz" in event.event for event in events_between(574, 600))
+
+    def test_what_has_no_known_end_goes_on(self) -> None:
+        assert any(event.high_c is None and event.event.startswith("barium") for event in events_between(1400, 1450))
+
+    def test_only_what_lies_on_the_way(self) -> None:
+        names = [one.event.event for one in passings(Schedule([Ramp(500, 100)], start_c=300))]
+        assert names == ["magnesium carbonate gives off gas"]
+
+    def test_too_fast_is_said_with_both_rates(self) -> None:
+        fast, slow = (Schedule([Ramp(700, rate)], start_c=1000) for rate in (100, 50))
+        assert not any(one.too_fast for one in passings(slow))
+        through = Schedule([Ramp(500, 80)], start_c=1000)
+        said = [one.text() for one in passings(through) if one.too_fast]
+        assert len(said) == 1 and "80 °C/h; 50 °C/h is advised" in said[0]
+        assert not any(one.too_fast for one in passings(fast)), "it stops above 573"
+
+    def test_a_bisque_firing_has_more_to_look_out_for(self) -> None:
+        plan = Schedule([Ramp(1000, 120)])
+        assert len(passings(plan, bisque=True)) > len(passings(plan))
+        assert {one.event.event for one in passings(plan, bisque=True) if one.too_fast} == {
+            "the last water boils",
+            "clay gives up its water",
+        }
+
+    def test_wrong_ways_round(self) -> None:
+        with pytest.raises(RangeError, match="above the upper"):
+            events_between(600, 500)
+        with pytest.raises(RangeError, match="heating or cooling"):
+            events_between(500, 600, when="up")
+
+    def test_the_ranges_are_the_right_way_round(self) -> None:
+        assert all(event.high_c is None or event.low_c <= event.high_c for event in firing_events())
+
+
+class TestElectricity:
+    def test_by_hand(self) -> None:
+        """10 h of heating and 1 h of hold at 8 kW: 8 x (10 x 0.5 + 0.4) = 43.2 to 8 x (8 + 0.8) = 70.4 of at most 88 kWh."""
+        found = firing_energy(Schedule([Ramp(1020, 100), Hold(60)]), 8)
+        assert (found.low_kwh, found.high_kwh, found.full_kwh) == pytest.approx((43.2, 70.4, 88))
+        assert "practice" in found.text() and "meter" in found.text()
+
+    def test_never_more_than_all_of_it(self) -> None:
+        found = firing_energy(Schedule([*PLAN.steps, Ramp(900, 50)]), 7)
+        assert found.low_kwh < found.high_kwh < found.full_kwh
+
+    def test_a_power_no_kiln_has(self) -> None:
+        with pytest.raises(RangeError, match="the power of the kiln is 7000 kW"):
+            firing_energy(PLAN, 7000)
+
+
+def test_the_public_names_are_these() -> None:
+    assert gk.Schedule is Schedule and gk.cone_temperatures is cone_temperatures and gk.heat_work is heat_work
