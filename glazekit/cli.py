@@ -233,7 +233,7 @@ def _sheet(args: argparse.Namespace) -> int:
 
         print(json.dumps(sheet_data(reckoned), indent=1, allow_nan=False))
     elif not args.html:
-        print(sheet_text(reckoned), end="")
+        print(_for_terminal(sheet_text(reckoned)), end="")
     return 0
 
 
@@ -263,6 +263,15 @@ def _recipe(path: Path, which: str | None, additions_are: str | None) -> Recipe:
             f"{path.name} has no recipe '{which}'; " + (f"did you mean {hint}?" if hint else f"it has {', '.join(names)}")
         )
     return found[0]
+
+
+def _for_terminal(text: str) -> str:
+    """The text, with plain signs for a terminal that has none for powers of ten and degrees."""
+    try:
+        text.encode(sys.stdout.encoding or "utf-8")
+    except UnicodeEncodeError:
+        text = text.replace("×10⁻⁶", "x 10^-6").replace("°C", "deg C")
+    return text
 
 
 def _reference(path: Path) -> Recipe:

@@ -211,6 +211,14 @@ def test_a_bad_peak_or_reference_is_one_line(tmp_path: Path, capsys: pytest.Capt
     assert "a file of its own" in refused(capsys, "sheet", "Gangway Clear", "--reference", several)
 
 
+@pytest.mark.parametrize("encoding", ["ascii", "cp1252", "utf-8"])
+def test_units_can_be_read_in_any_terminal(encoding: str) -> None:
+    done = run("sheet", "Gangway Clear", PYTHONIOENCODING=encoding)
+    text = done.stdout.decode(encoding)
+    assert done.returncode == 0 and "\\" not in text
+    assert ("×10⁻⁶ per K" if encoding == "utf-8" else "x 10^-6 per K") in text
+
+
 def test_the_html_sheet_prints_the_estimates_with_their_intervals(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     page = tmp_path / "sheet.html"
     said(capsys, "sheet", "Gangway Clear", "--peak", "1222", "--reference", "Cracked Lamp", "--html", page)
