@@ -20,6 +20,11 @@ def constant_half_width(name: str) -> float:
     return float(_constants()[name]["half_width"] or 0.0)
 
 
+def constant_status(name: str) -> str:
+    """How far such a number can be trusted, one of ``STATUSES``."""
+    return str(_constants()[name]["status"])
+
+
 @cache
 def _constants() -> Mapping[str, Row]:
     return MappingProxyType({row["constant"]: row for row in read_table("glass_constants")})

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from math import erf, sqrt
+from math import erf, hypot, sqrt
 
 from glazekit.glass.change import with_change
 from glazekit.glass.composition import Composition, Glaze, composition_of
-from glazekit.glass.constants import constant, constant_half_width
+from glazekit.glass.constants import constant, constant_half_width, constant_status
 from glazekit.glass.expansion import EXPANSION
 from glazekit.glass.modulus import ELASTIC_MODULUS
 from glazekit.glass.transition import GLASS_TRANSITION
@@ -72,7 +72,7 @@ def fit_chance(
             closer = chance_below(0.0, alpha.change.value, alpha.change.high - alpha.change.value)
     chance = None
     if alpha.value is not None and alpha.half_width is not None:
-        spread = sqrt(alpha.half_width**2 + body_half_width**2)
+        spread = hypot(alpha.half_width, body_half_width)
         chance = 1 - chance_below(body_expansion, alpha.value, spread)
     stress = _stress(glass, alpha, body_expansion, body_half_width)
     return FitChance(chance, stress, closer, alpha.in_range, alpha.note, alpha.source, alpha.status, name)
@@ -91,25 +91,28 @@ def chance_below(limit: float, value: float, half_width: float) -> float:
 
 def _stress(glass: Composition, alpha: Estimate, body: float, body_half_width: float) -> Estimate:
     """E (a_glaze - a_body) (T_set - 20) / (1 - nu) [MPa] and its 90 % interval."""
-    modulus, transition = ELASTIC_MODULUS.of(glass), GLASS_TRANSITION.of(glass)
-    quantity, basis = "stress in the cold glaze", "pull more than 0, squeeze less than 0"
+    difference, stiffness = _number(alpha, body), _number(ELASTIC_MODULUS.of(glass))
+    cooling = _number(GLASS_TRANSITION.of(glass), ROOM_C)
     value = low = high = None
-    halves = (alpha.half_width, modulus.half_width, transition.half_width)
-    if alpha.value is not None and modulus.value is not None and transition.value is not None and None not in halves:
-        poisson = constant("poisson_ratio")
-        parts = (
-            (alpha.value - body, sqrt((alpha.half_width or 0) ** 2 + body_half_width**2)),
-            (modulus.value, modulus.half_width or 0),
-            (transition.value - ROOM_C, transition.half_width or 0),
-            # 1 / (1 - nu) widens by nu's half width over (1 - nu)^2
-            (1 / (1 - poisson), constant_half_width("poisson_ratio") / (1 - poisson) ** 2),
-        )
-        value, half = _product(parts)
+    if difference and stiffness and cooling:
+        poisson, poisson_half = constant("poisson_ratio"), constant_half_width("poisson_ratio")
+        pull = (difference[0], hypot(difference[1], body_half_width))
+        sideways = (1 / (1 - poisson), poisson_half / (1 - poisson) ** 2)
+        value, half = _product(pull, stiffness, cooling, sideways)
         low, high = value - half, value + half
-    return Estimate(quantity, value, low, high, "MPa", basis, alpha.source, alpha.status, LEVEL, alpha.in_range, alpha.note)
+    note = "; ".join(filter(None, (alpha.note, f"Poisson's ratio is from {constant_status('poisson_ratio')}")))
+    quantity, basis = "stress in the cold glaze", "pull more than 0, squeeze less than 0"
+    return Estimate(quantity, value, low, high, "MPa", basis, alpha.source, alpha.status, LEVEL, alpha.in_range, note)
 
 
-def _product(parts: tuple[tuple[float, float], ...]) -> tuple[float, float]:
+def _number(estimate: Estimate, less: float = 0.0) -> tuple[float, float] | None:
+    """(value, half width) of an estimate, the value less a number known beforehand; None where it has no value."""
+    if estimate.value is None or estimate.half_width is None:
+        return None
+    return estimate.value - less, estimate.half_width
+
+
+def _product(*parts: tuple[float, float]) -> tuple[float, float]:
     """Product of independent numbers (value, half width) and its half width, with 1e-6 per K x GPa x K = 1e-3 MPa.
 
     variance = product of (value^2 + s^2) - product of value^2
