@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from glazekit.kiln.firing import ATMOSPHERES, FiringError
+from glazekit.kiln.firing import FiringError
+from glazekit.kiln.terms import ATMOSPHERES
 from glazekit.materials.stock import Stock
 from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe

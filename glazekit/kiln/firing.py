@@ -11,19 +11,7 @@ from glazekit.ground.errors import GlazekitError, nearest_name, quoted
 from glazekit.kiln.readings import Reading, good_readings
 from glazekit.kiln.schedule import Schedule
 from glazekit.kiln.schedule_text import schedule_from_text
-
-ATMOSPHERES = ("oxidation", "reduction", "neutral")
-FUELS = ("electric", "gas", "wood", "oil")
-CONE_STATES = ("standing", "leaning", "down", "flat")
-"""How a witness cone looks when the kiln is opened; it is read as down from "down" on."""
-
-ATMOSPHERE_NOTES: Mapping[str, str] = {
-    "oxidation": "Oxidation: air all the way. Iron stays amber to brown, copper green; zinc stays in the glaze.",
-    "reduction": "Reduction: too little air, so the fire takes oxygen from the glaze. Iron turns grey-green to blue, copper may "
-    "turn red, zinc leaves as fume. Carbon monoxide comes with it: trained kiln team only, ventilation on, never left alone.",
-    "neutral": "Neutral: neither clearly one nor the other. Note where each tile stood; the colours of iron and copper tell.",
-}
-"""What each atmosphere does (course practice)."""
+from glazekit.kiln.terms import ATMOSPHERES, CONE_STATES, FUELS
 
 
 class FiringError(GlazekitError):

@@ -7,10 +7,11 @@ import pytest
 from glazekit.ground.errors import BookError, GlazekitError
 from glazekit.kiln.atmosphere import blocked_in
 from glazekit.kiln.compare import compare_with_plan
-from glazekit.kiln.firing import ATMOSPHERE_NOTES, ATMOSPHERES, Firing, FiringError, WitnessCone
+from glazekit.kiln.firing import Firing, FiringError, WitnessCone
 from glazekit.kiln.heat_work import heat_work
 from glazekit.kiln.readings import Reading, doubts_of, good_readings, long_gaps, readings_from_text
 from glazekit.kiln.schedule_text import schedule_from_text
+from glazekit.kiln.terms import ATMOSPHERE_NOTES, ATMOSPHERES
 from glazekit.recipe.reading import demo_recipe, demo_recipes
 from glazekit.records.book import Book
 

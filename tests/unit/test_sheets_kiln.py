@@ -8,8 +8,9 @@ import pytest
 from page_reader import NASTY, Reader, rows_of
 
 import glazekit as gk
-from glazekit.kiln.firing import CONE_STATES, FiringError
+from glazekit.kiln.firing import FiringError
 from glazekit.kiln.schedule_text import schedule_from_text
+from glazekit.kiln.terms import CONE_STATES
 from glazekit.recipe.reading import demo_recipe
 from glazekit.teaching import sheets
 

@@ -9,9 +9,10 @@ from typing import Any
 from glazekit.ground.errors import BookError
 from glazekit.kiln.atmosphere import blocked_in
 from glazekit.kiln.compare import compare_with_plan
-from glazekit.kiln.firing import ATMOSPHERE_NOTES, ATMOSPHERES, CONE_STATES, FUELS, Firing, WitnessCone
+from glazekit.kiln.firing import Firing, WitnessCone
 from glazekit.kiln.readings import Reading, good_readings, readings_from_text
 from glazekit.kiln.schedule import Schedule
+from glazekit.kiln.terms import ATMOSPHERE_NOTES, ATMOSPHERES, CONE_STATES, FUELS
 from glazekit.lab.controls import choose, html, long_box, row, stack, text_box, tick
 from glazekit.lab.figures.firing import firing_line
 from glazekit.lab.panel import Panel
