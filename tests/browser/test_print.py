@@ -13,6 +13,7 @@ from glazekit.chemistry.substitute import substitute
 from glazekit.kiln.schedule_text import schedule_from_text
 from glazekit.recipe.reading import demo_recipe, demo_recipes
 from glazekit.teaching import sheets
+from glazekit.teaching.estimates import estimates_for
 
 pytestmark = pytest.mark.browser
 
@@ -23,6 +24,13 @@ BASE_G = {"Gangway Clear": 100, "Timetable Satin": 2500}
 def _batch(name: str) -> str:
     recipe = demo_recipe(name)
     return sheets.batch_sheet_html(gk.batch_sheet(recipe, base_g=BASE_G[name]))
+
+
+def _estimated() -> str:
+    """Outside the measured glasses: the longest words an estimate can have."""
+    recipe, stock = demo_recipe("Fender White"), gk.course_stock()
+    estimates = estimates_for(recipe, stock, 1222, demo_recipe("Gangway Clear"))
+    return sheets.batch_sheet_html(gk.batch_sheet(recipe), unity=gk.unity_formula(recipe), estimates=estimates)
 
 
 def _hostile() -> str:
@@ -48,6 +56,7 @@ SHEETS = {  # name: how it is made, most pages it may take on A4 and on US Lette
     "batch": (lambda: _batch("Gangway Clear"), 2),
     "batch in kg": (lambda: _batch("Timetable Satin"), 2),
     "batch of twenty": (_long, 4),
+    "batch with estimates": (_estimated, 3),
     "labels": (lambda: sheets.label_strip_html(demo_recipe("Timetable Satin")), 1),
     "tile card": (lambda: sheets.tile_card_html(demo_recipe("Gangway Clear")), 1),
     "step card": (sheets.step_card_html, 1),
