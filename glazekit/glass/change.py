@@ -43,7 +43,7 @@ def with_change(mine: Estimate, glass: Composition, its: Estimate, reference: Co
         return replace(mine, note="; ".join(filter(None, (mine.note, f"no comparison with {name}: {its.note}"))))
     if mine.value is None or mine.half_width is None or its.half_width is None:
         return mine
-    value = mine.value - its.value
     half = limited_half_width(rule, glass, reference, mine.half_width, its.half_width)
+    value = mine.value - its.value if half else 0.0  # one glaze, counted by two ways, may differ in its last binary digit
     swapped = glass.swapped_mol_pct(reference)
     return replace(mine, change=Change(value, value - half, value + half, mine.unit, name, swapped, mine.source, mine.status))

@@ -23,6 +23,7 @@ PANELS = {
     "chart map": "chart_map:ChartMap",
     "firing log": "firing_log:FiringLog",
     "firing sketch": "firing_sketch:FiringSketch",
+    "fit gauge": "fit_gauge:FitGauge",
     "flux mixer": "flux_mixer:FluxMixer",
     "gas meter": "gas_meter:GasMeter",
     "glossary": "glossary:Glossary",
@@ -39,6 +40,7 @@ PANELS = {
     "suction sketch": "suction_sketch:SuctionSketch",
     "swap bench": "swap_bench:SwapBench",
     "syringe check": "syringe_check:SyringeCheck",
+    "two-strip sketch": "two_strip_sketch:TwoStripSketch",
     "unity bench": "unity_bench:UnityBench",
     "water log": "water_log:WaterLog",
 }

@@ -62,8 +62,8 @@ def fit_scales(
     body : expansion of the clay and how far it may be off.
     tiles : under the lower scale, each with its shape.
     title, description : for the ear.
-    words : ``change_head``, ``reference``, ``as_reference``, ``less``, ``more``, ``absolute_head``, ``axis``, ``clay``, ``glaze``,
-        ``no_change``, ``no_number``, ``mark_tiles``, ``crazed``, ``flaked``, ``whole``.
+    words : ``change_head``, ``reference``, ``as_reference``, ``less``, ``more``, ``absolute_head``, ``axis``, ``clay``,
+        ``glaze``, ``no_change``, ``no_number``, ``mark_tiles``, ``crazed``, ``flaked``, ``whole``.
 
     >>> keys = "change_head reference as_reference less more absolute_head axis clay glaze no_change no_number mark_tiles".split()
     >>> words = dict.fromkeys([*keys, *SHAPES], "w")

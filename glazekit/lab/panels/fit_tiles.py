@@ -75,9 +75,7 @@ class FitTiles:
         whole = max((tile for tile in tiles if tile.fate == "whole"), key=lambda tile: tile.value, default=None)
         crazed = min((tile for tile in tiles if tile.fate == "crazed"), key=lambda tile: tile.value, default=None)
         if whole and crazed:
-            text = self.words(
-                "edges_gap" if whole.value < crazed.value else "edges_mixed", whole=whole.name, crazed=crazed.name
-            )
+            text = self.words("edges_gap" if whole.value < crazed.value else "edges_mixed", whole=whole.name, crazed=crazed.name)
         elif whole:
             text = self.words("edges_whole", whole=whole.name)
         elif crazed:

@@ -1,0 +1,256 @@
+"""Fit gauge: how a change of powders moves the calculated expansion, beside a glaze that was fired and beside the clay."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from html import escape
+from typing import Any
+
+from glazekit.chemistry.unity import UnityFormula, unity_formula
+from glazekit.glass.constants import constant, constant_half_width
+from glazekit.glass.domain import SEEN
+from glazekit.glass.expansion import expansion, expansion_contributions
+from glazekit.glass.fit import fit_chance
+from glazekit.glass.melt import viscosity
+from glazekit.ground.estimate import Change, Estimate, FitChance, say_change, say_estimate
+from glazekit.ground.numbers import show_number
+from glazekit.lab.controls import SliderWithBox, choose, html, row, show, tick
+from glazekit.lab.figures.fit import Range, SeenTile, Share, fit_scales, share_bars
+from glazekit.lab.panel import Panel
+from glazekit.lab.panels.firing_plan import kept_plan
+from glazekit.lab.panels.fit_tiles import FitTiles
+from glazekit.lab.panels.formula_words import name_of
+from glazekit.lab.panels.kiln_words import cautions_of
+from glazekit.lab.panels.movable_glaze import MovableGlaze
+from glazekit.lab.panels.reference_picker import Reference, ReferencePicker
+from glazekit.lab.panels.tile_in_book import TileInBook
+from glazekit.recipe.recipe import Recipe
+
+STAND_IN = "Cracked Lamp"
+"""Offered where no tile is fired yet: the glaze that is to be cured, so that a cure shows as a change."""
+CURE = "talc"
+BODY, BODY_HALF = (4.0, 10.0, 0.1), (0.0, 2.0, 0.1)
+"""Lowest, highest, step of the sliders."""
+SHOWN_MOL_PCT = 0.05
+"""An oxide with less than this in both glazes gets no bar; together they are the last row."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Look:
+    """What one look at the gauge is made of."""
+
+    recipe: Recipe
+    reference: Reference
+    fired: UnityFormula
+    alpha: Estimate
+    chance: FitChance
+    melt: Estimate
+
+
+class FitGauge(Panel):
+    """A movable glaze beside its reference and its clay. Leads with the change; the absolute number is no verdict."""
+
+    name = "fit gauge"
+    home = "09"
+    first_recipe = "Cracked Lamp"
+
+    def build(self) -> Iterable[Any]:
+        """The reference; the gauge and the bars; what it means; the powders; the clay and what was seen."""
+        words = self.words
+        self.glaze = MovableGlaze(self, self.first_recipe)
+        self.glaze.more.value = CURE
+        self.reference = ReferencePicker(self, STAND_IN)
+        self.house = constant("class_body_expansion"), constant_half_width("class_body_expansion")
+        self.clay = self.keep("body", SliderWithBox(words("body"), self.house[0], *BODY))
+        self.clay_half = self.keep("body half", SliderWithBox(words("body_half"), self.house[1], *BODY_HALF))
+        self.seen = self.keep("seen", choose(words("seen"), [(words("not_seen"), ""), *((words(one), one) for one in SEEN)]))
+        self.tiles = FitTiles(self)
+        self.note, self.wants_note = TileInBook(self, self.glaze.recipe), self.keep("wants note", tick(words("wants_tile")))
+        self.gauge, self.bars = html(css_class="gk-grow"), html(css_class="gk-grow")
+        self.meaning, self.about_reference, self.about_body = html(), html(css_class="gk-saved"), html(css_class="gk-saved")
+        return (
+            row(self.reference.widget),
+            self.about_reference,
+            row(self.gauge, self.bars, css_class="gk-top"),
+            self.meaning,
+            html(f"<h4>{escape(words('powders'))}</h4>"),
+            self.glaze.widget,
+            html(f"<h4>{escape(words('the_clay'))}</h4>"),
+            self.clay.widget,
+            self.clay_half.widget,
+            self.about_body,
+            row(self.seen, self.tiles.widget),
+            row(self.wants_note),
+            self.note.widget,
+        )
+
+    def paint(self) -> None:
+        """Set the gauge, draw the bars, and say the change first."""
+        look = self._look()
+        self.tell_bags(look.recipe.materials())
+        self.about_reference.value = escape(self.reference.note)
+        house = (self.clay.number, self.clay_half.number) == self.house
+        self.about_body.value = escape(self.words("house", value=f"{self.house[0]:g}") if house else self.words("own_body"))
+        tiles = self.tiles.tiles()
+        self.note.follow_book()
+        show(self.note.widget, self.wants_note.value)
+        self._draw_gauge(look, [SeenTile(tile.value, tile.fate) for tile in tiles])
+        self._draw_bars(look)
+        self.meaning.value = self._meaning(look, self.tiles.said(tiles))
+        self.tell(self._said(look), "look" if look.alpha.value is None or not look.alpha.in_range else "note")
+        self.warn([self.words("food"), *cautions_of(look.recipe)])
+
+    def _look(self) -> _Look:
+        recipe, reference = self.glaze.recipe(), self.reference.reference()
+        fired = unity_formula(reference.recipe, stock=reference.stock)
+        seen, stock = ((self.seen.value,) if self.seen.value else ()), self.page.stock
+        return _Look(
+            recipe,
+            reference,
+            fired,
+            expansion(recipe, fired, stock=stock, seen=seen),
+            fit_chance(recipe, self.clay.number, self.clay_half.number, fired, stock=stock, seen=seen),
+            viscosity(recipe, kept_plan(self.page).peak_c, fired, stock=stock, seen=seen),
+        )
+
+    # -- what it says -------------------------------------------------------------------------------------------------------
+
+    def change_words(self, look: _Look) -> str:
+        """The change against the reference in one sentence, or why there is none."""
+        name, reference = look.recipe.name, look.reference.name
+        change = look.alpha.change
+        if change is None:
+            return self.words("said_none", name=name, reference=reference)
+        if _is_same(change):
+            return self.words("said_same", name=name, reference=reference)
+        return self.words("said_change", name=name, change=say_change(replace(change, reference=reference)))
+
+    def way_words(self, look: _Look) -> str:
+        """Which way the change goes, or that the sum cannot tell; nothing without a change."""
+        change = look.alpha.change
+        if change is None or _is_same(change):
+            return ""
+        return self.words(
+            "towards_unknown" if not change.direction_known else "towards_pull" if change.value > 0 else "towards_squeeze"
+        )
+
+    def _said(self, look: _Look) -> str:
+        said = [f"{self.change_words(look)} {self.way_words(look)}".strip()]
+        if look.alpha.note:
+            kind = "outside" if look.alpha.value is None else "mind" if look.alpha.in_range else "greyed"
+            said.append(self.words(kind, why=look.alpha.note))
+        return "\n".join([*said, self.words("verdict")])
+
+    def _meaning(self, look: _Look, edges: str) -> str:
+        """Change large; then which way, number, chance and melt; the tiles of the book; the small print."""
+        words, chance, reference = self.words, look.chance, look.reference.recipe.name
+        lines = [self.way_words(look)]
+        lines.append(words("said_number", estimate=say_estimate(replace(look.alpha, note="")), where=self._where(look.alpha)))
+        if chance.tension_chance is None:
+            lines.append(words("no_tension"))
+        else:
+            lines.append(words("tension", chance=self._in_100(chance.tension_chance)))
+        if chance.less_than_reference is not None and self.way_words(look):
+            lines.append(words("likely_less", reference=reference, chance=self._in_100(chance.less_than_reference)))
+        lines += [self._melt(look), edges]
+        head = f'<p class="gk-big">{escape(self.change_words(look))}</p>'
+        said = "".join(f"<p>{escape(line)}</p>" for line in lines if line)
+        return f'{head}{said}<p class="gk-saved">{escape(words("unit_help"))}</p>'
+
+    def _where(self, alpha: Estimate) -> str:
+        """Does the clay lie inside the interval of the absolute number."""
+        if alpha.low is None or alpha.high is None:
+            return ""
+        half, body = self.clay_half.number, self.clay.number
+        key = "gap_above" if alpha.low > body + half else "gap_below" if alpha.high < body - half else "gap_inside"
+        return self.words(key, body=show_number(body, 1))
+
+    def _in_100(self, chance: float) -> str:
+        n = round(100 * chance)
+        return self.words("rare") if n < 1 else self.words("sure") if n > 99 else self.words("chance", n=n)
+
+    def _melt(self, look: _Look) -> str:
+        change, name = look.melt.change, look.reference.recipe.name
+        if change is None:
+            return self.words("melt_none", reference=name)
+        way = "alike" if _is_same(change) or not change.direction_known else "stiffer" if change.value > 0 else "runnier"
+        return self.words(f"melt_{way}", reference=name)
+
+    # -- what it draws ------------------------------------------------------------------------------------------------------
+
+    def _draw_gauge(self, look: _Look, tiles: list[SeenTile]) -> None:
+        alpha, change, words = look.alpha, look.alpha.change, self.words
+        texts = {key: words(key) for key in _GAUGE_WORDS} | {"reference": self._short(look.reference)}
+        spoken = (
+            self.change_words(look),
+            self.way_words(look),
+            words(
+                "spoken_absolute",
+                estimate=say_estimate(replace(alpha, note="")),
+                body=show_number(self.clay.number, 1),
+                half=show_number(self.clay_half.number, 1),
+            ),
+        )
+        self.gauge.value = fit_scales(
+            Range(change.low, change.value, change.high, alpha.in_range) if change else None,
+            _range(alpha),
+            (self.clay.number, self.clay_half.number),
+            tiles,
+            words("gauge"),
+            " ".join(part for part in spoken if part),
+            texts,
+        )
+
+    def _short(self, reference: Reference) -> str:
+        """The reference in the few words that fit on the drawing."""
+        return reference.name if reference.tile else self.words("short_stand_in", name=reference.recipe.name)
+
+    def _draw_bars(self, look: _Look) -> None:
+        """One bar an oxide, the largest first; outside the data none, because there the sum is no estimate."""
+        words = self.words
+        head = f"<h4>{escape(words('shares'))}</h4>"
+        if look.alpha.value is None:
+            self.bars.value = f"{head}<p>{escape(words('share_none', why=look.alpha.note))}</p>"
+            return
+        was = {one.oxide: one for one in expansion_contributions(look.fired)}
+        mine = {one.oxide: one for one in expansion_contributions(look.recipe, stock=self.page.stock)}
+        shares, rest, rest_was = [], 0.0, 0.0
+        for oxide in {**mine, **was}:
+            now, then = mine.get(oxide), was.get(oxide)
+            adds = now.contribution_1e6_per_k if now else 0.0
+            added = then.contribution_1e6_per_k if then else 0.0
+            factor = (now or then).factor_1e6_per_k  # type: ignore[union-attr]
+            if max(now.mol_pct if now else 0.0, then.mol_pct if then else 0.0) < SHOWN_MOL_PCT:
+                rest, rest_was = rest + adds, rest_was + added
+                continue
+            mol, times = show_number(now.mol_pct if now else 0.0), show_number(factor)
+            shares.append(Share(name_of(oxide), words("share_row", mol=mol, factor=times, adds=show_number(adds)), adds, added))
+        shares.sort(key=lambda share: -share.adds)
+        if rest or rest_was:
+            shares.append(Share(words("traces"), show_number(rest), rest, rest_was))
+        under = (
+            words("share_sum", estimate=say_estimate(replace(look.alpha, note=""))),
+            words("was", reference=self._short(look.reference)),
+        )
+        said = "; ".join(words("share", name=share.name, adds=show_number(share.adds)) for share in shares)
+        self.bars.value = head + share_bars(shares, words("shares"), said, under)
+
+
+_GAUGE_WORDS = (
+    *("change_head", "as_reference", "less", "more", "absolute_head", "axis", "clay", "glaze"),
+    *("no_change", "no_number", "mark_tiles", "crazed", "flaked", "whole"),
+)
+"""Texts of the panel that stand on the gauge."""
+
+
+def _range(estimate: Estimate) -> Range | None:
+    """The numbers of an estimate for the drawing; None where it has none."""
+    if estimate.value is None or estimate.low is None or estimate.high is None:
+        return None
+    return Range(estimate.low, estimate.value, estimate.high, estimate.in_range)
+
+
+def _is_same(change: Change) -> bool:
+    """One and the same glaze: its change has no width."""
+    return change.low == change.high
