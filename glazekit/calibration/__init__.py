@@ -1,7 +1,7 @@
 """Where the numbers of the glass models come from: fits to open measurements, tested on publications the fits never saw.
 
-Run ``python -m glazekit.calibration``. Needs numpy, scipy and pandas (``pip install "glazekit[appendix]"``); nothing else in the package
-does, but for tables as data frames.
+Run ``python -m glazekit.calibration``. Needs numpy, scipy and pandas (``pip install "glazekit[appendix]"``), which nothing else
+in the package needs.
 
 The way of a number: ``measurements`` reads, ``outliers`` flags, ``groups`` deals whole publications into folds, ``additive`` and
 ``melt_fit`` fit, ``unseen`` predicts, ``intervals`` and ``changes`` measure how wide an honest interval is, ``standard_errors``

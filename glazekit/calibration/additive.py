@@ -13,7 +13,6 @@ from glazekit.glass.composition import MODEL_OXIDES
 
 STUDIO_WEIGHT = 3.0
 BORROWS = {
-    "expansion": {},
     "glass_transition": {"SnO2": "ZrO2", "MnO": "MgO"},
     "elastic_modulus": {"SnO2": "ZrO2", "MnO": "MgO"},
 }
@@ -66,7 +65,7 @@ def predict_additive(factors: np.ndarray, sample: Sample) -> np.ndarray:
 @cache
 def _merging(name: str) -> np.ndarray:
     """(17, k): adds the shares of the borrowers to those of their relatives."""
-    borrows = BORROWS[name]
+    borrows = BORROWS.get(name, {})
     own = [oxide for oxide in MODEL_OXIDES if oxide not in borrows]
     matrix = np.zeros((len(MODEL_OXIDES), len(own)))
     for at, oxide in enumerate(MODEL_OXIDES):

@@ -47,6 +47,8 @@ PROPERTIES = {
         Property("viscosity", "log10_eta_Pas", "log10(Pa.s)"),
     )
 }
+LIQUIDUS = Property("liquidus", "T_liquidus_C", "K", offset=KELVIN, decimals=0)
+"""Temperature from which on nothing crystallises: measured, but not offered, since no sum over oxides can tell it."""
 ADDITIVE = ("expansion", "glass_transition", "elastic_modulus")
 
 
@@ -89,15 +91,16 @@ class Sample:
 
 @cache
 def measured(name: str) -> Sample:
-    """All measurements of a property, ``name`` one of ``PROPERTIES``; flagged ones too.
+    """All measurements of a property, ``name`` one of ``PROPERTIES`` or "liquidus"; flagged ones too.
 
     Raises DataError, with the nearest name, for another property.
     """
-    if name not in PROPERTIES:
-        hint = nearest_name(name, PROPERTIES)
+    known = {**PROPERTIES, "liquidus": LIQUIDUS}
+    if name not in known:
+        hint = nearest_name(name, known)
         raise DataError(f"no property '{name}' was measured" + (f"; did you mean '{hint}'?" if hint else ""))
-    rows = _points() if name == "viscosity" else _glasses()
-    about = PROPERTIES[name]
+    about = known[name]
+    rows = _points() if name == "viscosity" else _liquidus() if name == "liquidus" else _glasses()
     rows = rows[rows[about.column].notna()]
     flag = {"viscosity": "flag", "expansion": "alpha_flag"}.get(name)
     flagged = np.zeros(len(rows), bool) if flag is None else rows[flag].notna().to_numpy()
@@ -124,6 +127,12 @@ def _glasses() -> pd.DataFrame:
 
 def _points() -> pd.DataFrame:
     return _read("viscosity").merge(_glasses(), on="gid", validate="many_to_one")
+
+
+def _liquidus() -> pd.DataFrame:
+    rows = _read("liquidus").fillna(dict.fromkeys(MODEL_OXIDES, 0.0))
+    rows = rows.assign(pub=rows["sciglass_ref"], gid=rows.index)
+    return rows.assign(group=rows["pub"].map(groups_of(rows)))
 
 
 def _read(name: str) -> pd.DataFrame:

@@ -33,7 +33,7 @@ def flag_far(sample: Sample, far: float = FAR) -> Sample:
 def cleaned(name: str) -> Sample:
     """The sample of a property as it is fitted and scored.
 
-    Expansion and viscosity carry their flags in the file; for the glass transition and the modulus ``flag_far`` sets them.
+    Expansion and viscosity carry their flags in the file; for the others ``flag_far`` sets them.
     """
     sample = measured(name)
-    return flag_far(sample) if name in ("glass_transition", "elastic_modulus") else sample
+    return sample if name in ("expansion", "viscosity") else flag_far(sample)

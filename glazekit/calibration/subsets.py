@@ -25,14 +25,14 @@ def earths(shares: np.ndarray) -> np.ndarray:
     return shares[:, EARTHS].sum(axis=1) + shares[:, _MANGANESE]
 
 
-def in_box(shares: np.ndarray) -> np.ndarray:
-    """Inside data/glass_box.csv?"""
+def in_box(shares: np.ndarray, edge: float = _EDGE) -> np.ndarray:
+    """Inside data/glass_box.csv, or outside by no more than ``edge``?"""
     sums = {"R2O": alkali(shares), "R2O+RO": alkali(shares) + earths(shares)}
     inside = np.ones(len(shares), bool)
     for row in read_table("glass_box"):
         what = row["what"]
         share = sums[what] if what in sums else shares[:, MODEL_OXIDES.index(what)]
-        inside &= (share >= row["min_mol_pct"] / 100 - _EDGE) & (share <= row["max_mol_pct"] / 100 + _EDGE)
+        inside &= (share >= row["min_mol_pct"] / 100 - edge) & (share <= row["max_mol_pct"] / 100 + edge)
     return inside
 
 

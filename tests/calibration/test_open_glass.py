@@ -20,7 +20,7 @@ ATTRIBUTION = (
     "This file is a derived database made from SciGlass, Copyright (c) 2019 EPAM Systems, https://github.com/epam/SciGlass"
 )
 NOTICE = "Contains information from SciGlass, which is made available under the Open Database License (ODbL)"
-CHECKSUMS = {"glasses": "16cba9f0", "viscosity": "d4be5596", "publications": "af853d3a"}
+CHECKSUMS = {"glasses": "16cba9f0", "viscosity": "d4be5596", "publications": "af853d3a", "liquidus": "d3c2119a"}
 
 
 def words(path: str) -> str:

@@ -58,7 +58,7 @@ def test_the_wheel_holds_the_package_its_data_and_its_lessons_and_no_rubbish(bui
     for folder, inside in (("data", "_data"), ("notebooks", "_notebooks")):
         tracked = {path.name for path in (REPOSITORY / folder).iterdir() if path.is_file() and not path.name.startswith(".")}
         assert tracked <= {name.split("/")[-1] for name in names if name.startswith(f"glazekit/{inside}/")}
-    open_glass = {"glasses.csv.gz", "viscosity.csv.gz", "publications.csv.gz", "LICENSE_sciglass", "README.md"}
+    open_glass = {"glasses.csv.gz", "viscosity.csv.gz", "publications.csv.gz", "liquidus.csv.gz", "LICENSE_sciglass", "README.md"}
     assert {f"glazekit/_data/open_glass/{name}" for name in open_glass} <= set(names)
     assert any(name.endswith("licenses/data/open_glass/LICENSE_sciglass") for name in names)
     assert "glazekit/py.typed" in names and any(name.endswith("licenses/LICENSE") for name in names)
