@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from operator import mul
 
@@ -143,7 +143,10 @@ def viscosity(
     if reference is None:
         return mine
     fired = composition_of(reference, include_additions=include_additions, stock=stock)
-    return with_change(mine, glass, viscosity_of(fired, temp_c), fired, "viscosity")
+    its = viscosity_of(fired, temp_c)
+    if mine.value is not None and its.value is not None and max(mine.value, its.value) >= constant("rigid_log10_pa_s"):
+        return replace(mine, note="; ".join(filter(None, (mine.note, "no comparison: at least one of the two is rigid"))))
+    return with_change(mine, glass, its, fired, "viscosity")
 
 
 def viscosity_of(glass: Composition, temp_c: float, seen: Iterable[str] = ()) -> Estimate:

@@ -82,6 +82,11 @@ def test_from_13_on_it_is_rigid_and_no_larger_number_is_given() -> None:
         assert answer.value == 13 == answer.high and answer.low < 13 and "13 or more: rigid" in answer.note
 
 
+def test_two_rigid_glasses_are_not_compared() -> None:
+    answer = gk.viscosity(CLEAR, 400, reference=CLEAR | {"SiO2": 60.0, "CaO": 20.0})
+    assert answer.value == 13 and answer.change is None and "no comparison" in answer.note
+
+
 SILENT = {
     "fluxes hardly more than alumina": ({"SiO2": 76.0, "Al2O3": 12.0, "Na2O": 8.0, "CaO": 4.0}, 1200, "fluxes less alumina"),
     "no alkali, little silica": ({"SiO2": 50.0, "Al2O3": 10.0, "B2O3": 10.0, "CaO": 30.0}, 1200, "no alkali"),
