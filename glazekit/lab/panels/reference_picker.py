@@ -12,6 +12,7 @@ from glazekit.lab.panel import Panel
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.reading import demo_recipe
 from glazekit.recipe.recipe import Recipe
+from glazekit.records.book import Entry
 from glazekit.records.fired import FiredTile, fired_tiles
 
 STAND_IN = "stand-in"
@@ -48,6 +49,8 @@ class ReferencePicker:
     def __init__(self, panel: Panel, stand_in: str = "Gangway Clear") -> None:
         self.panel, self.stand_in = panel, stand_in
         self.words = panel.page.words("06", "reference_picker")
+        self._read: tuple[Entry, ...] | None = None
+        self._tiles: dict[str, FiredTile] = {}
         self.widget = panel.keep("reference", choose(self.words("choose"), self._offer()))
 
     def reference(self) -> Reference:
@@ -67,11 +70,14 @@ class ReferencePicker:
         return self.words("none_yet" if not self._tiles else "not_fired", name=self.stand_in)
 
     def _offer(self) -> list[tuple[str, Any]]:
-        """Fired tiles, newest first, then the stand-in."""
-        found = [tile for tile in fired_tiles(self.panel.page.book)[0] if _has_formula(tile)]
-        self._tiles = {tile.id: tile for tile in found}
+        """Fired tiles, newest first, then the stand-in; computed anew only when the book has more to say."""
+        entries = self.panel.page.book.entries()
+        if entries != self._read:
+            self._read = entries
+            self._tiles = {tile.id: tile for tile in fired_tiles(self.panel.page.book)[0] if _has_formula(tile)}
         texts = [
-            self.words("tile", name=tile.recipe.name, label=tile.label, seen=tile.seen or self.words("unseen")) for tile in found
+            self.words("tile", name=tile.recipe.name, label=tile.label, seen=tile.seen or self.words("unseen"))
+            for tile in self._tiles.values()
         ]
         return [*zip(texts, self._tiles, strict=True), (self.words("stand_in", name=self.stand_in), STAND_IN)]
 
