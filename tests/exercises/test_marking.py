@@ -12,7 +12,7 @@ from glazekit.records.book import Book
 from glazekit.teaching.exercises import course_draw, draw, exercise, exercises_of, mark, pose, record_of, right_answers
 
 LEARNERS = [f"learner {number}" for number in range(200)]
-ALL = [found for lesson in range(1, 9) for found in exercises_of(lesson)]
+ALL = [found for lesson in range(1, 11) for found in exercises_of(lesson)]
 NUMBERS = [found for found in ALL if found.kind == "number"]
 CHOICES = [found for found in ALL if found.kind != "number"]
 by_id = pytest.mark.parametrize("found", ALL, ids=lambda found: found.id)

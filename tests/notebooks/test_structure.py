@@ -68,6 +68,20 @@ SAFETY = {
         "free of asbestos, with its certificate",
     ],
     "08_formula_to_recipe": ["fibrous dust: respirator on", "free of asbestos, with its certificate", "test first"],
+    "10_melt_and_running": [
+        "dark glass",
+        "the lid and its edge are hot",
+        "shut until the kiln reads below 100 °c",
+        "carbon monoxide",
+        "ventilation on",
+        "never left alone",
+        "trained kiln team only",
+        "licensed people do gas and electrical work",
+        "local rules decide",
+        "never goes into a gas kiln",
+        "never says when to switch off",
+        "waste slabs",
+    ],
 }
 
 FORBIDDEN = [

@@ -90,9 +90,9 @@ def _clay_cure(n: Numbers) -> Solution:
     return Solution(
         right={"alumina": cured["Al2O3"], "silica": cured["SiO2"]},
         wrong={
-            "silica_forgotten": {"alumina": cured["Al2O3"], "silica": before["SiO2"] / flux_mol},
-            "one_to_one": {"alumina": cured["Al2O3"], "silica": (before["SiO2"] + own["Al2O3"]) / flux_mol},
-            "as_written": {"alumina": as_written["Al2O3"], "silica": as_written["SiO2"]},
+            "as_written": {"alumina": as_written["Al2O3"]},
+            "silica_forgotten": {"silica": before["SiO2"] / flux_mol},
+            "one_to_one": {"silica": (before["SiO2"] + own["Al2O3"]) / flux_mol},
             "not_divided": {"alumina": before["Al2O3"] + own["Al2O3"], "silica": before["SiO2"] + own["SiO2"]},
         },
         words={
@@ -158,6 +158,6 @@ RULES: Mapping[str, Rule] = {
         {"angle_deg": Range(STEEP_DEG[0], STEEP_DEG[-1], 15), "ran_mm": Range(6, 24, 1)},
         {"angle_deg": 45, "ran_mm": 10},
     ),
-    "10.5": Rule(_clay_cure, {"kaolin_g": Range(5, 20, 1)}, {"kaolin_g": 10}),
+    "10.5": Rule(_clay_cure, {"kaolin_g": Range(7, 20, 1)}, {"kaolin_g": 10}),
     "10.6": Rule(_frit_cure, {"frit_g": Range(20, 30, 1)}, {"frit_g": 25}),
 }

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from math import ceil
 
+from glazekit.glass.run import film_speed_mm_s
 from glazekit.ground.numbers import show_number
 from glazekit.materials.formula import molar_mass_g_mol
 from glazekit.materials.stock import course_stock
@@ -15,6 +16,8 @@ WHITING_G, VINEGAR_PCT, PLENTY = 10.0, 5.0, 1.2
 """What the page asks for; so much more vinegar than would just do that the last grains dissolve too."""
 ACID, ACID_PER_CARBONATE = "C2H4O2", 2
 """Vinegar's acid, and how many of it one calcium carbonate takes: CaCO3 + 2 C2H4O2 = calcium acetate + H2O + CO2."""
+HONEY_LOG10_PA_S = 1.0
+"""About how stiff honey is; it cancels where two coats are compared."""
 SALT, SUGAR, SALT_G = "NaCl", "C12H22O11", 3.0
 
 
@@ -65,4 +68,9 @@ def _ice() -> Mapping[str, str]:
     }
 
 
-_FIGURES: Mapping[str, Callable[[], Mapping[str, str]]] = {"04": _vinegar, "07": _ice}
+def _honey() -> Mapping[str, str]:
+    speeds = [film_speed_mm_s(HONEY_LOG10_PA_S, sticks, 30) for sticks in (1, 2)]
+    return {"times": show_number(speeds[1] / speeds[0], 0)}
+
+
+_FIGURES: Mapping[str, Callable[[], Mapping[str, str]]] = {"04": _vinegar, "07": _ice, "10": _honey}
