@@ -1,0 +1,145 @@
+"""Numbers and events that the texts of lesson 9 tell are those the package computes: nothing is typed twice unchecked."""
+
+import re
+
+import pytest
+
+import glazekit as gk
+from glazekit.glass.composition import composition_of
+from glazekit.glass.domain import reasons_for
+from glazekit.glass.expansion import expansion, expansion_contributions
+from glazekit.glass.melt import viscosity
+from glazekit.materials.oxides import OXIDES
+from glazekit.teaching.exercises import exercise, lesson_text, prediction
+
+TEXT = lesson_text(9)
+CLEAR, LAMP = gk.demo_recipe("Gangway Clear"), gk.demo_recipe("Cracked Lamp")
+MOVES = {  # exercise 9.6, as its options say
+    "quartz": {"nepheline syenite": -16, "quartz": 16},
+    "more_syenite": {"nepheline syenite": 8, "quartz": -8},
+    "quartz_talc": {"nepheline syenite": -16, "quartz": 8, "talc": 8},
+    "kaolin": {"kaolin": 10},
+}
+PEAK_C = 1222
+
+
+def moved(recipe, changes):
+    base = {line.material: line.amount for line in recipe.base}
+    for material, by in changes.items():
+        base[material] = base.get(material, 0) + by
+    return gk.Recipe("moved", {material: amount for material, amount in base.items() if amount})
+
+
+def factor(oxide):
+    return expansion_contributions({oxide: 100.0})[0].factor_1e6_per_k
+
+
+def half(change):
+    return (change.high - change.low) / 2
+
+
+def test_what_soda_adds():
+    soda = next(row for row in expansion_contributions(CLEAR) if row.oxide == "Na2O")
+    told = (
+        f"In Gangway Clear {soda.mol_pct:.2f} of 100 moles are soda, and the factor of soda is {soda.factor_1e6_per_k:.1f} "
+        f"millionths per kelvin. So soda adds {soda.factor_1e6_per_k:.1f} × {soda.mol_pct:.2f} ÷ 100 = "
+        f"{soda.contribution_1e6_per_k:.2f}."
+    )
+    assert TEXT["story"]["one_share"] == told
+
+
+def test_the_order_of_the_factors():
+    """Potash, soda, lithia; then strontia, lime, magnesia far below; then silica and boric oxide; alumina last."""
+    oxides = [["K2O", "Na2O"], ["Li2O"], ["SrO", "CaO", "MgO"], ["SiO2", "B2O3"], ["Al2O3"]]
+    names = [OXIDES[oxide].name for group in oxides for oxide in group]
+    said = TEXT["story"]["factors"].casefold()
+    assert sorted(names, key=said.index) == names
+    low = [min(map(factor, group)) for group in oxides]
+    high = [max(map(factor, group)) for group in oxides]
+    assert all(low[i] > high[i + 1] for i in range(4))
+    assert low[1] - high[2] > 5 and low[4] < 0.5
+
+
+def test_the_change_is_known_better_than_the_number():
+    alone = expansion(CLEAR, LAMP)
+    told = (
+        f"Next to Cracked Lamp, Gangway Clear is about {-alone.change.value:.1f} lower, give or take {half(alone.change):.1f}. "
+        f"By itself its number is {alone.value:.1f}, give or take {alone.half_width:.1f}. The change is known better"
+    )
+    assert TEXT["story"]["two_numbers"].startswith(told) and half(alone.change) < alone.half_width
+    assert alone.change.high < 0, "its direction is known"
+
+
+def test_the_lamp_and_the_clear():
+    lamp, clear = gk.unity_formula(LAMP), gk.unity_formula(CLEAR)
+    told = (
+        f"Cracked Lamp has {100 * lamp['Na2O']:.0f} % soda and {100 * lamp['K2O']:.0f} % potash among its fluxes; "
+        f"Gangway Clear has {100 * clear['Na2O']:.0f} % soda and {100 * clear['K2O']:.0f} % potash."
+    )
+    assert TEXT["story"]["lamp_and_clear"] == told
+
+
+def test_gram_for_gram_raises_the_expansion():
+    """Course exercise 8.6: 26 g of nepheline syenite for 26 g of feldspar."""
+    swapped = expansion(moved(CLEAR, {"soda feldspar": -26, "nepheline syenite": 26}), CLEAR)
+    assert f"rises by about {swapped.change.value:.1f}" in TEXT["story"]["gram_for_gram"] and swapped.change.value > 0.2
+
+
+def test_what_the_story_breaks():
+    fender, liner = gk.demo_recipe("Fender White"), gk.demo_recipe("Bulkhead Liner")
+    said = TEXT["story"]["break_it"]
+    outside = reasons_for(composition_of(fender)).outside
+    assert "more alumina and less flux" in said
+    assert any(one.startswith("alumina") and "more than" in one for one in outside)
+    assert any(one.startswith("all fluxes") and "less than" in one for one in outside)
+    assert expansion(fender).value is None
+    grey = expansion(liner)
+    assert grey.value is not None and not grey.in_range and "opacifier" in grey.note
+    zircon = next(line.amount for line in liner.additions if line.material == "zircon")
+    assert f"{100 * zircon / liner.base_sum:g} % of zircon" in said
+
+
+def test_the_cures_of_9_6_are_those_that_lower_it_enough():
+    box = exercise("9.6").boxes[0]
+    wanted = float(re.search(r"by (\d\.\d) millionths", exercise("9.6").text)[1])
+    falls = {name: -expansion(moved(LAMP, changes), LAMP).change.value for name, changes in MOVES.items()}
+    assert {name for name, fall in falls.items() if fall >= wanted} == set(box.right)
+    assert all(abs(fall - wanted) > 0.1 for fall in falls.values()), "nobody has to read the gauge to the last digit"
+    assert falls["more_syenite"] < 0 < falls["kaolin"]
+    for name, text in ((option.id, option.text) for option in box.options):
+        grams = {float(number) for number in re.findall(r"(\d+) g", text)}
+        assert grams == {abs(by) for by in MOVES[name].values()}
+        assert all(material.split()[-1] in text for material in MOVES[name])
+
+
+def test_the_first_step_of_9_6_is_its_first_change():
+    card = {line.material: line.amount for line in LAMP.base}
+    step = f"nepheline syenite from {card['nepheline syenite']:g} to {card['nepheline syenite'] - 16:g}"
+    assert (
+        step in exercise("9.6").first_step
+        and f"quartz from {card['quartz']:g} to {card['quartz'] + 16:g}" in exercise("9.6").first_step
+    )
+    assert expansion(moved(LAMP, {"whiting": 8, "quartz": -8}), LAMP).change.value > 0, "the twin goes up"
+
+
+def test_less_alkali_and_more_quartz_is_a_stiffer_melt():
+    """What the page warns of beside 9.6."""
+    card, quartz, talc = (
+        viscosity(one, PEAK_C).value for one in (LAMP, *(moved(LAMP, MOVES[way]) for way in ("quartz", "quartz_talc")))
+    )
+    assert talc < quartz and card < quartz
+
+
+def test_a_percent_of_a_hundred_millimetres():
+    assert "On a tile of 100 mm it is as many millimetres" in exercise("9.5").right_text
+
+
+def test_talc_for_whiting_points_down_and_promises_nothing():
+    swapped = moved(CLEAR, {"whiting": -7, "talc": 8.84, "quartz": -5.60})  # grams of exercise 7.4
+    change = expansion(swapped, CLEAR).change
+    assert change.value == pytest.approx(-0.34, abs=0.02), "course exercise 7.5: from 5.75 to 5.41 with the older factors"
+    assert change.high > 0 and "reaches beyond 0" in exercise("9.7").right_text
+
+
+def test_the_last_guess_tells_a_size_and_an_interval():
+    assert re.search(r"0\.8 less than before, give or take 0\.5", prediction("9d").text)
