@@ -83,7 +83,11 @@ def reasons_for(glass: Composition, seen: Iterable[str] = ()) -> Reasons:
         weak = (*weak, *_thin(glass, box))
     if seen:
         weak = (*weak, *_seen(seen))
-    return Reasons(outside, weak, _notes(glass))
+    notes = _notes(glass)
+    return Reasons(outside, weak, notes) if outside or weak or notes else _NONE
+
+
+_NONE = Reasons()
 
 
 @dataclass(frozen=True, slots=True)

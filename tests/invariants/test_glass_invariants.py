@@ -96,13 +96,13 @@ def test_the_size_of_the_batch_and_the_way_of_writing_it_do_not_matter(amounts: 
 
 
 @settings(max_examples=200, deadline=None)
-@given(glazes, glazes, st.floats(700, 1390))
+@given(glazes, glazes, st.floats(900, 1390))
 def test_a_change_turns_round_and_is_never_wider_than_two_estimates(one: Composition, other: Composition, temp_c: float) -> None:
     mine, its = as_mol_pct(one), as_mol_pct(other)
     assume(not reasons_for(one).outside and not reasons_for(other).outside)
     for ask in (gk.expansion, gk.elastic_modulus, gk.glass_transition, lambda a, b=None: gk.viscosity(a, temp_c, b)):
         there, back = ask(mine, its), ask(its, mine)
-        if there.value is None or back.value is None:
+        if there.value is None or back.value is None or 13 in (there.value, back.value):
             assert there.change is back.change is None
             continue
         assert there.change.value == pytest.approx(-back.change.value, abs=1e-9)
