@@ -68,6 +68,17 @@ SAFETY = {
         "free of asbestos, with its certificate",
     ],
     "08_formula_to_recipe": ["fibrous dust: respirator on", "free of asbestos, with its certificate", "test first"],
+    "09_fit": [
+        "flakes are glass",
+        "goggles and gloves",
+        "boiling water scalds",
+        "a tile can burst",
+        "with the class leader only",
+        "kiln shut",
+        "crazed or shivering ware is never for food or drink",
+        "fired by nobody near you",
+        "the tile decides. the change i calculated is worth trying. the absolute number is not a verdict",
+    ],
     "10_melt_and_running": [
         "dark glass",
         "the lid and its edge are hot",
