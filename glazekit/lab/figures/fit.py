@@ -159,7 +159,7 @@ def share_bars(shares: Sequence[Share], title: str, description: str, under: Seq
     zero = LEFT - low * px
     parts, y = [], 4.0
     for share in shares:
-        parts.append(text(LEFT, y + 14, share.name, 14, weight=650))
+        parts.append(text(LEFT + 6, y + 14, share.name, 14, weight=650))
         parts.append(text(RIGHT, y + 14, share.detail, 14, anchor="end"))
         x = zero + min(share.adds, 0) * px
         parts.append(rect(x, y + 20, abs(share.adds) * px, BAR_H, TONES["slate"], line=1, name="share"))

@@ -228,7 +228,8 @@ class FitGauge(Panel):
             shares.append(Share(name_of(oxide), words("share_row", mol=mol, factor=times, adds=show_number(adds)), adds, added))
         shares.sort(key=lambda share: -share.adds)
         if rest or rest_was:
-            shares.append(Share(words("traces"), show_number(rest), rest, rest_was))
+            said = words("traces_none") if abs(rest) < 0.005 else show_number(rest)
+            shares.append(Share(words("traces"), said, rest, rest_was))
         under = (
             words("share_sum", estimate=say_estimate(replace(look.alpha, note=""))),
             words("was", reference=self._short(look.reference)),
