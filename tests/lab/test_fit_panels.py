@@ -149,6 +149,9 @@ class TestFitGauge:
         assert "90 %: in nine" in shown and not re.search(r"90 %: [+-]?\d", shown)
         assert "No bars" in gauge.bars.value and "<svg" not in gauge.bars.value
         assert 'class="glaze"' not in gauge.gauge.value and "no number" in gauge.gauge.value
+        assert "gk-weak" in gauge.gauge._dom_classes
+        gauge.glaze.choice.value = "Gangway Clear"
+        assert "gk-weak" not in gauge.gauge._dom_classes
 
     def test_what_was_seen_greys_the_number_with_its_reason(self, gauge: FitGauge) -> None:
         gauge.glaze.choice.value = "Gangway Clear"

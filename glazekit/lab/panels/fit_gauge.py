@@ -95,6 +95,8 @@ class FitGauge(Panel):
         tiles = self.tiles.tiles()
         self.note.follow_book()
         show(self.note.widget, self.wants_note.value)
+        for drawing in (self.gauge, self.bars):
+            (drawing.remove_class if look.alpha.in_range else drawing.add_class)("gk-weak")
         self._draw_gauge(look, [SeenTile(tile.value, tile.fate) for tile in tiles])
         self._draw_bars(look)
         self.meaning.value = self._meaning(look, self.tiles.said(tiles))
