@@ -29,7 +29,7 @@ A_QUARTER_FRAME_MS = 4
 CHROMIUM = next((found for name in ("chromium", "chromium-browser", "google-chrome") if (found := shutil.which(name))), "")
 FLAGS = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update"]
 CELLS = (
-    'from glazekit import lab\npage = lab.open_page("06")\npage.panel("chart map")',
+    'from glazekit import lab\npage = lab.open_page("06")\npage.panel("chart map", contours="CONTOURS")',
     """import ipywidgets, plotly.graph_objects as go
 import glazekit as gk
 figure = go.FigureWidget([go.Scatter(x=[3.54], y=[0.42], mode="markers")])
@@ -56,8 +56,8 @@ WATCH = """([slider, picture]) => {
 }"""
 
 
-@pytest.fixture
-def lesson_url(tmp_path: Path) -> Iterator[str]:
+@pytest.fixture(params=["", "viscosity"], ids=["plain", "with contours"])
+def lesson_url(tmp_path: Path, request: pytest.FixtureRequest) -> Iterator[str]:
     """A running lesson server with one page that holds both pictures."""
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
@@ -66,7 +66,7 @@ def lesson_url(tmp_path: Path) -> Iterator[str]:
     folder.mkdir()
     cells = [
         {"cell_type": "code", "id": f"cell-{i}", "metadata": {}, "outputs": [], "execution_count": None, "source": source}
-        for i, source in enumerate(CELLS)
+        for i, source in enumerate(cell.replace("CONTOURS", request.param) for cell in CELLS)
     ]
     (folder / "paint.ipynb").write_text(json.dumps({"cells": cells, "metadata": {}, "nbformat": 4, "nbformat_minor": 5}))
     command = [sys.executable, "-m", "glazekit", "start", str(folder), "--no-browser", "--port", port]
