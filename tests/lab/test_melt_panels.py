@@ -107,9 +107,16 @@ class TestFiringSketch:
         again: FiringSketch = reopen("10").panel("firing sketch")  # type: ignore[assignment]
         assert again.plan.schedule().peak_c == 1240
 
+    def test_the_firing_sheet_holds_the_plan_once_it_was_moved(self, sketch: FiringSketch) -> None:
+        """As the class left it, an invented firing, it is not printed for somebody else's kiln."""
+        sheet = sketch.page.print_sheet("firing sheet")
+        assert "1222" not in sheet.html()  # type: ignore[attr-defined]
+        sketch.plan.sliders["peak"].value = "1237"
+        assert "1237" in sheet.html()  # type: ignore[attr-defined]
+
     def test_a_damaged_plan_is_the_classs_own(self, reopen: Reopen) -> None:
         page = reopen("10")
-        page.state.put("10", "firing plan", "nonsense")
+        page.state.put("10", "firing plan", "nonsense")  # as a later version may leave it
         assert kept_plan(page) == class_firing(page)
 
 

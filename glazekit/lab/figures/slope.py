@@ -60,7 +60,7 @@ def leaning_tiles(
     for i, tile in enumerate(tiles):
         parts += _tile(LEFT + i * STEP_X, tile, coat_mm, angle_deg, words[1])
     parts.append(path([(LEFT - 16, SLAB_Y + 18), (width - 4, SLAB_Y + 18)], line=4, name="slab"))
-    foot = wrap(words[2], int(width / 7.4))
+    foot = wrap(words[2], int(width / 8))
     parts += [text(2, SLAB_Y + 42 + 18 * k, line, 14) for k, line in enumerate(foot)]
     return drawing(title, description, width, SLAB_Y + 34 + 18 * len(foot), parts, max_px=int(width * 1.45))
 

@@ -34,11 +34,16 @@ def class_firing(page: Page) -> Schedule:
     return schedule_from_text(page.words(LESSON, "firing_plan")("class_firing"))
 
 
+def own_plan(page: Page) -> Schedule | None:
+    """The learner's plan as last seen on the Firing sketch; None while it stands as the class left it."""
+    with suppress(GlazekitError):  # kept by another version of the course, or never
+        return schedule_from_text(str(page.state.get(LESSON, KEPT, "")))
+    return None
+
+
 def kept_plan(page: Page) -> Schedule:
     """The plan last seen on the Firing sketch; the class's own before there is one."""
-    with suppress(GlazekitError):  # kept by another version, or never: the class's own then
-        return schedule_from_text(str(page.state.get(LESSON, KEPT, "")))
-    return class_firing(page)
+    return own_plan(page) or class_firing(page)
 
 
 class FiringPlan:
@@ -60,7 +65,7 @@ class FiringPlan:
         own = long_box(self.words("own"), rows=6)
         own.value = class_firing(panel.page).text()
         self.own = panel.keep("own", own)
-        self._moving = stack(*(slider.widget for slider in self.sliders.values()))
+        self._moving = stack(html(f"<p>{self.words('sliders_help')}</p>"), *(slider.widget for slider in self.sliders.values()))
         self._writing = stack(html(f"<p>{self.words('own_help')}</p>"), self.own)
         self.widget = stack(html(f"<b>{self.words('way')}</b>"), self.way, self._moving, self._writing)
 
@@ -73,7 +78,7 @@ class FiringPlan:
 
     def hand_over(self, plan: Schedule) -> None:
         """Once the learner pauses, leave a copy of the plan for the other benches."""
-        if plan.text() != self.panel.page.state.get(LESSON, KEPT, ""):
+        if plan.text() != kept_plan(self.panel.page).text():
             self.panel.page.state.put(LESSON, KEPT, plan.text())
             self.panel.page.refresh_others(self.panel)
 

@@ -11,6 +11,7 @@ from glazekit.ground.errors import GlazekitError, RecipeError, nearest_name
 from glazekit.ground.numbers import parse_mass_g
 from glazekit.lab.controls import choose, html, row, text_box
 from glazekit.lab.panel import Panel
+from glazekit.lab.panels.firing_plan import own_plan
 from glazekit.lab.paper import PaperTray, batch_paper
 from glazekit.recipe.batch import BatchSheet, batch_sheet
 from glazekit.teaching import sheets
@@ -25,11 +26,10 @@ OF_NOTHING = {
     "what happened": sheets.what_happened_html,
     "oxide card": sheets.oxide_card_html,
     "flux card": sheets.flux_card_html,
-    "firing sheet": sheets.firing_sheet_html,
     "shelf plan": sheets.shelf_plan_html,
 }
 OFFERED_FIRST = {"unity worksheet": PRACTICE, "fit test card": "Cracked Lamp"}
-SHEETS = (*OF_A_RECIPE, *OF_A_LESSON, *OF_NOTHING, "blank chart")
+SHEETS = (*OF_A_RECIPE, *OF_A_LESSON, *OF_NOTHING, "firing sheet", "blank chart")
 
 
 class PrintBox(Panel):
@@ -112,6 +112,8 @@ class PrintBox(Panel):
 
     def html(self) -> str:
         """The sheet as one HTML document."""
+        if self.sheet == "firing sheet":
+            return sheets.firing_sheet_html(own_plan(self.page))
         if self.sheet in OF_NOTHING:
             return OF_NOTHING[self.sheet]()
         if self.sheet in OF_A_LESSON:

@@ -141,7 +141,7 @@ class SlopeTray(Panel):
             small.append(self.words("cooling_guess", rate=f"{COOLS_C_PER_H:g}"))
         lines.append(f"{self.words('stiffness')}: {say_estimate(stiff)}")
         if stiff.change is not None:
-            lines.append(say_change(replace(stiff.change, reference=reference.name)))
+            lines.append(self.words("against", change=say_change(replace(stiff.change, reference=reference.name))))
         said = "".join(f"<p>{escape(text)}</p>" for text in lines)
         most, _, spread = self.verdict(run).partition(" (")
         head = f'<p class="gk-big">{escape(f"{recipe.name}: {most}")}</p>' + (f"<p>({escape(spread)}</p>" if spread else "")
