@@ -25,9 +25,9 @@ _HUBER = 1.345  # in robust standard deviations: from here on an error pulls by 
 _RIDGE = 1e-7
 
 
-def weights_of(sample: Sample) -> np.ndarray:
+def weights_of(sample: Sample, studio_weight: float = STUDIO_WEIGHT) -> np.ndarray:
     """How much a measurement counts: n rows of one group count as their square root, a studio-like glass three times."""
-    return np.where(studio_like(sample), STUDIO_WEIGHT, 1.0) / np.sqrt(group_sizes(sample.group))
+    return np.where(studio_like(sample), studio_weight, 1.0) / np.sqrt(group_sizes(sample.group))
 
 
 def huber_fit(features: np.ndarray, values: np.ndarray, weights: np.ndarray) -> np.ndarray:
@@ -51,10 +51,10 @@ def huber_fit(features: np.ndarray, values: np.ndarray, weights: np.ndarray) -> 
     return new
 
 
-def fit_additive(sample: Sample) -> np.ndarray:
+def fit_additive(sample: Sample, studio_weight: float = STUDIO_WEIGHT) -> np.ndarray:
     """One factor for each of ``MODEL_OXIDES`` [unit of the property per mole fraction], from the rows without a flag."""
     clean, merge = sample.where(~sample.flagged), _merging(sample.property)
-    return merge @ huber_fit(clean.shares @ merge, clean.values, weights_of(clean))
+    return merge @ huber_fit(clean.shares @ merge, clean.values, weights_of(clean, studio_weight))
 
 
 def predict_additive(factors: np.ndarray, sample: Sample) -> np.ndarray:
