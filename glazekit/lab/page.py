@@ -12,6 +12,8 @@ from weakref import WeakSet
 from glazekit.ground.errors import GlazekitError, RangeError, nearest_name
 from glazekit.ground.numbers import parse_number
 from glazekit.lab.panel import Panel, Words
+from glazekit.lab.shelf import stock_with_bags
+from glazekit.materials.stock import Stock, course_stock
 from glazekit.records.book import Book
 from glazekit.teaching.exercises import lesson_text
 from glazekit.teaching.keeping import is_kept
@@ -64,6 +66,7 @@ class Page:
         self.kept = is_kept(folder)
         self._frame = self.words("00", "frame")
         self._panels: WeakSet[Panel] = WeakSet()
+        self._stock: Stock | None = None
 
     # -- what lessons write -------------------------------------------------------------------------------------------------
 
@@ -136,6 +139,23 @@ class Page:
         if not 0.001 <= division <= 50:
             raise RangeError(f"the scale step {written} g is outside 0.001 to 50 g")
         return division
+
+    @property
+    def own_bags(self) -> bool:
+        """Did the learner say that their own bags count, in place of the course's analyses."""
+        return bool(self.state.get("me", "own bags", False))
+
+    def count_own_bags(self, wanted: bool) -> None:
+        """Count with the learner's own bags from now on, on every page, or with the course's analyses again."""
+        self.state.put("me", "own bags", wanted)
+        self._stock = None
+
+    @property
+    def stock(self) -> Stock:
+        """The analyses that every panel of the page counts with; read once, and again after ``count_own_bags``."""
+        if self._stock is None:
+            self._stock = stock_with_bags(self.folder)[0] if self.own_bags else course_stock()
+        return self._stock
 
     def join(self, panel: Panel) -> None:
         """A panel tells that it stands on this page."""

@@ -78,10 +78,11 @@ class Panel:
         self._pauses = 0
         self._waiting: dict[str, asyncio.TimerHandle] = {}
         self.status = controls.html(css_class="gk-status")
+        self.counted_with = controls.html(css_class="gk-own-bags")
         self.caution = controls.html(css_class="gk-caution")
         self.unread: tuple[str, ...] = ()
         self.title = controls.html(self._heading(), css_class="gk-title")
-        self.body = controls.stack(*self.build(), self.status, self.caution)
+        self.body = controls.stack(*self.build(), self.status, self.counted_with, self.caution)
         self.curtain = controls.stack(
             controls.html(f"<p>{escape(page.frame('curtain'))}</p>"),
             controls.button(page.frame("open_anyway"), self.open_curtain),
@@ -130,6 +131,13 @@ class Panel:
         """Write the status line: plain text with a sign before it ("ok", "note", "look", "under", "stop", "open")."""
         self.said = text
         self.status.value = f'<b class="gk-sign" aria-hidden="true">{SIGNS[sign]}</b>{escape(text, quote=False)}'
+
+    def tell_bags(self, materials: Iterable[str]) -> None:
+        """Say which of these materials were counted by the analysis of the learner's own bag; nobody is left to wonder."""
+        own = [self.page.stock.find(name) for name in materials if name in self.page.stock]
+        labels = dict.fromkeys(material.label for material in own if material.kind == "bag")
+        said = self.page.frame("own_bags", bags="; ".join(labels))
+        self.counted_with.value = f"<p>{escape(said)}</p>" if labels else ""
 
     def take_recipes(self) -> dict[str, Recipe]:
         """The recipes within reach; a file in my-recipes/ that cannot be read is named in the caution slot."""

@@ -43,8 +43,8 @@ def batch_paper(
     return batch_sheet_html(
         sheet,
         water_ml_per_100g=water_ml_per_100g,
-        unity=_unity(sheet.recipe, stock),
-        stock=stock,
+        unity=_unity(sheet.recipe, stock or page.stock),
+        stock=stock or page.stock,
         made_by=page.me["nickname"],
         date=date.today().isoformat(),
         batch=label,

@@ -8,6 +8,7 @@ from glazekit.ground.errors import GlazekitError
 from glazekit.ground.textfile import read_text_file
 from glazekit.materials.bags import bag_form, bags_csv_text, bags_from_text
 from glazekit.materials.material import Material
+from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.reading import demo_recipes, read_recipes, recipe_csv_text
 from glazekit.recipe.recipe import Recipe
 from glazekit.teaching.sheets.prints import save_new
@@ -57,6 +58,15 @@ def bags_at_hand(folder: Path) -> tuple[tuple[Material, ...], tuple[str, ...]]:
         except GlazekitError as error:
             problems.append(str(error))
     return tuple(bags), tuple(problems)
+
+
+def stock_with_bags(folder: Path) -> tuple[Stock, tuple[str, ...]]:
+    """The course's materials with the learner's own bags in their place, and one sentence for each unreadable file.
+
+    Of several bags of one powder the one with the latest date is used, among those without a date the last file.
+    """
+    bags, problems = bags_at_hand(folder)
+    return course_stock().with_materials(sorted(bags, key=lambda bag: bag.analysed_on)), problems
 
 
 def save_bag(folder: Path, bag: Material) -> Path:

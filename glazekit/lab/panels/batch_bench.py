@@ -71,7 +71,7 @@ class BatchBench(Panel):
         left_g = sum(line.target_g for line in left if line.dry)
         self.totals.value = self._totals(sheet, check, left_g)
         self._water(sheet)
-        self.warn([*sheet.warnings, *(c.text for c in cautions_for(sheet.recipe, moment="weighing", batch_g=sheet.total_g))])
+        self.warn([*sheet.warnings, *(c.text for c in cautions_for(sheet.recipe, self.page.stock, "weighing", sheet.total_g))])
         over = any(line.word == "over" for line in check.lines)
         show(self.rescue, over)
         if over:
@@ -84,7 +84,7 @@ class BatchBench(Panel):
     def sheet(self) -> BatchSheet:
         """The sheet for the recipe, batch size and scale now chosen."""
         base_g = parse_mass_g(self.base.value, self.words("base"))
-        return batch_sheet(self.recipes[self.recipe.value], base_g, self.page.scale_division_g)
+        return batch_sheet(self.recipes[self.recipe.value], base_g, self.page.scale_division_g, self.page.stock)
 
     def readings(self, sheet: BatchSheet) -> list[float | None]:
         """Net readings in the order of the sheet [g; mL for liquids]."""
@@ -185,7 +185,7 @@ class BatchBench(Panel):
         water_ml = self.water_ml()
         self.page.book.add(
             "batch",
-            **glaze_as_used(sheet.recipe),
+            **glaze_as_used(sheet.recipe, self.page.stock),
             base_g=sheet.base_g,
             label=self.label.value.strip() or None,
             scale_division_g=sheet.scale_division_g,

@@ -42,7 +42,7 @@ class FluxMixer(Panel):
         self.mix = self.keep("mix", FluxMix(names, card, {key: words(key) for key in SPEAKS}))
         held = [(words("hold_formula"), HOLD_FORMULA), (words("hold_materials"), HOLD_MATERIALS)]
         self.held = self.keep("held", pick(words("held"), held, HOLD_FORMULA))
-        self.powders = self.keep("powders", PowderTicks(SHELF))
+        self.powders = self.keep("powders", PowderTicks(self.page.stock, SHELF))
         self.memory.setdefault("mix_of", self.recipe.value)
         self.meaning, self.found, self.ways = html(), html(), html()
         return (
@@ -70,8 +70,9 @@ class FluxMixer(Panel):
         outs = [*self.change.why_not, *(f"{self.words('way_out')} {way}" for way in self.change.ways_out)]
         self.ways.value = f"<ul>{''.join(f'<li>{escape(text)}</li>' for text in outs)}</ul>" if outs else ""
         made = self.change.way.recipe
-        both = (caution for moment in ("weighing", "firing") for caution in cautions_for(made, moment=moment))
+        both = (caution for moment in ("weighing", "firing") for caution in cautions_for(made, self.page.stock, moment))
         self.warn(caution.text for caution in both if caution.materials)
+        self.tell_bags((*card.materials(), *made.materials()))
         self._say()
 
     # -- what it works with -------------------------------------------------------------------------------------------------
@@ -86,7 +87,7 @@ class FluxMixer(Panel):
 
     def _fluxes(self, recipe: Recipe) -> dict[str, float]:
         """Shares of the fluxes of a recipe, for every one that is offered."""
-        formula = unity_formula(recipe)
+        formula = unity_formula(recipe, stock=self.page.stock)
         strange = [OXIDES[oxide].name for oxide in formula.fluxes if oxide not in OFFERED]
         if strange:
             raise RecipeError(self.words("not_offered", name=recipe.name, fluxes=", ".join(strange)))
@@ -99,7 +100,7 @@ class FluxMixer(Panel):
         powders = self.powders.value
         if not powders:
             raise RecipeError(self.words("no_powders"))
-        return (hold_formula if self._holds_formula else hold_materials)(card, exact, powders)
+        return (hold_formula if self._holds_formula else hold_materials)(card, exact, powders, stock=self.page.stock)
 
     # -- what it says -------------------------------------------------------------------------------------------------------
 

@@ -13,7 +13,6 @@ from glazekit.lab.figures.kiln import loss_bars
 from glazekit.lab.panel import Panel
 from glazekit.lab.panels.formula_words import board_table
 from glazekit.lab.panels.kiln_words import cautions_of, loss_words
-from glazekit.materials.stock import course_stock
 
 DIVISION_G = 0.01
 
@@ -35,7 +34,9 @@ class GasMeter(Panel):
     def paint(self) -> None:
         """Read the meter."""
         base = self.recipes[self.recipe.value].to_100().merged()
-        found, stock = analyse(base), course_stock()
+        stock = self.page.stock
+        found = analyse(base, stock=stock)
+        self.tell_bags(base.materials())
         lines, losses = [], []
         for line in base.base:
             material = stock.find(line.material)
@@ -49,9 +50,9 @@ class GasMeter(Panel):
             "total", name=base.name, loi=show_percent(found.loi_wt_pct_raw, 2), stays=show_g(found.fired_g, DIVISION_G)
         )
         self.picture.value = loss_bars(lines, self.words("picture", name=base.name), total)
-        self.table.value = board_table(raw_to_fired(base))
+        self.table.value = board_table(raw_to_fired(base, stock=stock))
         most_g, most = max(losses)
         self.tell(
             total + ("\n" + self.words("most", material=most, mass=show_g(most_g, DIVISION_G)) if most_g > 0 else ""), "note"
         )
-        self.warn(cautions_of(base))
+        self.warn(cautions_of(base, stock))

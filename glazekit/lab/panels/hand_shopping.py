@@ -14,7 +14,6 @@ from glazekit.lab.controls import choose, html, row, stack, table
 from glazekit.lab.panel import Panel
 from glazekit.lab.panels.formula_words import name_of, show_change, show_mol
 from glazekit.materials.material import Material
-from glazekit.materials.stock import course_stock
 
 
 class HandShopping:
@@ -36,7 +35,7 @@ class HandShopping:
 
     def paint(self, target: Mapping[str, float], powders: Sequence[str]) -> None:
         """Show as many purchases as have been made; a shop that lacks something says so here."""
-        stock = course_stock()
+        stock = self.panel.page.stock
         materials = [stock.find(name) for name in powders]
         sources = [material.name for material in materials if is_flux_source(material) or _is_frit(material)]
         self._offer(sources)
@@ -48,7 +47,7 @@ class HandShopping:
         else:
             first = self.first.value
             try:
-                self.work = by_hand(target, first, [name for name in sources if name != first], clay, silica)
+                self.work = by_hand(target, first, [name for name in sources if name != first], clay, silica, stock=stock)
                 said = self.words("order", order=", ".join(purchase.material for purchase in self.work.purchases))
             except GlazekitError as error:  # the reckoned recipe below may be there all the same
                 said = str(error)

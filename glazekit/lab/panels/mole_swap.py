@@ -17,7 +17,6 @@ from glazekit.lab.panels.kiln_words import cautions_of
 from glazekit.lab.panels.movable_glaze import may_be_in_a_base
 from glazekit.materials.formula import molar_mass_g_mol
 from glazekit.materials.oxides import OXIDES
-from glazekit.materials.stock import course_stock
 from glazekit.recipe.recipe import Recipe
 
 DIVISION_G = 0.01
@@ -44,7 +43,7 @@ class MoleSwapPanel(Panel):
     def build(self) -> Iterable:
         """What goes out, what comes in, what stays the same; the steps."""
         words = self.words
-        fluxing = [material for material in course_stock() if counted_moles_per_g(material, flux_symbols())]
+        fluxing = [material for material in self.page.stock if counted_moles_per_g(material, flux_symbols())]
         out = sorted(material.name for material in fluxing)
         into = sorted(material.name for material in fluxing if may_be_in_a_base(material))
         self.out = self.keep("out", choose(words("out"), out, self.first[0]))
@@ -70,17 +69,18 @@ class MoleSwapPanel(Panel):
             raise RecipeError(self.words("same_powder", material=self.out.value))
         if not self.grams.number:
             raise RangeError(self.words("nothing_out"))
-        swap = mole_swap(self.out.value, self.into.value, self.grams.number, same=self.same.value)
+        swap = mole_swap(self.out.value, self.into.value, self.grams.number, same=self.same.value, stock=self.page.stock)
         steps = "".join(f"<li>{escape(step)}</li>" for step in self.explain(swap))
         self.steps.value = f"<p><b>{escape(self.words('steps'))}</b></p><ol>{steps}</ol>"
         self.moved.value = self._table(swap)
         self.tell(self.verdict(swap), "ok")
         grams = {name: by for name, by in (*swap.corrections, (swap.into, swap.into_g)) if by > 0}
-        self.warn(cautions_of(Recipe(swap.into, grams)))
+        self.warn(cautions_of(Recipe(swap.into, grams), self.page.stock))
+        self.tell_bags((swap.out, swap.into, *(name for name, _ in swap.corrections)))
 
     def _offer(self) -> list[tuple[str, str]]:
         """What can stay the same: all fluxes together, or one oxide that both powders bring."""
-        out, into = (course_stock().find(control.value) for control in (self.out, self.into))
+        out, into = (self.page.stock.find(control.value) for control in (self.out, self.into))
         both = [oxide for oxide, _ in out.oxides if oxide in into.oxide_wt_pct and (oxide in flux_symbols() or oxide == "B2O3")]
         return [(self.words("fluxes"), FLUXES_TOGETHER), *((self.words("one", oxide=name_of(oxide)), oxide) for oxide in both)]
 
@@ -105,7 +105,7 @@ class MoleSwapPanel(Panel):
 
     def _count(self, way: str, name: str, mass_g: float, swap: MoleSwap) -> str:
         """From grams to moles, or back: by the formula of the powder, or by its analysis where it has none."""
-        material = course_stock().find(name)
+        material = self.page.stock.find(name)
         per_g = counted_moles_per_g(material, swap.counted)
         numbers = {
             "mass": show_g(mass_g, DIVISION_G),

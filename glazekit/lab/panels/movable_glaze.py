@@ -9,7 +9,6 @@ from glazekit.ground.numbers import parse_mass_g, plain_text, show_number
 from glazekit.lab.controls import SliderWithBox, choose, row, stack
 from glazekit.lab.panel import Panel
 from glazekit.materials.material import Material
-from glazekit.materials.stock import course_stock
 from glazekit.recipe.pasted import recipe_from_text
 from glazekit.recipe.recipe import PERCENT_OF_BASE, Recipe
 
@@ -41,7 +40,8 @@ class MovableGlaze:
         self._laid: dict[str, str] | None = None
         self._card: tuple[str, Recipe] | None = None
         self._box = stack()
-        self.more = choose(self.words("more"), sorted(material.name for material in course_stock() if may_be_in_a_base(material)))
+        powders = sorted(material.name for material in panel.page.stock if may_be_in_a_base(material))
+        self.more = choose(self.words("more"), powders)
         buttons = (
             panel.button(self.words("add"), self.add, name=self.words("add_name")),
             panel.button(self.words("back"), self.back_to_the_card),

@@ -9,7 +9,7 @@ from glazekit.chemistry.board import Board
 from glazekit.chemistry.new_bag import Moved, NewBag, new_bag
 from glazekit.ground.errors import AnalysisError, RecipeError, name_key, nearest_name
 from glazekit.ground.numbers import show_number, show_percent
-from glazekit.lab.controls import choose, html, long_box, offer_anew, row, show, stack
+from glazekit.lab.controls import choose, html, long_box, offer_anew, row, show, stack, tick
 from glazekit.lab.panel import Panel
 from glazekit.lab.panels.bag_boxes import BagBoxes, bags_pasted
 from glazekit.lab.panels.formula_words import board_table, name_of, show_change, show_mol
@@ -49,6 +49,8 @@ class NewBagPanel(Panel):
         self.pasted = self.keep("pasted", long_box(words("pasted"), words("pasted_example"), rows=2))
         self.kept = choose(words("kept"), [(words("no_bags"), "")])
         self.bags = self._bags()
+        self.everywhere = tick(words("everywhere"), self.page.own_bags)
+        self.everywhere.observe(lambda _: self.do(self.count_everywhere), names="value")
         self.old = self.keep("old", choose(words("old"), self._offer(), COURSE))
         self.both, self.summary, self.detail = (html() for _ in range(3))
         self.recipe = choose(words("recipe"), [])
@@ -59,6 +61,7 @@ class NewBagPanel(Panel):
             self.boxes.widget,
             stack(self.pasted, row(self.button(words("fill"), self.lay_pasted))),
             row(self.kept, self.button(words("lay"), self.lay_kept), self.button(words("form"), self.write_form)),
+            self.everywhere,
             row(self.old),
             self.both,
             row(self.button(words("look"), self.look, main=True), self.button(words("keep"), self.keep_bag)),
@@ -133,8 +136,23 @@ class NewBagPanel(Panel):
     def keep_bag(self) -> None:
         """Save the bag into my-bags/, in a new file."""
         path = save_bag(self.page.folder, self.boxes.bag())
+        if self.everywhere.value:
+            self.count_everywhere()
         self.refresh()
-        self.tell(self.words("bag_kept", file=f"my-bags/{path.name}"), "ok")
+        said = self.words("bag_kept", file=f"my-bags/{path.name}")
+        self.tell(said if self.everywhere.value else f"{said} {self.words('not_counted')}", "ok")
+
+    def count_everywhere(self) -> None:
+        """Let every page count with the bags of my-bags/, or with the course's analyses again, as the tick says."""
+        self.page.count_own_bags(self.everywhere.value)
+        self.page.refresh_others(self)
+        own = dict.fromkeys(material.label for material in self.page.stock if material.kind == "bag")
+        if not self.everywhere.value:
+            self.tell(self.words("counted_no_more"), "note")
+        elif own:
+            self.tell(self.words("counted", bags="; ".join(own)), "look")
+        else:
+            self.tell(self.words("nothing_to_count"), "note")
 
     def write_form(self) -> None:
         """Write an empty form into my-bags/, in a new file."""

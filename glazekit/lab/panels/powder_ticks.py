@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from glazekit.lab.panels.movable_glaze import may_be_in_a_base
 from glazekit.lab.tick_list import TickList
-from glazekit.materials.stock import course_stock
+from glazekit.materials.stock import Stock, course_stock
 
 SHELF = (
     "soda feldspar",
@@ -30,14 +30,15 @@ MORE = ("bentonite", "magnesium carbonate", "lithium carbonate", "petalite", "bo
 
 
 class PowderTicks(TickList):
-    """A tick box for each powder of the shelf.
+    """A tick box for each powder of the shelf; what only the learner has comes last.
 
     Parameters
     ----------
+    stock : the analyses the page counts with.
     ticked : names that are ticked at first.
     """
 
-    def __init__(self, ticked: Iterable[str]) -> None:
+    def __init__(self, stock: Stock, ticked: Iterable[str]) -> None:
         super().__init__()
-        stock = course_stock()
-        self.offer({name: name for name in (*SHELF, *MORE) if may_be_in_a_base(stock.find(name))}, ticked)
+        own = [material.name for material in stock if material.kind == "bag" and material.name not in course_stock()]
+        self.offer({name: name for name in (*SHELF, *MORE, *own) if may_be_in_a_base(stock.find(name))}, ticked)

@@ -16,7 +16,7 @@ from glazekit.lab.panels.recipe_rows import RecipeRows, firing_of, lines_of, not
 from glazekit.lab.panels.weigh_rows import by_material
 from glazekit.lab.paper import PaperTray, batch_paper
 from glazekit.lab.shelf import save_recipe
-from glazekit.materials.stock import Stock, course_stock
+from glazekit.materials.stock import Stock
 from glazekit.recipe.batch import BatchSheet, batch_sheet, largest_batch
 from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.pasted import recipe_from_text
@@ -41,7 +41,7 @@ class RecipeBench(Panel):
         self.memory.setdefault("unknown", [])
         self.title_box = self.keep("name", text_box(words("name"), first.name, wide=True))
         self.additions_are = self.keep("additions_are", pick(words("additions_are"), self._switch(), first.additions_are))
-        names = [material.name for material in course_stock()]
+        names = [material.name for material in self.page.stock]
         self.rows = RecipeRows(words, names, self._changed, lambda i: self.do(lambda: self.remove_row(i)))
         self.batch = self.keep("batch", SliderWithBox(words("batch"), 500, 50, 20_000, 60, log=True, read=self._mass))
         self.sums, self.picture, self.limit = html(), html(), html()
@@ -121,7 +121,7 @@ class RecipeBench(Panel):
 
         A name nobody knows is weighed and printed; only the chemistry has to wait.
         """
-        known = course_stock().with_unknown(*self.memory["unknown"])
+        known = self.page.stock.with_unknown(*self.memory["unknown"])
         strange = []
         for name in recipe.materials():
             try:

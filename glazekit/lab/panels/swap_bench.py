@@ -24,7 +24,6 @@ from glazekit.lab.paper import PaperTray
 from glazekit.lab.shelf import save_recipe
 from glazekit.lab.theme import SIGNS
 from glazekit.materials.oxides import OXIDE_ORDER
-from glazekit.materials.stock import course_stock
 from glazekit.recipe.recipe import Recipe
 from glazekit.teaching.sheets import swap_sheet_html
 
@@ -64,7 +63,7 @@ class SwapBench(Panel):
         powders = self._powders(self.recipe.value)
         start = self.missing if self.missing in powders else next(iter(powders), None)
         self.out = self.keep("out", choose(words("out"), [(name, name) for name in powders], start))
-        self.candidates = self.keep("candidates", PowderTicks(self.offered))
+        self.candidates = self.keep("candidates", PowderTicks(self.page.stock, self.offered))
         self.held = self.keep("held", OxidesHeld())
         self.ways = html()
         by_weight = [(words("same_weight", material=name), WEIGHT + name) for name in self._in_place()]
@@ -97,7 +96,7 @@ class SwapBench(Panel):
 
     def _powders(self, recipe: str) -> list[str]:
         """The powders in the base of a recipe, as the stock calls them; those it does not know cannot be swapped."""
-        stock = course_stock()
+        stock = self.page.stock
         return list(dict.fromkeys(stock.find(line.material).name for line in self.recipes[recipe].base if line.material in stock))
 
     def _in_place(self) -> list[str]:
@@ -106,7 +105,7 @@ class SwapBench(Panel):
 
     def _swap(self, candidates: Sequence[str]) -> Substitution:
         recipe = self.recipes[self.recipe.value]
-        usual = substitute(recipe, self.out.value, candidates)
+        usual = substitute(recipe, self.out.value, candidates, stock=self.page.stock)
         with self.hold():
             self.held.offer_sums(usual.keep)
         kept = self.held.kept
@@ -114,7 +113,7 @@ class SwapBench(Panel):
             raise RecipeError(self.words("nothing_held"))
         if kept == usual.keep:
             return usual
-        return substitute(recipe, self.out.value, candidates, keep=kept, adjust=usual.adjusted)
+        return substitute(recipe, self.out.value, candidates, keep=kept, adjust=usual.adjusted, stock=self.page.stock)
 
     def _found(self) -> dict[str, tuple[str, Way]]:
         """Key -> (what the learner calls it, the way) for every way there is."""
@@ -132,7 +131,7 @@ class SwapBench(Panel):
     # -- what it says -------------------------------------------------------------------------------------------------------
 
     def _tables(self, found: dict[str, tuple[str, Way]]) -> str:
-        words, stock = self.words, course_stock()
+        words, stock = self.words, self.page.stock
         recipe = self.swap.recipe
         as_it_is = way("as it was", recipe, resolved_base(recipe, stock), stock)
         columns = [as_it_is, *(one for _, one in found.values())]
@@ -145,7 +144,7 @@ class SwapBench(Panel):
         formula = [(name_of(oxide), *_cells([one.after[oxide] for one in columns], 2)) for oxide in oxides]
         formula.append((words("ratio"), *_cells([one.after.silica_to_alumina_mol or 0.0 for one in columns], 1)))
         formula.append((words("alkali"), *_cells([100 * one.after.alkali_share for one in columns], 0, " %")))
-        formula.append((words("loi"), *_cells([analyse(one.recipe).loi_wt_pct_raw for one in columns], 1, " %")))
+        formula.append((words("loi"), *_cells([analyse(one.recipe, stock=stock).loi_wt_pct_raw for one in columns], 1, " %")))
         formula.append((words("clay"), *_cells([plastic_clay_pct(one.recipe, stock) for one in columns], 1, " %")))
         legend = f"<p>{escape(words('legend', more=SIGNS['look'], less=SIGNS['under']))}</p>"
         tables = (
@@ -164,11 +163,12 @@ class SwapBench(Panel):
         called, one = self.chosen
         moved = ", ".join(f"{name} {_signed(by)}" for name, by in one.change_parts.items() if abs(by) >= SAME[2])
         said += "\n" + words("chosen", way=called, moves=moved)
-        clay = plastic_clay_pct(one.recipe, course_stock())
+        clay = plastic_clay_pct(one.recipe, self.page.stock)
         if clay < PLASTIC_CLAY_PCT:
             said += "\n" + words("little_clay", clay=show_percent(clay, 1), least=show_percent(PLASTIC_CLAY_PCT, 0))
         self.tell(f"{said}\n{words('test_first')}", "ok" if swap.exact else "look")
-        self.warn(cautions_of(one.recipe))
+        self.warn(cautions_of(one.recipe, self.page.stock))
+        self.tell_bags((*swap.recipe.materials(), *one.recipe.materials()))
 
     # -- buttons ------------------------------------------------------------------------------------------------------------
 
@@ -192,6 +192,7 @@ class SwapBench(Panel):
             self.swap.recipe,
             one.recipe,
             substitution=self.swap,
+            stock=self.page.stock,
             made_by=self.page.me["nickname"],
             date=date.today().isoformat(),
         )
