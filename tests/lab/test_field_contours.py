@@ -210,6 +210,38 @@ def test_a_fired_tile_of_the_book_is_the_reference(chart: ChartMap) -> None:
     assert "as Late Boat, tile L4, fitted" in chart.said and chart.contours.note.value == ""
 
 
+def test_a_fired_tile_keeps_the_analyses_of_its_day(chart: ChartMap) -> None:
+    """The same recipe, but of a feldspar bag with much more soda: not the same glaze."""
+    used = glaze_as_used(gk.demo_recipe("Gangway Clear"))
+    (feldspar,) = (material for material in used["analyses"] if material["name"] == "soda feldspar")
+    feldspar.pop("formula", None)
+    feldspar["oxides"] = {"SiO2": 55.0, "Al2O3": 19.0, "Na2O": 26.0}
+    book = chart.page.book
+    batch = book.add("batch", **used, base_g=100)
+    book.add("result", tile=book.add("tile", label="S1", body="white", application="pour", batch=batch.id).id, seen="shiny")
+    chart.contours.choice.value = EXPANDS
+    chart.contours.reference.widget.value = chart.contours.reference.widget.options[0][1]
+    assert re.search(r"Expansion -[\d.]+ .* compared with Gangway Clear, tile S1", chart.said)
+
+
+@pytest.mark.parametrize("name", ["Gangway Clear", "Overboard"])
+def test_one_line_further_is_that_far_and_has_an_interval(chart: ChartMap, name: str) -> None:
+    chart.glaze.choice.value, chart.contours.choice.value = name, STIFF
+    more, times, low, high = map(
+        float,
+        re.search(
+            r"([\d.]+) moles more silica make it ([\d.]+) times as stiff \(90 %: ([\d.]+) to ([\d.]+)", chart.legend.value
+        ).groups(),
+    )  # type: ignore[union-attr]
+    further = gk.viscosity(at_spot(chart, chart.point[0] + more, chart.point[1]), 1222, chart.formula).change
+    assert further is not None and times == 3.2 and low < times < high
+    assert 10**further.value == pytest.approx(times, rel=0.1), "one decimal of silica"
+    chart.contours.choice.value = EXPANDS
+    assert re.search(
+        r"moles more silica change it by -1.0 \(90 %: -[\d.]+ to [-+][\d.]+\) ×10⁻⁶ per K, fitted", chart.legend.value
+    )
+
+
 def test_the_choice_is_there_after_a_night_and_another_lesson_can_ask_for_it(reopen: Reopen) -> None:
     first: ChartMap = reopen("06").panel("chart map")  # type: ignore[assignment]
     first.contours.choice.value, first.contours.peak.value = STIFF, "1200"

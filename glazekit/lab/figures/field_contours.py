@@ -88,7 +88,8 @@ class ContourLabels:
     def marks(self, field: Field) -> Iterable[str]:
         """The labels, lying on their lines; those with the least choice come first."""
         hole = [field.spot(point) for point in self.inside] if len(self.inside) > 2 else []
-        if spot := _room(hole, len(self.outside) * LETTER):
+        taken = [field.spot(point) for point in self.keep_clear]
+        if spot := _room(hole, len(self.outside) * LETTER, taken):
             yield _label(*spot, self.outside, TONES["mist"], 400)
         drawn: dict[str, list[Point]] = {}
         for label, line in self.lines:
@@ -97,7 +98,6 @@ class ContourLabels:
         if not any(choices.values()) and drawn:  # a window so wide that all lines lie close: the longest gets its number
             longest = max(drawn, key=lambda label: len(drawn[label]))
             choices[longest] = [spot for spot in drawn[longest] if _within(hole, spot)]
-        taken = [field.spot(point) for point in self.keep_clear]
         for label in sorted(choices, key=lambda label: len(choices[label])):
             across = len(label) * LETTER + 6
             free = [(x, y) for x, y in choices[label] if all(abs(x - a) > across or abs(y - b) > CLEAR for a, b in taken)]
@@ -129,7 +129,7 @@ def _places(label: str, drawn: dict[str, list[Point]], hole: list[Point]) -> lis
 
 def _box(x: float, y: float, half: float) -> Iterator[Point]:
     """Corners of a label round a spot."""
-    yield from ((x + dx, y + dy) for dx in (-half - 3, half + 3) for dy in (-10, 10))
+    yield from ((x + dx, y + dy) for dx in (-half - 6, half + 6) for dy in (-10, 10))
 
 
 def _along(spots: list[Point], gap: float = 8.0) -> Iterator[Point]:
@@ -184,13 +184,14 @@ def _between(start: Point, end: Point, part: float) -> Point:
     return start[0] + (end[0] - start[0]) * part, start[1] + (end[1] - start[1]) * part
 
 
-def _room(hole: list[Point], width: float) -> Point | None:
-    """Middle of a place for words that lies outside the hole as far as it can; None when there is none."""
+def _room(hole: list[Point], width: float, taken: list[Point]) -> Point | None:
+    """Middle of a place for words that lies outside the hole as far as it can, and hides nothing; None when there is none."""
     found: list[tuple[float, Point]] = []
     for x in range(int(LEFT + width / 2) + 8, int(RIGHT - width / 2) - 8, 12):
         for y in range(int(TOP) + 16, int(FOOT) - 10, 12):
             box = [(x + dx * width / 8, y + dy) for dx in range(-4, 5) for dy in (-12, -4, 6)]
-            if not any(_within(hole, spot) for spot in box):
+            hides = any(abs(x - a) < width / 2 + CLEAR and abs(y - b) < 1.5 * CLEAR for a, b in taken)
+            if not hides and not any(_within(hole, spot) for spot in box):
                 edge = min((hypot(x - a, y - b) for a, b in _along([*hole, *hole[:1]], 14)), default=0.0)
                 found.append((min(edge, 60.0) + min(x - LEFT, RIGHT - x, y - TOP, FOOT - y) / 10, (x, y)))
     return max(found)[1] if found else None

@@ -80,14 +80,15 @@ class ChartMap(Panel):
     def paint(self) -> None:
         """Move the point at once; its ellipse follows when the learner pauses."""
         self.now = self.glaze.recipe()
-        self.formula = unity_formula(self.now)
+        self.formula = unity_formula(self.now, stock=self.page.stock)
         if not self.formula["Al2O3"]:
             raise RecipeError(self.words("no_alumina", name=self.now.name))
         self.point = (self.formula["SiO2"], self.formula["Al2O3"])
-        before = unity_formula(self.glaze.card)
+        before = unity_formula(self.glaze.card, stock=self.page.stock)
         self.start = (before["SiO2"], before["Al2O3"])
         self._remember()
         self._say()
+        self.tell_bags(self.now.materials())
         self._applies()
         self._draw()
         self.when_paused("cloud", self.settle)
@@ -95,7 +96,8 @@ class ChartMap(Panel):
     def settle(self) -> None:
         """The heavy part: where nine of ten batches would lie, the tiles of the book, the contours."""
         weighing = Weighing(BATCH_G, self.page.scale_division_g)
-        self._cloud = (self.now, sample_unity(self.now, draws=CLOUD_DRAWS, weighing=weighing).ellipse)
+        sample = sample_unity(self.now, draws=CLOUD_DRAWS, weighing=weighing, stock=self.page.stock)
+        self._cloud = (self.now, sample.ellipse)
         self._tiles = tiles_of(self.page.book) if self.tiles.value else ((), 0)
         self.contours.compute(self.formula, self._field())
         self._draw()

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from html import escape
 from math import ceil, floor
 
-from glazekit.chemistry.unity import UnityFormula
+from glazekit.chemistry.unity import UnityFormula, unity_formula, unity_from_moles
 from glazekit.glass.expansion import expansion
 from glazekit.glass.field import FluxSet, Rows, expansion_field, viscosity_field
 from glazekit.glass.melt import viscosity
 from glazekit.ground.estimate import Change, Estimate, say_change, say_estimate
 from glazekit.ground.limits import within
-from glazekit.ground.numbers import parse_number
+from glazekit.ground.numbers import parse_number, show_number
 from glazekit.lab.controls import choose, html, row, show, stack, text_box
 from glazekit.lab.figures.contours import contour_lines
 from glazekit.lab.figures.field import Field, Layer
@@ -28,6 +29,8 @@ ENOUGH_LINES = 4
 COLUMNS, ROWS = 36, 32
 """Cells of the grid."""
 PEAK_C, COLDEST_C, HOTTEST_C = 1222, 600, 1500
+MOST_SILICA = 6.0
+"""How far to look for the next line [mol]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,13 +133,14 @@ class FieldContours:
         if not self.shown:
             return ""
         reference = self.reference.reference()
-        self.note.value = f"<p>{self.reference.note}</p>" if self.reference.note else ""
-        return "\n".join(self._sentences(self._estimate(recipe, reference.recipe), reference.name))
+        self.note.value = f"<p>{escape(self.reference.note)}</p>" if self.reference.note else ""
+        fired = unity_formula(reference.recipe, stock=reference.stock)  # with the analyses of its day
+        return "\n".join(self._sentences(self._estimate(recipe, fired), reference.name))
 
-    def _estimate(self, recipe: Recipe, reference: Recipe) -> Estimate:
+    def _estimate(self, glaze: Recipe | UnityFormula, reference: UnityFormula | None = None) -> Estimate:
         if self.shown == STIFF:
-            return viscosity(recipe, self.peak_c, reference=reference)
-        return expansion(recipe, reference=reference)
+            return viscosity(glaze, self.peak_c, reference, stock=self.panel.page.stock)
+        return expansion(glaze, reference, stock=self.panel.page.stock)
 
     def _sentences(self, estimate: Estimate, reference: str) -> list[str]:
         words, said = self.words, []
@@ -173,19 +177,40 @@ class FieldContours:
                 said.append(words("mark_stiff", peak=f"{self.peak_c:g}", times=f"{10**self._drawn.step:.2g}"))
             else:
                 said.append(words("mark_expands", step=f"{self._drawn.step:g}"))
-            said.append(self._trust(formula))
+            said += [self._trust(formula), *self._one_line_further(formula)]
         if self.shown == STIFF and self.peak_c == PEAK_C:
             said.append(words("invented_peak", peak=PEAK_C))
         said.append(words("mark_outside", beyond=beyond) if beyond else words("all_inside"))
         return said
 
     def _trust(self, formula: UnityFormula) -> str:
-        estimate = viscosity(formula, self.peak_c) if self.shown == STIFF else expansion(formula)
+        estimate = self._estimate(formula)
         if estimate.half_width is None:
             return self.words("trust_elsewhere", status=estimate.status)
         if self.shown == STIFF:
             return self.words("trust_stiff", factor=f"{10**estimate.half_width:.2g}", status=estimate.status)
         return self.words("trust_expands", half=f"{estimate.half_width:.1f}", status=estimate.status)
+
+    def _one_line_further(self, formula: UnityFormula) -> list[str]:
+        """How much silica takes the glaze from line to line, and what that change is good for; nothing outside the data."""
+        wanted = self._estimate(formula).value
+        if wanted is None or self._drawn is None:
+            return []
+        wanted += self._drawn.step if self.shown == STIFF else -self._drawn.step
+        fluxes, least, most = FluxSet.of(formula), formula["SiO2"], formula["SiO2"] + MOST_SILICA
+        while most - least > 0.005:
+            middle = (least + most) / 2
+            beyond = (self._values(fluxes, [middle], [formula["Al2O3"]])[0][0] > wanted) == (self.shown == STIFF)
+            least, most = (least, middle) if beyond else (middle, most)
+        change = self._estimate(unity_from_moles({**formula.moles, "SiO2": most}), formula).change
+        if change is None:
+            return []
+        silica = show_number(most - formula["SiO2"], 1)
+        if self.shown == STIFF:
+            times, low, high = (f"{10**power:.2g}" for power in (change.value, change.low, change.high))
+            return [self.words("further_stiff", silica=silica, times=times, low=low, high=high, status=change.status)]
+        by, low, high = (f"{power:+.1f}" for power in (change.value, change.low, change.high))
+        return [self.words("further_expands", silica=silica, by=by, low=low, high=high, status=change.status)]
 
 
 def show_pa_s(log10_pa_s: float) -> str:
