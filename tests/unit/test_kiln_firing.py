@@ -126,6 +126,12 @@ class TestPlannedAndFired:
         found = compare_with_plan(Firing("kitty", "oxidation", PLAN, readings_from_text("hours,temp_c\n0,20\n2,700\n4,1220")))
         assert found.hours_late < -4 and "early" in found.lines()[0]
 
+    def test_a_peak_that_was_just_reached_counts(self) -> None:
+        """Within 5 degrees of the plan's peak is there: 1215 for 1220."""
+        for peak, reached in ((1215, True), (1214, False)):
+            log = (Reading(0, 20), Reading(9, peak))
+            assert compare_with_plan(Firing("kitty", "oxidation", PLAN, log)).reached is reached
+
     def test_without_a_plan_or_readings(self) -> None:
         with pytest.raises(FiringError, match="no plan"):
             compare_with_plan(Firing("kitty", "oxidation", readings=readings_from_text("0 20\n60 120")))
@@ -152,6 +158,10 @@ class TestCones:
     def test_each_shelf_tells_its_own(self) -> None:
         fired = Firing("kitty", "oxidation", cones=CONES)
         assert fired.shelf_cones() == {"top": "6", "bottom": "5"} and fired.cone_reached() == "5-6"
+
+    def test_a_cone_that_melted_flat_is_down_too(self) -> None:
+        cones = (WitnessCone("top", "5", "flat"), WitnessCone("low", "6", "leaning"))
+        assert Firing("kitty", "oxidation", cones=cones).shelf_cones() == {"top": "5"}
 
     def test_06_is_lower_than_1(self) -> None:
         cones = (WitnessCone("top", "06", "down"), WitnessCone("top", "1", "down"))

@@ -146,6 +146,10 @@ class TestNotes:
         ]
         assert not any("quartz" in event.event for event in events_between(574, 600))
 
+    def test_cristobalite_turns_both_ways(self) -> None:
+        for when in ("heating", "cooling"):
+            assert [event.event for event in events_between(200, 240, when)] == ["cristobalite changes size"]
+
     def test_what_has_no_known_end_goes_on(self) -> None:
         assert any(event.high_c is None and event.event.startswith("barium") for event in events_between(1400, 1450))
 
