@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from glazekit.chemistry.unity import unity_formula
+from glazekit.glass.expansion import expansion
 from glazekit.lab.page import Page
 from glazekit.lab.panels.formula_words import show_mol
 from glazekit.lab.shelf import save_bag, stock_with_bags
@@ -20,7 +21,17 @@ KAOLIN = Material(
 )
 WHITING = Material("whiting", "bag", {"CaO": 50.0, "MgO": 5.0}, loi_wt_pct_raw=45.0, lot="B")
 FRIT = Material("shed frit", "bag", {"Na2O": 25.0, "CaO": 10.0, "SiO2": 65.0}, lot="2")
-COUNTING = ("batch bench", "recipe bench", "unity bench", "gas meter", "flux mixer", "mole swap", "shopping bench", "swap bench")
+COUNTING = (
+    "batch bench",
+    "recipe bench",
+    "unity bench",
+    "gas meter",
+    "flux mixer",
+    "mole swap",
+    "shopping bench",
+    "swap bench",
+    "chart map",
+)
 CHEMISTRY = COUNTING[2:]
 
 
@@ -127,3 +138,12 @@ def test_the_book_records_the_analysis_that_was_counted(counted: Page) -> None:
     (entry,) = counted.book.entries("batch")
     labels = {analysis["label"] for analysis in entry.data["analyses"]}
     assert {"whiting, lot B", "kaolin, lot 7", "quartz"} <= labels
+
+
+def test_the_contours_are_those_of_the_bags(counted: Page) -> None:
+    """The bag of kaolin brings potash: more expansion than the course's kaolin, compared with the course's own glaze."""
+    chart = counted.panel("chart map", contours="expansion")
+    assert "compared with Gangway Clear (a stand-in" in chart.said and "the same glaze" not in chart.said
+    recipe = demo_recipe("Gangway Clear")
+    change = expansion(recipe, unity_formula(recipe), stock=counted.stock).change
+    assert change is not None and f"Expansion {change.value:+.2f}" in chart.said
