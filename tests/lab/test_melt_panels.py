@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 
@@ -17,6 +18,8 @@ from glazekit.lab.panels.firing_log import FiringLog
 from glazekit.lab.panels.firing_plan import class_firing, kept_plan
 from glazekit.lab.panels.firing_sketch import FiringSketch
 from glazekit.lab.panels.slope_tray import SlopeTray
+from glazekit.lab.shelf import save_bag
+from glazekit.materials.material import Material
 from glazekit.records.glaze import glaze_as_used
 
 Reopen = Callable[[str], Page]
@@ -261,6 +264,15 @@ class TestSlopeTray:
 
     def test_every_glaze_gets_the_slab_and_its_own_cautions(self, tray: SlopeTray) -> None:
         assert "waste slab" in tray.caution.value and "cobalt carbonate" in tray.caution.value
+
+    def test_own_bags_are_counted_and_named_once_the_learner_says_so(self, tmp_path: Path, reopen: Reopen) -> None:
+        """A whiting with a tenth of magnesia is another flux: the stiffness moves, and the tray says whose whiting it was."""
+        plain = stiffness(reopen("10").panel("slope tray", recipe="Overboard"))  # type: ignore[arg-type]
+        bag = Material("whiting", "bag", {"CaO": 30.0, "MgO": 10.0, "SiO2": 30.0}, loi_wt_pct_raw=30.0, lot="B")
+        save_bag(tmp_path, bag)
+        reopen("08").panel("new bag").everywhere.value = True  # type: ignore[attr-defined]
+        tray: SlopeTray = reopen("10").panel("slope tray", recipe="Overboard")  # type: ignore[assignment]
+        assert stiffness(tray) != plain and "whiting, lot B" in tray.counted_with.value
 
     def test_an_unknown_glaze_names_the_nearest(self, reopen: Reopen) -> None:
         with pytest.raises(gk.GlazekitError, match="Late Boat"):

@@ -117,7 +117,7 @@ class FiringLog(Panel):
         if not self.glaze.value or not (self.atmosphere.value or self.fuel.value):
             return []
         recipe = self.recipes[self.glaze.value]
-        blocked = blocked_in([recipe], self.atmosphere.value or "neutral", self.fuel.value)
+        blocked = blocked_in([recipe], self.atmosphere.value or "neutral", self.fuel.value, self.page.stock)
         return [self.words("blocked", recipe=one.recipe, why=one.why) for one in blocked]
 
     def firing(self) -> Firing:

@@ -81,18 +81,20 @@ class SlopeTray(Panel):
         recipe, reference, curve = self.glaze.recipe(), self.reference.reference(), self.firings.curve()
         coat_mm, angle_deg = self.coat.number, self.angle.number
         seen = (self.seen.value,) if self.seen.value else ()
-        fired = unity_formula(reference.recipe, stock=reference.stock)
-        run = slope_run(recipe, curve, coat_mm, angle_deg, reference=fired, seen=seen)
-        compared = "stand_in" if reference.tile is None else "reference"
-        tiles = [(compared, reference.recipe.name, slope_run(fired, curve, coat_mm, angle_deg)), ("on_tray", recipe.name, run)]
-        if self.beside.value:
-            other = self.glaze.recipes[self.beside.value]
-            tiles.append(("for_contrast", other.name, slope_run(other, curve, coat_mm, angle_deg)))
+        stock, fired = self.page.stock, unity_formula(reference.recipe, stock=reference.stock)
+        run = slope_run(recipe, curve, coat_mm, angle_deg, reference=fired, stock=stock, seen=seen)
+        others = [self.glaze.recipes[name] for name in (self.beside.value,) if name]
+        tiles = [
+            ("reference" if reference.tile else "stand_in", reference.recipe.name, slope_run(fired, curve, coat_mm, angle_deg)),
+            ("on_tray", recipe.name, run),
+            *(("for_contrast", other.name, slope_run(other, curve, coat_mm, angle_deg, stock=stock)) for other in others),
+        ]
+        self.tell_bags(name for glaze in (recipe, *others) for name in glaze.materials())
         self._draw(tiles, coat_mm, angle_deg)
         self.about_reference.value = escape(self.reference.note)
         self.meaning.value = self._meaning(recipe, reference, fired, curve, run, seen)
         self.tell(self._said(recipe, reference, run), "ok" if run.name and run.in_range else "look")
-        self.warn([self.words("slab"), *cautions_of(recipe)])
+        self.warn([self.words("slab"), *cautions_of(recipe, stock)])
 
     # -- what it says -------------------------------------------------------------------------------------------------------
 
@@ -129,12 +131,12 @@ class SlopeTray(Panel):
         self, recipe: Recipe, reference: Reference, fired: UnityFormula, curve: Curve, run: RunClass, seen: tuple[str, ...]
     ) -> str:
         """The class large, then when it flows and how stiff it is; what is small print stands small."""
-        stiff = viscosity(recipe, max(temp_c for _, temp_c in curve), fired, seen=seen)
+        stiff = viscosity(recipe, max(temp_c for _, temp_c in curve), fired, stock=self.page.stock, seen=seen)
         lines = [self._ratio(reference, run)] if run.name else []
         if run.note:
             lines.append(self._why(run))
         small = [self.words("stiffness_help"), self.words("fitted")]
-        shares = flow_shares(recipe, curve)
+        shares = flow_shares(recipe, curve, stock=self.page.stock)
         if shares is not None:
             percents = {name: f"{100 * getattr(shares, name):.0f}" for name in ("before", "hold", "after")}
             lines.append(self.words("shares" if shares.hold else "no_hold_shares", **percents))
