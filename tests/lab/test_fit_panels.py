@@ -95,7 +95,7 @@ class TestFitGauge:
         assert change == pytest.approx(clear - lamp, abs=0.006) and low < change < high < 0
         assert "towards being squeezed" in gauge.said
         assert gauge.said.endswith("The tile decides. The change is worth trying; the absolute number is not a verdict.")
-        head = gauge.meaning.value.index("gk-big")
+        head = gauge.meaning.value.index("compared with")
         assert head < gauge.meaning.value.index("By itself"), "the change stands before the absolute number"
         absolute, low, high = number_and_interval(gauge.meaning.value[gauge.meaning.value.index("By itself") :])
         assert absolute == pytest.approx(clear, abs=0.06) and low < absolute < high

@@ -10,7 +10,7 @@ from glazekit.lab.figures.frame import dot, drawing, hatch, path, rect, text, wr
 from glazekit.lab.theme import INK, TONES
 
 WIDTH, LEFT, RIGHT = 360.0, 14.0, 346.0
-CHANGE_Y, ABSOLUTE_Y, TILES_Y = 80.0, 214.0, 272.0
+CHANGE_Y, ABSOLUTE_Y, TILES_Y = 80.0, 214.0, 290.0
 ROW_H, BAR_H = 40.0, 14.0
 At = Callable[[float], float]
 """Number -> place on the scale [px]."""
@@ -86,7 +86,7 @@ def fit_scales(
         parts += _interval(at, change, CHANGE_Y, TONES["deep water"], "change")
     else:
         parts.append(text((LEFT + RIGHT) / 2, CHANGE_Y - 6, words["no_change"], 14, anchor="middle", weight=650))
-    parts.append(text(LEFT, ABSOLUTE_Y - 46, f"{words['absolute_head']} [{words['axis']}]", 14, weight=650))
+    parts.append(text(LEFT, ABSOLUTE_Y - 46, words["absolute_head"], 14, weight=650))
     return _absolute(parts, glaze, body, tiles, title, description, words)
 
 
@@ -111,12 +111,13 @@ def _absolute(
     parts.append(rect(left, ABSOLUTE_Y - 22, right - left, foot - ABSOLUTE_Y + 22, "none", line=1.5, name="clay"))
     parts.append(text(at(middle), ABSOLUTE_Y - 27, words["clay"], 14, anchor="middle"))
     parts += _axis(at, low, high, foot)
+    parts.append(text(RIGHT, foot + 38, words["axis"], 13, anchor="end"))
     if glaze:
         parts += _interval(at, glaze, ABSOLUTE_Y + 8, TONES["slate"], "glaze")
     else:
         parts.append(text(LEFT, ABSOLUTE_Y + 14, words["no_number"], 14, weight=650))
     if not tiles:
-        return drawing(title, description, WIDTH, foot + 26, parts, max_px=560)
+        return drawing(title, description, WIDTH, foot + 44, parts, max_px=560)
     parts += [tile_mark(at(tile.value), TILES_Y + 10, tile.fate) for tile in tiles]
     return drawing(title, description, WIDTH, TILES_Y + 56, [*parts, *_legend(tiles, words)], max_px=560)
 

@@ -15,7 +15,7 @@ from glazekit.glass.fit import fit_chance
 from glazekit.glass.melt import viscosity
 from glazekit.ground.estimate import Change, Estimate, FitChance, say_change, say_estimate
 from glazekit.ground.numbers import show_number
-from glazekit.lab.controls import SliderWithBox, choose, html, row, show, tick
+from glazekit.lab.controls import SliderWithBox, choose, html, row, show, stack, tick
 from glazekit.lab.figures.fit import Range, SeenTile, Share, fit_scales, share_bars
 from glazekit.lab.panel import Panel
 from glazekit.lab.panels.firing_plan import kept_plan
@@ -56,7 +56,7 @@ class FitGauge(Panel):
     first_recipe = "Cracked Lamp"
 
     def build(self) -> Iterable[Any]:
-        """The reference; the gauge and the bars; what it means; the powders; the clay and what was seen."""
+        """The reference; the gauge beside the powders; the bars beside what it means; the clay and what was seen."""
         words = self.words
         self.glaze = MovableGlaze(self, self.first_recipe)
         self.glaze.more.value = CURE
@@ -67,15 +67,14 @@ class FitGauge(Panel):
         self.seen = self.keep("seen", choose(words("seen"), [(words("not_seen"), ""), *((words(one), one) for one in SEEN)]))
         self.tiles = FitTiles(self)
         self.note, self.wants_note = TileInBook(self, self.glaze.recipe), self.keep("wants note", tick(words("wants_tile")))
-        self.gauge, self.bars = html(css_class="gk-grow"), html(css_class="gk-grow")
-        self.meaning, self.about_reference, self.about_body = html(), html(css_class="gk-saved"), html(css_class="gk-saved")
+        self.gauge, self.bars = html(css_class="gk-grow gk-picture-first"), html(css_class="gk-sliders")
+        self.meaning, powders = html(css_class="gk-grow"), html(f"<h4>{escape(words('powders'))}</h4>")
+        self.about_reference, self.about_body = html(css_class="gk-saved"), html(css_class="gk-saved")
         return (
             row(self.reference.widget),
             self.about_reference,
-            row(self.gauge, self.bars, css_class="gk-top"),
-            self.meaning,
-            html(f"<h4>{escape(words('powders'))}</h4>"),
-            self.glaze.widget,
+            row(stack(powders, self.glaze.widget, css_class="gk-sliders"), self.gauge, css_class="gk-top"),
+            row(self.bars, self.meaning, css_class="gk-top"),
             html(f"<h4>{escape(words('the_clay'))}</h4>"),
             self.clay.widget,
             self.clay_half.widget,
@@ -156,7 +155,7 @@ class FitGauge(Panel):
         if chance.less_than_reference is not None and self.way_words(look):
             lines.append(words("likely_less", reference=reference, chance=self._in_100(chance.less_than_reference)))
         lines += [self._melt(look), edges]
-        head = f'<p class="gk-big">{escape(self.change_words(look))}</p>'
+        head = f"<p><b>{escape(self.change_words(look))}</b></p>"
         said = "".join(f"<p>{escape(line)}</p>" for line in lines if line)
         return f'{head}{said}<p class="gk-saved">{escape(words("unit_help"))}</p>'
 

@@ -7,7 +7,7 @@ from typing import Any
 
 from glazekit.glass.constants import constant
 from glazekit.ground.numbers import show_number
-from glazekit.lab.controls import SliderWithBox, html
+from glazekit.lab.controls import SliderWithBox, html, row
 from glazekit.lab.figures.strips import Cooling, two_strips
 from glazekit.lab.panel import Panel
 
@@ -29,7 +29,7 @@ class TwoStripSketch(Panel):
         self.temp = self.keep("temp", SliderWithBox(words("temp"), HOT_C, ROOM_C, HOT_C, 20))
         self.apart = self.keep("apart", SliderWithBox(words("apart"), 1.0, -2.0, 2.0, 0.1))
         self.picture, self.meaning = html(css_class="gk-grow"), html(css_class="gk-saved")
-        return self.temp.widget, self.apart.widget, self.picture, self.meaning
+        return self.temp.widget, self.apart.widget, row(self.picture), self.meaning
 
     def mismatch_pct(self) -> float:
         """How much shorter than the clay the loose glaze is by now; less than 0 when it is longer [%].
