@@ -6,6 +6,8 @@ import re
 import xml.etree.ElementTree as ET
 from collections.abc import Callable
 from math import log10
+from pathlib import Path
+from types import ModuleType
 
 import pytest
 
@@ -13,9 +15,11 @@ import glazekit as gk
 from glazekit.chemistry.unity import unity_from_moles
 from glazekit.glass.field import FluxSet
 from glazekit.lab.page import Page
+from glazekit.lab.panels import field_contours, reference_picker
 from glazekit.lab.panels.chart_map import ChartMap
 from glazekit.lab.panels.field_contours import EXPANDS, STIFF
 from glazekit.records.glaze import glaze_as_used
+from glazekit.teaching.exercises import lesson_text
 
 Reopen = Callable[[str], Page]
 Spot = tuple[float, float]
@@ -249,3 +253,10 @@ def test_the_choice_is_there_after_a_night_and_another_lesson_can_ask_for_it(reo
     assert again.paper.value == first.paper.value and again.said == first.said
     lesson_9 = reopen("09").panel("chart map", contours=EXPANDS)
     assert "Expansion" in lesson_9.said and nodes(lesson_9.paper.value, "contour")  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize("part", [field_contours, reference_picker])
+def test_no_text_of_the_parts_lies_unused(part: ModuleType) -> None:
+    source = Path(part.__file__ or "").read_text(encoding="utf-8")
+    for key in lesson_text("06")["panel"][part.__name__.rsplit(".", 1)[1]]:
+        assert f'"{key}"' in source, key
