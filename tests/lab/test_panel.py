@@ -11,7 +11,11 @@ from pathlib import Path
 import pytest
 
 import glazekit.lab
+from glazekit.glass.domain import SEEN
+from glazekit.glass.run import CLASSES
 from glazekit.ground.errors import DataError, GlazekitError, RangeError
+from glazekit.ground.tables import STATUSES
+from glazekit.kiln.firing import ATMOSPHERES, CONE_STATES, FUELS
 from glazekit.lab import open_page
 from glazekit.lab.controls import SliderWithBox, text_box
 from glazekit.lab.page import PANELS, Page
@@ -168,10 +172,12 @@ def test_every_text_a_panel_asks_for_is_there_and_every_text_is_asked_for() -> N
 
 
 def _built(key: str) -> bool:
-    """Keys put together at run time: verdicts of weighing, the two moments of a prediction, the two ways of a count."""
-    return key in {"in_band", "not_yet", "under", "over", "start_before", "start_after"} or key.startswith(
-        ("count_out", "count_in")
-    )
+    """Keys put together at run time: verdicts of weighing, the two moments of a prediction, the two ways of a count; and the
+    words of the kiln and the tray, which the core names: fuels, airs, cones, what was seen, classes, status words."""
+    verdicts = {"in_band", "not_yet", "under", "over", "start_before", "start_after"}
+    classes = {f"class_{name.replace(' ', '_')}" for name in CLASSES}
+    of_the_core = {*FUELS, *ATMOSPHERES, *CONE_STATES, *SEEN, *classes, *STATUSES}
+    return key in verdicts | of_the_core or key.startswith(("count_out", "count_in"))
 
 
 class TestSliderWithBox:
