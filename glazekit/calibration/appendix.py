@@ -17,13 +17,21 @@ GLASSES = {"like a pottery glaze": "studio-like", "all of the box": "box"} | {
     name: name for name in ("zinc from 5 %", "lithia from 4 %", "lime from 15 %", "iron from 1 %", "boron over 15 %")
 }
 """Which glasses to look at, and the subset's name in the tables."""
-LEAVE_OUT = {
+OMISSIONS = {
     "nothing": None,
     "gross errors, as the course does": 6.0,
     "all that looks doubtful": 2.5,
 }
 """Choices of cleaning: how many robust standard deviations a measurement may be off."""
-STUDIO_COUNTS = {"like any other": 1.0, "three times, as the course does": 3.0, "ten times": 10.0}
+WEIGHTS = {"like any other": 1.0, "three times, as the course does": 3.0, "ten times": 10.0}
+"""How much a glaze-like glass counts."""
+
+
+MISSING = (
+    "<p><strong>This page computes with {}, which is not installed.</strong> In a terminal, in the folder of glazekit: "
+    '<code>.venv/bin/python -m pip install ".[appendix]"</code>. Then press “Wake this page” again. '
+    "All other lessons work without it.</p>"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,8 +49,8 @@ class AppendixPage:
 
     whats = tuple(WHATS)
     additive_whats = tuple(WHATS)[:3]
-    leave_outs = tuple(LEAVE_OUT)
-    studio_counts = tuple(STUDIO_COUNTS)
+    omissions = tuple(OMISSIONS)
+    weights = tuple(WEIGHTS)
     glasses = tuple(GLASSES)
 
     def measurements(self) -> Shown:
@@ -57,11 +65,9 @@ class AppendixPage:
         """What each oxide adds, how sure that is, and that a fresh fit gives the shipped table."""
         return _shown("factors", WHATS[what])
 
-    def cleaning(
-        self, leave_out: str = "gross errors, as the course does", studio_glass_counts: str = "three times, as the course does"
-    ) -> Shown:
-        """Fit the expansion with another cleaning."""
-        return _shown("cleaning", LEAVE_OUT[leave_out], STUDIO_COUNTS[studio_glass_counts])
+    def cleaning(self, omit: str = "gross errors, as the course does", weight: str = "three times, as the course does") -> Shown:
+        """Fit the expansion with other measurements left out, and with glaze-like glasses counting more or less."""
+        return _shown("cleaning", OMISSIONS[omit], WEIGHTS[weight])
 
     def trap(self) -> Shown:
         """Rows dealt at random against whole publications."""
@@ -101,9 +107,5 @@ def _shown(view: str, *chosen: Any) -> Shown:
     try:
         from glazekit.calibration import views
     except ModuleNotFoundError as missing:
-        return Shown(
-            f"<p><strong>This page computes with {escape(str(missing.name))}, which is not installed.</strong> In a terminal, in "
-            'the folder of glazekit: <code>.venv/bin/python -m pip install ".[appendix]"</code>. Then press “Wake this page” again. All '
-            "other lessons work without it.</p>"
-        )
+        return Shown(MISSING.format(escape(str(missing.name))))
     return Shown(getattr(views, view)(*chosen))

@@ -14,7 +14,7 @@ from playwright.sync_api import expect
 
 pytestmark = pytest.mark.browser
 
-PAGES = sorted(path.name for path in (Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))
+PAGES = sorted(path.name for path in (Path(__file__).parents[2] / "notebooks").glob("[0-9][0-9]_*.ipynb"))
 FIRST, RECIPE, WATER = PAGES[1:4]
 
 NUMBER = r"(\d+(?:\.\d+)?)"

@@ -11,7 +11,8 @@ from pathlib import Path
 from typing import Any
 
 FOLDER = Path(__file__).parents[2] / "notebooks"
-PAGES = sorted(path.stem for path in FOLDER.glob("*.ipynb"))
+PAGES = sorted(path.stem for path in FOLDER.glob("[0-9][0-9]_*.ipynb"))
+APPENDIX = "appendix_where_numbers_come_from"
 LESSONS = [name for name in PAGES if not name.startswith("00")]
 
 
