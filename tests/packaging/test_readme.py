@@ -60,3 +60,22 @@ def test_the_top_level_holds_what_the_design_names_and_nothing_else() -> None:
     allowed = {"README.md", "DEVELOPERS.md", "pyproject.toml", "notebooks", "glazekit", "data", "tests", "LICENSE"}
     assert {name for name in tops if not name.startswith(".")} == allowed
     assert {name for name in tops if name.startswith(".")} == {".ci", ".gitignore", ".gitattributes", ".github"}
+
+
+def test_the_estimates_are_as_good_as_the_tables_say() -> None:
+    from glazekit.ground.tables import read_table
+
+    names = {"thermal": "expansion", "glass": "glass_transition", "elastic": "elastic_modulus", "viscosity": "viscosity"}
+    found = {(row["property"], row["subset"], row["kept"]): row for row in read_table("property_accuracy")}
+    section = README.split("## How good are the estimates")[1].split("\n## ")[0]
+    lines = [[cell.strip() for cell in line.strip("|").split("|")] for line in section.splitlines() if line.startswith("|")][2:]
+    assert [names[line[0].split()[0]] for line in lines] == list(names.values())
+    for said, publications, mae, width, holds in lines:
+        row = found[names[said.split()[0]], "studio-like", "all"]
+        assert int(publications) == row["publications"] and float(mae) == row["mae"]
+        assert float(width.strip("±")) == row["half_width"] and int(holds.split()[0]) == round(row["coverage_publications_pct"])
+    near = {row["property"]: row for row in read_table("change_accuracy") if (row["subset"], row["from_mol_pct"]) == ("box", 2)}
+    expansion, viscosity = re.findall(r"mean error of the expansion is (\d\.\d+), that of the viscosity (\d\.\d+)", section)[0]
+    assert float(expansion) == round(near["expansion"]["mae"], 2) and float(viscosity) == round(near["viscosity"]["mae"], 2)
+    assert "sixteen kinds of glass" in section
+    assert len({row["subset"] for row in read_table("property_accuracy") if row["property"] == "expansion"}) == 16
