@@ -118,7 +118,7 @@ class TestFitGauge:
 
     def test_the_bars_are_share_times_factor_and_sum_to_the_number(self, gauge: FitGauge) -> None:
         gauge.glaze.choice.value = "Gangway Clear"
-        rows = re.findall(r">([\d.]+) mol % x (-?[\d.]+) = (-?[\d.]+)<", gauge.bars.value)
+        rows = re.findall(r">([\d.]+) mol % × (-?[\d.]+) = (-?[\d.]+)<", gauge.bars.value)
         assert len(rows) >= 6
         for mol, factor, adds in rows:
             assert float(mol) * float(factor) / 100 == pytest.approx(float(adds), abs=0.008)

@@ -165,7 +165,7 @@ def share_bars(shares: Sequence[Share], title: str, description: str, under: Seq
         x = zero + min(share.adds, 0) * px
         parts.append(rect(x, y + 20, abs(share.adds) * px, BAR_H, TONES["slate"], line=1, name="share"))
         mark = zero + share.was * px
-        parts.append(path([(mark, y + 17), (mark, y + 20 + BAR_H + 3)], stroke="#ffffff", line=5))
+        parts.append(path([(mark, y + 17), (mark, y + 20 + BAR_H + 3)], stroke="#ffffff", line=3.5))
         parts.append(path([(mark, y + 17), (mark, y + 20 + BAR_H + 3)], line=2, name="was"))
         y += ROW_H
     parts.append(path([(zero, 20), (zero, y)], line=1.5, name="zero"))
