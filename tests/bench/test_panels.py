@@ -22,6 +22,7 @@ MOVES = {
     "mole swap": lambda panel, i: setattr(panel.grams, "value", str(7 + i)),
     "swap bench": lambda panel, i: setattr(panel.recipe, "value", ("Gangway Clear", "Handrail Clear", "Bulkhead Liner")[i % 3]),
     "new bag": lambda panel, i: setattr(panel.boxes.boxes["SiO2"], "value", f"{97 + i / 10:.1f}"),
+    "two-strip sketch": lambda panel, i: setattr(panel.temp, "value", str(20 + i)),
     "leave one out": lambda panel, i: setattr(panel.missing, "value", ("", "quartz", "kaolin")[i % 3]),
 }
 
@@ -49,6 +50,7 @@ LIVE = {
     "unity bench": lambda panel, i: setattr(panel.glaze.sliders["kaolin"].slider, "value", 5 + i / 2),
     "chart map": lambda panel, i: setattr(panel.glaze.sliders["kaolin"].slider, "value", 5 + i / 2),
     "flux mixer": _mix,
+    "fit gauge": lambda panel, i: setattr(panel.glaze.sliders["quartz"].slider, "value", 5 + i / 2),
     "shopping bench": lambda panel, i: setattr(panel.wanted["SiO2"], "value", f"{3 + i / 100:.2f}"),
 }
 

@@ -61,6 +61,7 @@ class FitGauge(Panel):
         self.glaze = MovableGlaze(self, self.first_recipe)
         self.glaze.more.value = CURE
         self.reference = ReferencePicker(self, STAND_IN)
+        self.peak_c = kept_plan(self.page).peak_c  # of the plan as the page opens; the line about the melt needs no more
         self.house = constant("class_body_expansion"), constant_half_width("class_body_expansion")
         self.clay = self.keep("body", SliderWithBox(words("body"), self.house[0], *BODY))
         self.clay_half = self.keep("body half", SliderWithBox(words("body_half"), self.house[1], *BODY_HALF))
@@ -112,7 +113,7 @@ class FitGauge(Panel):
             fired,
             expansion(recipe, fired, stock=stock, seen=seen),
             fit_chance(recipe, self.clay.number, self.clay_half.number, fired, stock=stock, seen=seen),
-            viscosity(recipe, kept_plan(self.page).peak_c, fired, stock=stock, seen=seen),
+            viscosity(recipe, self.peak_c, fired, stock=stock, seen=seen),
         )
 
     # -- what it says -------------------------------------------------------------------------------------------------------
