@@ -58,7 +58,7 @@ def test_a_move_of_clay_costs_no_new_contours(chart: ChartMap) -> None:
     chart.when_paused = lambda name, job: None  # type: ignore[method-assign]  # the learner keeps moving
     grams = iter(range(14, 60))
     paper = chart.paper.value
-    assert len(chart.contours.reference.widget.options) == 61
+    assert len(chart.contours.reference.widget.options) == 62
     took = best_ms(lambda: setattr(chart.glaze.sliders["kaolin"], "value", str(next(grams))), 20)
     print(f"a key press with contours shown: {took:.1f} ms of kernel")
     assert chart.paper.value == paper and took < 10

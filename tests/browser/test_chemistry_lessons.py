@@ -90,7 +90,7 @@ def test_contours_are_switched_on_and_the_status_line_tells_them(workshop: Works
     quartz.fill("32")
     quartz.press("Enter")
     expect(status).to_contain_text(
-        re.compile(rf"{NUMBER} times as stiff \(90 %: {NUMBER} to {NUMBER}\) as Gangway Clear.*fitted")
+        re.compile(rf"{NUMBER} times as stiff \(90 %: {NUMBER} to {NUMBER}\) as Gangway Clear as on its card, fitted")
     )
     expect(status).to_contain_text(
         re.compile(rf"viscosity at 1222 °C:? {NUMBER} \(90 %: {NUMBER} to {NUMBER}\) log10\(Pa.s\), fitted")

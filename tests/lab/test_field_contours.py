@@ -154,14 +154,14 @@ def test_the_status_line_leads_with_the_change_and_never_lacks_interval_unit_and
     assert change is not None and change.value > 0
     said = chart.said.splitlines()
     assert re.match(
-        rf"{10**change.value:.2g} times as stiff \(90 %: [\d.]+ to [\d.]+\) as Gangway Clear \(a stand-in.*fitted", said[2]
+        rf"{10**change.value:.2g} times as stiff \(90 %: [\d.]+ to [\d.]+\) as Gangway Clear as on its card, fitted", said[2]
     )
     assert re.search(r"By itself: viscosity at 1222 °C:? [\d.]+ \(90 %: [\d.]+ to [\d.]+\) log10\(Pa.s\), fitted", said[3])
     assert re.search(r"That is \d+ Pa·s \(90 %: \d+ to \d+\)", said[3])
     chart.glaze.sliders["quartz"].value = "12"
     assert "times as runny" in chart.said
     chart.contours.choice.value = EXPANDS
-    assert re.search(r"Expansion \+[\d.]+ \(90 %: .*\) ×10⁻⁶ per K, compared with Gangway Clear \(a stand-in", chart.said)
+    assert re.search(r"Expansion \+[\d.]+ \(90 %: .*\) ×10⁻⁶ per K, compared with Gangway Clear as on its card", chart.said)
 
 
 def test_outside_the_data_there_is_a_reason_and_no_number(chart: ChartMap) -> None:
@@ -260,3 +260,18 @@ def test_no_text_of_the_parts_lies_unused(part: ModuleType) -> None:
     source = Path(part.__file__ or "").read_text(encoding="utf-8")
     for key in lesson_text("06")["panel"][part.__name__.rsplit(".", 1)[1]]:
         assert f'"{key}"' in source, key
+
+
+def test_the_guess_of_lesson_10_and_its_honest_answer(reopen: Reopen) -> None:
+    """5 g of quartz stiffen Overboard more than 5 g of kaolin, and of neither is even the direction sure."""
+    chart: ChartMap = reopen("10").panel("chart map", recipe="Overboard", contours=STIFF)  # type: ignore[assignment]
+    told = {}
+    for powder, grams in (("quartz", "19"), ("kaolin", "5")):
+        chart.glaze.more.value = powder
+        chart.glaze.add()
+        chart.glaze.sliders[powder].value = grams
+        times = re.search(r"([\d.]+) times as stiff \(90 %: ([\d.]+) to ([\d.]+)\) as Overboard as on its card", chart.said)
+        told[powder] = [float(number) for number in times.groups()]  # type: ignore[union-attr]
+        chart.glaze.back_to_the_card()
+    assert told["quartz"][0] > told["kaolin"][0] > 1
+    assert all(low < 1 < high for _, low, high in told.values())

@@ -81,3 +81,17 @@ def test_the_choice_is_kept_and_a_new_tile_joins_the_list(reopen: Callable[[str]
     panel.refresh()
     assert panel.picker.reference().recipe.name == "Late Boat" and len(panel.picker.widget.options) == 4
     assert Compare(reopen("06")).picker.reference().recipe.name == "Late Boat"
+
+
+def test_a_panel_with_a_card_offers_it_before_the_stand_in(reopen: Callable[[str], Page]) -> None:
+    page = reopen("06")
+    chart = page.panel("chart map", contours="viscosity")
+    picker = chart.contours.reference  # type: ignore[attr-defined]
+    assert [value for _, value in picker.widget.options] == ["card", "stand-in"] and "no fired tile" in picker.note
+    chart.glaze.choice.value = "Late Boat"  # type: ignore[attr-defined]
+    assert picker.reference().name == "Late Boat as on its card" and "same glaze" in chart.said
+    picker.widget.value = "stand-in"
+    assert "times as stiff" in chart.said and "Gangway Clear (a stand-in" in chart.said and "demo glaze" in picker.note
+    tile_of(page, demo_recipe("Cracked Lamp"), "C1", "crazed")
+    chart.refresh()
+    assert "not fired by you" in picker.note and len(picker.widget.options) == 3

@@ -64,7 +64,7 @@ class ChartMap(Panel):
         self.study = self.keep("study", choose(words("study"), names, ""))
         self.lines = self.keep("lines", tick(words("lines"), True))
         self.tiles = self.keep("tiles", tick(words("tiles")))
-        self.contours = FieldContours(self, self.first_contours)
+        self.contours = FieldContours(self, lambda: self.glaze.card, self.first_contours)
         clear = self.button(words("clear"), self.clear_trail)
         powders = stack(self.glaze.widget, css_class="gk-sliders")
         chart = stack(self.paper, self.sheet, css_class="gk-wide gk-picture-first gk-over")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from html import escape
 from math import ceil, floor
@@ -50,15 +51,16 @@ class FieldContours:
     Parameters
     ----------
     panel : the panel it belongs to.
+    card : gives the glaze before the learner moved it; the reference while the book has no fired tile.
     first : "", "viscosity" or "expansion": what is shown at first.
     """
 
-    def __init__(self, panel: Panel, first: str = "") -> None:
+    def __init__(self, panel: Panel, card: Callable[[], Recipe], first: str = "") -> None:
         self.panel, self.words = panel, panel.page.words("06", "field_contours")
         names = [(self.words("none"), ""), (self.words("stiff"), STIFF), (self.words("expands"), EXPANDS)]
         self.choice = panel.keep("contours", choose(self.words("choice"), names, first))
         self.peak = panel.keep("peak", text_box(self.words("peak"), f"{PEAK_C}", name=self.words("peak")))
-        self.reference = ReferencePicker(panel)
+        self.reference = ReferencePicker(panel, card=card)
         self.note = html()
         self._more = stack(row(self.peak, self.reference.widget), self.note)
         self.widget = stack(row(self.choice), self._more)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
@@ -15,7 +16,7 @@ from glazekit.recipe.recipe import Recipe
 from glazekit.records.book import Entry
 from glazekit.records.fired import FiredTile, fired_tiles
 
-STAND_IN = "stand-in"
+STAND_IN, CARD = "stand-in", "card"
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +27,7 @@ class Reference:
     ----------
     name : to be said after "compared with", such as "Gangway Clear, tile A3".
     recipe, stock : the glaze and the analyses it was weighed under.
-    tile : the fired tile of the book; None for the stand-in.
+    tile : the fired tile of the book; None for a card and for the stand-in.
     """
 
     name: str
@@ -42,12 +43,13 @@ class ReferencePicker:
     ----------
     panel : the panel it belongs to.
     stand_in : name of the course's recipe that is offered as a stand-in, always last.
+    card : gives the glaze as it was before the learner moved it, where the panel has such; it is offered before the stand-in.
 
     ``widget`` is the drop-down. The list follows the book each time the panel asks.
     """
 
-    def __init__(self, panel: Panel, stand_in: str = "Gangway Clear") -> None:
-        self.panel, self.stand_in = panel, stand_in
+    def __init__(self, panel: Panel, stand_in: str = "Gangway Clear", card: Callable[[], Recipe] | None = None) -> None:
+        self.panel, self.stand_in, self.card = panel, stand_in, card
         self.words = panel.page.words("06", "reference_picker")
         self._read: tuple[Entry, ...] | None = None
         self._tiles: dict[str, FiredTile] = {}
@@ -58,6 +60,8 @@ class ReferencePicker:
         with self.panel.hold():
             offer_anew(self.widget, self._offer())
         tile = self._tiles.get(self.widget.value)
+        if tile is None and self.card and self.widget.value == CARD:
+            return Reference(self.words("card", name=self.card().name), self.card(), self.panel.page.stock)
         if tile is None:
             return Reference(self.words("stand_in", name=self.stand_in), demo_recipe(self.stand_in), course_stock())
         return Reference(self.words("name", name=tile.recipe.name, label=tile.label), tile.recipe, tile.stock, tile)
@@ -65,12 +69,14 @@ class ReferencePicker:
     @property
     def note(self) -> str:
         """What the learner must know about the reference: nothing for a fired tile, the reason for a stand-in."""
-        if self.widget.value != STAND_IN:
+        if self.widget.value in self._tiles:
             return ""
-        return self.words("none_yet" if not self._tiles else "not_fired", name=self.stand_in)
+        if self.card and self.widget.value == CARD:
+            return self.words("card_not_fired" if self._tiles else "card_none_yet", name=self.card().name)
+        return self.words("not_fired" if self._tiles else "none_yet", name=self.stand_in)
 
     def _offer(self) -> list[tuple[str, Any]]:
-        """Fired tiles, newest first, then the stand-in; computed anew only when the book has more to say."""
+        """Fired tiles, newest first, then the card, then the stand-in; tiles are read anew only when the book has more to say."""
         entries = self.panel.page.book.entries()
         if entries != self._read:
             self._read = entries
@@ -79,7 +85,8 @@ class ReferencePicker:
             self.words("tile", name=tile.recipe.name, label=tile.label, seen=tile.seen or self.words("unseen"))
             for tile in self._tiles.values()
         ]
-        return [*zip(texts, self._tiles, strict=True), (self.words("stand_in", name=self.stand_in), STAND_IN)]
+        card = [(self.words("card", name=self.card().name), CARD)] if self.card else []
+        return [*zip(texts, self._tiles, strict=True), *card, (self.words("stand_in", name=self.stand_in), STAND_IN)]
 
 
 def _has_formula(tile: FiredTile) -> bool:
