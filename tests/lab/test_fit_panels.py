@@ -199,6 +199,21 @@ class TestEdges:
         gauge: FitGauge = page.panel("fit gauge")  # type: ignore[assignment]
         assert "believe the tiles" in gauge.meaning.value and "edge lies" not in gauge.meaning.value
 
+    def test_the_highest_flaked_tile_is_named(self, reopen: Reopen) -> None:
+        page = reopen("09")
+        tile_in_book(page, gk.demo_recipe("Handrail Clear"), "H1", "shivered at the rim")
+        tile_in_book(page, gk.demo_recipe("Gantry Clear"), "T1", "flaked, day 1")
+        gauge: FitGauge = page.panel("fit gauge")  # type: ignore[assignment]
+        assert "the highest of them: Gantry Clear (T1)" in gauge.meaning.value
+        assert gauge.gauge.value.count('class="tile flaked"') == 2
+
+    def test_a_reference_outside_the_data_is_told(self, reopen: Reopen) -> None:
+        page = reopen("09")
+        tile_in_book(page, gk.demo_recipe("Fender White"), "F1", "dry")
+        gauge: FitGauge = page.panel("fit gauge")  # type: ignore[assignment]
+        assert gauge.said.startswith("Cracked Lamp: no comparison with Fender White, tile F1.") and "alumina" in gauge.said
+        assert number_and_interval(gauge.meaning.value)[0] > 6, "the number by itself stays"
+
     def test_one_clay_at_a_time(self, reopen: Reopen) -> None:
         page = reopen("09")
         tile_in_book(page, gk.demo_recipe("Gangway Clear"), "G1", "whole", body="White")

@@ -72,6 +72,7 @@ class FitTiles:
 
     def said(self, tiles: Sequence[FatedTile]) -> str:
         """Between which two tiles the edge lies, or why no edge can be told; tiles are named, numbers stay with the drawing."""
+        flaked = max((tile for tile in tiles if tile.fate == "flaked"), key=lambda tile: tile.value, default=None)
         whole = max((tile for tile in tiles if tile.fate == "whole"), key=lambda tile: tile.value, default=None)
         crazed = min((tile for tile in tiles if tile.fate == "crazed"), key=lambda tile: tile.value, default=None)
         if whole and crazed:
@@ -82,6 +83,8 @@ class FitTiles:
             text = self.words("edges_crazed", crazed=crazed.name)
         else:
             text = self.words("edges_none")
+        if flaked:
+            text += f" {self.words('edges_flaked', flaked=flaked.name)}"
         return f"{text} {self.words('edges_unread', count=self.unread)}" if self.unread else text
 
     def _fired(self) -> tuple[FiredTile, ...]:

@@ -36,7 +36,7 @@ class TwoStripSketch(Panel):
 
         1e-6 per K x K = 1e-4 %; above the set point the glaze is soft and follows the clay.
         """
-        return self.apart.number * max(self.set_c - self.temp.number, 0.0) / 10_000
+        return float(self.apart.number * max(self.set_c - self.temp.number, 0.0) / 10_000)
 
     def paint(self) -> None:
         """Cool the strips, and say which of the two holds the other."""
