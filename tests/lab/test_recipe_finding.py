@@ -138,6 +138,9 @@ class TestShoppingBench:
         assert "-0.100 moles would be needed" in shop.by_hand.bought.value and "✕" in shop.by_hand.left.value
         assert "cannot make it" in shop.said and "an alkali source without alumina" in shop.ways_out.value
         assert "Too much" in shop.said and "Missing" in shop.said, "the residual is never hidden"
+        assert "alumina (Al2O3): potash frit" in shop.ways_out.value, "the way out has a name, and it is on the shelf"
+        shop.powders.value = [*shop.powders.value, "potash frit"]
+        assert shop.said.startswith("Yes") and "potash frit" in shop.said and shop.ways_out.value == ""
 
     def test_too_little_clay_is_warned_of_and_can_be_asked_for(self, shop: ShoppingBench) -> None:
         shop.wanted["Al2O3"].value = "0.26"
