@@ -17,10 +17,12 @@ FOREIGN = "@jupyterlite/services"
 """Where the tools of the browser edition stand in the same environment, their JupyterLab extension complains that this is not its
 own application. It belongs to no lesson and changes nothing."""
 
-# every panel is there, none of them from before the last press of the button, each with its texts in it
+# every panel is there, none of them from before the last press of the button, and each is whole: a part that is still on its
+# way is an empty box without class or style of its own, and so is the invisible helper that hears the Enter key
 AWAKE = """wanted => {
   const fresh = [...document.querySelectorAll('.gk-panel')].filter(panel => !panel.dataset.old);
-  return fresh.length === wanted && fresh.every(panel => panel.querySelector('.gk-title h3, .gk-status'));
+  const whole = panel => panel.querySelector('.gk-title h3') && !panel.querySelector('[class="lm-Widget"]:not([style])');
+  return fresh.length === wanted && fresh.every(whole);
 }"""
 
 
