@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from itertools import pairwise
 from math import ceil, isfinite, log10, radians, sin
 
@@ -116,6 +117,12 @@ def film_run_mm(glass: Composition, curve: FiringCurve, coat_mm: float, angle_de
 
     ``side`` +1 or -1 takes the stiff or the thin end of the viscosity's 90 % interval.
     """
+    return film_speed_mm_s(0.0, coat_mm, angle_deg) * _flow_hours(glass, tuple(curve), side) * SECONDS_PER_HOUR
+
+
+@lru_cache(maxsize=64)
+def _flow_hours(glass: Composition, curve: tuple[tuple[float, float], ...], side: int) -> float:
+    """Fluidity, 1 over viscosity, summed over a firing [h/(Pa.s)]; kept, since coat and slope change oftener than the glaze."""
     melt = melt_curve(glass)
 
     def fluidity(temp_c: float) -> float:
@@ -130,7 +137,7 @@ def film_run_mm(glass: Composition, curve: FiringCurve, coat_mm: float, angle_de
         for step in range(steps):  # Simpson's rule: fluidity bends strongly within a step of temperature
             left_c = start_c + step * rise_c
             flow_hours += width_h / 6 * (fluidity(left_c) + 4 * fluidity(left_c + rise_c / 2) + fluidity(left_c + rise_c))
-    return film_speed_mm_s(0.0, coat_mm, angle_deg) * flow_hours * SECONDS_PER_HOUR
+    return flow_hours
 
 
 def film_speed_mm_s(log10_pa_s: float, coat_mm: float, angle_deg: float) -> float:

@@ -50,6 +50,8 @@ LIVE = {
     "unity bench": lambda panel, i: setattr(panel.glaze.sliders["kaolin"].slider, "value", 5 + i / 2),
     "chart map": lambda panel, i: setattr(panel.glaze.sliders["kaolin"].slider, "value", 5 + i / 2),
     "flux mixer": _mix,
+    "firing sketch": lambda panel, i: setattr(panel.plan.sliders["peak"].slider, "value", 1200 + i),
+    "slope tray": lambda panel, i: setattr(panel.glaze.sliders["quartz"].slider, "value", 5 + i / 2),
     "fit gauge": lambda panel, i: setattr(panel.glaze.sliders["quartz"].slider, "value", 5 + i / 2),
     "shopping bench": lambda panel, i: setattr(panel.wanted["SiO2"], "value", f"{3 + i / 100:.2f}"),
 }

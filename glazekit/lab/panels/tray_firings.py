@@ -25,7 +25,7 @@ class TrayFirings:
     """The part of a panel that holds a firing; the panel asks for its ``curve()`` in ``paint``."""
 
     def __init__(self, panel: Panel) -> None:
-        self.panel, self.words = panel, panel.words
+        self.panel, self.words, self.ours = panel, panel.words, class_firing(panel.page)
         self.widget = panel.keep("firing", choose(self.words("firing"), self._offer(), "class_firing"))
 
     def curve(self) -> Curve:
@@ -48,13 +48,12 @@ class TrayFirings:
         return [*((self.words(name), name) for name in self._planned()), *texts]
 
     def _planned(self) -> dict[str, Callable[[], Schedule]]:
-        ours = class_firing(self.panel.page)
         return {
-            "class_firing": lambda: ours,
-            "no_hold": lambda: changed(ours, hold_min=0.0),
-            "long_hold": lambda: changed(ours, hold_min=LONG_HOLD_MIN),
-            "cooler": lambda: changed(ours, peak_by_c=-STEP_C),
-            "hotter": lambda: changed(ours, peak_by_c=STEP_C),
+            "class_firing": lambda: self.ours,
+            "no_hold": lambda: changed(self.ours, hold_min=0.0),
+            "long_hold": lambda: changed(self.ours, hold_min=LONG_HOLD_MIN),
+            "cooler": lambda: changed(self.ours, peak_by_c=-STEP_C),
+            "hotter": lambda: changed(self.ours, peak_by_c=STEP_C),
             "my_plan": lambda: kept_plan(self.panel.page),
         }
 
