@@ -45,8 +45,8 @@ def property_lines(name: str, seed: int = 0) -> Iterator[str]:
     for subset, low, high, pairs in done.changes():
         errors = np.abs(pairs.errors)
         width = change_half_width(done.change, pairs.swapped).mean()
-        sizes = (np.abs(pairs.measured).mean(), errors.mean(), np.quantile(errors, 0.9), width)
-        numbers = "".join(f"{each:8.{places}f}" for each in sizes)
+        change = f"{'':8}" if name == "viscosity" else f"{np.abs(pairs.measured).mean():8.{places}f}"
+        numbers = change + "".join(f"{each:8.{places}f}" for each in (errors.mean(), np.quantile(errors, 0.9), width))
         groups = len(np.unique(pairs.group))
         what = f"{subset}, {low} to {high} mol % swapped"
         yield f"  {what:34}{len(errors):8d}{groups:9d}{numbers}{'':9}{100 * done.change_covered(pairs):9.1f} %"

@@ -84,20 +84,17 @@ def change_rows() -> Iterator[Row]:
         for subset, low, high, pairs in done.changes():
             widths = change_half_width(done.change, pairs.swapped)
             clear = np.abs(pairs.said) > widths
-            told = name != "viscosity" and clear.sum() >= 20  # where equal viscosities are reported, no change can be seen
+            alike = name == "viscosity"  # at one temperature, or at one viscosity: then no change was measured
             right = np.sign(pairs.said) == np.sign(pairs.measured)
-            sizes = (
-                np.abs(pairs.measured).mean(),
-                np.abs(pairs.errors).mean(),
-                np.quantile(np.abs(pairs.errors), 0.9),
-                widths.mean(),
-            )
+            errors = np.abs(pairs.errors)
+            sizes = (errors.mean(), np.quantile(errors, 0.9), widths.mean())
             yield (
                 *(name, subset, low, high, len(widths), len(np.unique(pairs.group))),
+                "" if alike else _fixed(np.abs(pairs.measured).mean(), about.decimals + 1),
                 *(_fixed(each, about.decimals + 1) for each in sizes),
                 _fixed(100 * done.change_covered(pairs), 1),
                 int(clear.sum()),
-                _fixed(100 * right[clear].mean(), 1) if told else "",
+                "" if alike or clear.sum() < 20 else _fixed(100 * right[clear].mean(), 1),
                 about.unit,
             )
 
