@@ -93,7 +93,7 @@ class SlopeTray(Panel):
         self._draw(tiles, coat_mm, angle_deg)
         self.about_reference.value = escape(self.reference.note)
         self.meaning.value = self._meaning(recipe, reference, fired, curve, run, seen)
-        self.tell(self._said(recipe, reference, run), "ok" if run.name and run.in_range else "look")
+        self.tell(self._said(recipe, reference, run), "note" if run.name and run.in_range else "look")
         self.warn([self.words("slab"), *cautions_of(recipe, stock)])
 
     # -- what it says -------------------------------------------------------------------------------------------------------
