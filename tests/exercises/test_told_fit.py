@@ -81,8 +81,11 @@ def test_the_lamp_and_the_clear():
 
 def test_gram_for_gram_raises_the_expansion():
     """Course exercise 8.6: 26 g of nepheline syenite for 26 g of feldspar."""
-    swapped = expansion(moved(CLEAR, {"soda feldspar": -26, "nepheline syenite": 26}), CLEAR)
-    assert f"rises by about {swapped.change.value:.1f}" in TEXT["story"]["gram_for_gram"] and swapped.change.value > 0.2
+    before, after = (
+        expansion(one, LAMP).change.value for one in (CLEAR, moved(CLEAR, {"soda feldspar": -26, "nepheline syenite": 26}))
+    )
+    said = TEXT["story"]["gram_for_gram"]
+    assert f"from about {before:.1f} to {after:.1f}" in said and f"rises by {after - before:.1f}." in said
 
 
 def test_what_the_story_breaks():
