@@ -183,6 +183,13 @@ class TestProgress:
         progress.refresh()
         assert "1 of 3" in progress.table.value
 
+    def test_every_lesson_of_the_course_has_a_row(self, page: Page) -> None:
+        shown = page.progress().table.value  # type: ignore[attr-defined]
+        lessons = {path.name[:2] for path in (Path(__file__).parents[2] / "notebooks").glob("[0-9][0-9]_*.ipynb")} - {"00"}
+        assert len(lessons) > 8
+        for lesson in lessons:
+            assert f"{int(lesson)} · {page.lesson_title(lesson)}" in shown
+
     def test_export_goes_into_a_folder_of_its_own(self, page: Page, tmp_path: Path) -> None:
         page.panel("recipe bench").write()
         progress = page.progress()

@@ -7,10 +7,8 @@ from html import escape
 
 from glazekit.lab.controls import html, row, table
 from glazekit.lab.panel import Panel
-from glazekit.teaching.exercises import exercises_of
+from glazekit.teaching.exercises import exercises_of, lesson_text
 from glazekit.teaching.keeping import in_browser
-
-LESSONS = ("01", "02", "03")
 
 
 class Progress(Panel):
@@ -21,6 +19,8 @@ class Progress(Panel):
 
     def build(self) -> Iterable:
         """The table, what else the book holds, the export button."""
+        listed = [lesson["number"] for lesson in lesson_text("00")["lessons"] if lesson["here"]]
+        self.lessons = [number for number in listed if exercises_of(number)]
         self.table, self.rest = html(), html()
         export = self.button(self.words("export"), self.export)
         return self.table, self.rest, row(export, self.button(self.words("again"), self.refresh))
@@ -29,7 +29,7 @@ class Progress(Panel):
         """Count."""
         right = {e.data["exercise"] for e in self.page.book.entries("exercise") if e.data["state"] == "right"}
         rows = []
-        for lesson in LESSONS:
+        for lesson in self.lessons:
             core = [e.id for e in exercises_of(lesson) if e.core]
             extra = [e.id for e in exercises_of(lesson) if not e.core]
             rows.append((f"{int(lesson)} · {self.page.lesson_title(lesson)}", self._done(core, right), self._done(extra, right)))
