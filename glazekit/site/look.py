@@ -1,4 +1,4 @@
-"""The look of the site: the desktop course's style sheet in every page, and a front page of our own."""
+"""The look of the site: the desktop course's style sheet in every page, a wake button that waits, a front page of our own."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from glazekit.teaching.exercises import lesson_text
 
 NOTEBOOK = "@jupyterlab/notebook-extension:panel"
 KERNEL = "@jupyterlite/pyodide-kernel-extension"
-STYLE = "static/course.css"
+STYLE, WAKE = "static/course.css", "static/wake.js"
 LAB, PLAIN = "lab/index.html", "notebooks/index.html"
 """Where a lesson opens: with the list of files beside it, or alone on a small screen."""
 
@@ -49,7 +49,8 @@ def _desktop(name: str) -> dict[str, Any]:
 
 
 def dress(site: Path) -> None:
-    """Link the course's style sheet from every page of the site."""
+    """Link the course's style sheet from every page of the site, and the script that lets a press of the wake button wait."""
+    (site / WAKE).write_text(files("glazekit.site").joinpath("wake.js").read_text("utf-8"), encoding="utf-8")
     css = files("glazekit.teaching").joinpath("jupyter/custom/custom.css").read_text("utf-8")
     (site / STYLE).write_text(css, encoding="utf-8")
     pages = [path for path in site.rglob("index.html") if path.parent != site]
@@ -58,7 +59,8 @@ def dress(site: Path) -> None:
         up = "../" * len(page.relative_to(site).parent.parts)
         if "</head>" not in html:
             raise SiteError(f"the page {page.relative_to(site)} has no head to dress; install the newest jupyterlite-core")
-        page.write_text(html.replace("</head>", f'<link rel="stylesheet" href="{up}{STYLE}">\n</head>', 1), encoding="utf-8")
+        head = f'<link rel="stylesheet" href="{up}{STYLE}">\n<script src="{up}{WAKE}"></script>\n</head>'
+        page.write_text(html.replace("</head>", head, 1), encoding="utf-8")
 
 
 def write_front_page(site: Path, lessons: tuple[str, ...]) -> None:

@@ -16,6 +16,7 @@ from typing import Any
 
 import pytest
 from chromium import CHROMIUM, FLAGS
+from playwright.sync_api import TimeoutError, expect  # noqa: A004
 
 from glazekit.teaching.exercises import draw, exercises_of, lesson_text, pose
 from glazekit.teaching.exercises.drawing import solve
@@ -108,17 +109,30 @@ def code_cells(notebook: Path) -> int:
 
 
 def wake(page: Any, site: Path, name: str) -> None:
+    """Press the button as soon as the lesson is there, and wait for every panel."""
     page.locator(f"{SHOWN} h1", has_text=lesson_text(name[:2])["title"]).wait_for()
-    page.locator(WAKE).click()
+    try:
+        page.locator(WAKE).click()
+        wait_awake(page, site, name)
+    except TimeoutError as error:
+        dialogs = page.locator(".jp-Dialog").all_inner_texts()
+        raise AssertionError(f"{page.locator('.gk-panel').count()} panels; {dialogs}") from error
+
+
+def wait_awake(page: Any, site: Path, name: str) -> None:
+    """Every panel of the lesson stands there, and nothing went wrong."""
     wanted = code_cells(site / "files" / name) - 1  # the first cell opens the page and shows nothing
     page.wait_for_function("([at, wanted]) => document.querySelectorAll(at).length >= wanted", arg=[f"{SHOWN} .gk-panel", wanted])
     assert page.locator(FAULTS).all_inner_texts() == []
+    assert page.locator(".jp-Dialog").all_inner_texts() == []
 
 
 def move_first_slider(page: Any) -> None:
     """Open what a prediction hides, then move a slider with the keyboard: its panel shows other numbers."""
-    for button in page.locator(".gk-panel button:visible", has_text="Open it without").all():
-        button.click()
+    shut = page.locator(".gk-panel button:visible", has_text="Open it without")
+    for left in reversed(range(shut.count())):
+        shut.first.click()
+        expect(shut).to_have_count(left, timeout=WAIT_MS)
     handle = page.locator(".gk-panel .noUi-handle:visible").first
     panel = handle.locator("xpath=ancestor::*[contains(concat(' ', @class, ' '), ' gk-panel ')]")
     before = panel.inner_text()
@@ -162,6 +176,28 @@ def test_a_lesson_wakes_moves_marks_and_keeps_the_book_with_no_network(site: Pat
     page.wait_for_timeout(1000)
     assert len(server.strayed) == 1, "the guard notices a page that strays"
     server.strayed.clear()
+
+
+def test_a_press_before_python_is_there_is_not_lost(site: Path, server: Server, page: Any) -> None:
+    """A slow network: the page is there and its button too, but what starts Python has not arrived."""
+    name = PLAYED[0]
+    extension = site / "extensions/@jupyterlite/pyodide-kernel-extension/static"
+    starts = [path.name for path in extension.glob("*.js") if "executeRequest" in path.read_text("utf-8")]
+    waiting: list[Any] = []
+    page.context.route(lambda url: any(f"/{file}" in url for file in starts), lambda route: waiting.append(route))
+    page.goto(f"{server.address}/lab/index.html?path={name}")
+    page.locator(f"{SHOWN} h1").wait_for()
+    page.locator(WAKE).click()
+    for _ in range(WAIT_MS // 100):
+        if waiting:
+            break
+        page.wait_for_timeout(100)
+    page.wait_for_timeout(500)
+    assert waiting and not page.locator(".gk-panel").count(), "the press came before there was Python"
+    for route in waiting:
+        route.continue_()
+    page.context.unroute_all()
+    wait_awake(page, site, name)
 
 
 def test_an_address_without_https_keeps_nothing_and_every_panel_says_so(site: Path, server: Server, page: Any) -> None:
