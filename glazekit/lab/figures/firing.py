@@ -65,7 +65,7 @@ def firing_line(
     parts.append(text(LEFT - 8, legend, words[2], 14))
     if readings:
         parts += [path(_diamond(196, legend - 5), TONES["straw"], line=1.5), text(208, legend, words[3], 14)]
-    return drawing(title, description, WIDTH, legend + 12, parts, max_px=560)
+    return drawing(title, description, WIDTH, legend + 12, parts, max_px=440)
 
 
 def _events(events: Sequence[Event], top_c: float, foot: float) -> list[str]:
