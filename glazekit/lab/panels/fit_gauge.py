@@ -176,8 +176,9 @@ class FitGauge(Panel):
         change, name = look.melt.change, look.reference.recipe.name
         if change is None:
             return self.words("melt_none", reference=name)
-        way = "alike" if _is_same(change) or not change.direction_known else "stiffer" if change.value > 0 else "runnier"
-        return self.words(f"melt_{way}", reference=name)
+        known = change.direction_known and not _is_same(change)
+        key = "melt_alike" if not known else "melt_stiffer" if change.value > 0 else "melt_runnier"
+        return self.words(key, reference=name)
 
     # -- what it draws ------------------------------------------------------------------------------------------------------
 

@@ -57,7 +57,7 @@ class SlopeTray(Panel):
         self.reference = ReferencePicker(self)
         if self.second and self.second not in self.glaze.recipes:
             near = nearest_name(self.second, self.glaze.recipes) or "-"
-            raise RecipeError(self.page.words("05", "movable_glaze")("no_recipe", name=self.second, hint=near))
+            raise RecipeError(self.page.frame("no_recipe", name=self.second, hint=near))
         others = [(words("nothing"), ""), *((name, name) for name in self.glaze.recipes)]
         self.beside = self.keep("beside", choose(words("beside"), others, self.second))
         seen = [(words("not_seen"), ""), *((words(one), one) for one in SEEN)]
