@@ -26,7 +26,10 @@ SHELF = (
     "quartz",
 )
 """What a class has on its shelf for bases, offered in this order; a few more powders are offered after them."""
-MORE = ("potash frit", "bentonite", "magnesium carbonate", "lithium carbonate", "petalite", "bone ash", "colemanite", "alumina hydrate")
+MORE = (
+    *("potash frit", "bentonite", "magnesium carbonate", "lithium carbonate"),
+    *("petalite", "bone ash", "colemanite", "alumina hydrate"),
+)
 
 
 class PowderTicks(TickList):
