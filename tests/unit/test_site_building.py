@@ -175,6 +175,7 @@ class TestWhatItPromises:
         assert page.count("lab/index.html?path=") == page.count("notebooks/index.html?path=") == 2
         assert "Your first batch" in page and "Save my book as tables" in page and "{" not in page.split("</style>")[1]
         assert page.count("<li>") == 2 + len(words()["kept"])
+        assert "Where the numbers come from" in page, "what is not here is said"
         assert "$" not in page and "http" not in page
 
 
