@@ -124,7 +124,7 @@ def viscosity(
 
     Returns
     -------
-    Estimate [log10(Pa.s)]: 2 runs like thin honey, 3 like thick, 4 hardly creeps. From 13 on it says 13, "rigid". It has no value
+    Estimate [log10(Pa.s)]: one step more is ten times as stiff. From 13 on it says 13, "rigid". It has no value
     outside the measured glasses, above 1400 °C, for melts with less than 5 mol % of fluxes in excess of alumina, and for
     melts without alkali and with little silica. With iron from 1 mol % the interval is wider and ``in_range`` is False.
 

@@ -17,7 +17,7 @@ def melt_reasons(glass: Composition, temp_c: float, seen: Iterable[str] = ()) ->
     """What speaks against believing the viscosity of this melt at a temperature [°C].
 
     No number: outside the box; fluxes (lithia to baria, zinc) hardly more than alumina; no alkali and little silica; hotter than
-    the measurements. Grey: iron from 1 mol %, whose state the data do not tell; colder than the measurements.
+    the measurements. Grey: iron from 1 mol %, whose state the data do not tell; colder than the interval was made for.
     """
     reasons = reasons_for(glass, seen)
     alkali, alumina, silica = glass.alkali, glass.fractions[1], glass.fractions[0]
@@ -40,7 +40,7 @@ def melt_reasons(glass: Composition, temp_c: float, seen: Iterable[str] = ()) ->
             f"iron oxide {100 * glass.fractions[_IRON]:.2g} mol %: the data do not tell its state, so the interval is wider",
         )
     if temp_c < cold:
-        weak = (*weak, f"{temp_c:.0f} °C is colder than the measurements, which begin at {cold:g} °C")
+        weak = (*weak, f"the interval was made for {cold:g} °C and more; at {temp_c:.0f} °C it holds less often than it says")
     return reasons if outside is reasons.outside and weak is reasons.weak else Reasons(outside, weak, reasons.notes)
 
 

@@ -53,6 +53,13 @@ def test_the_curve_is_the_one_of_the_table(glass: dict[str, float], temp_c: floa
     assert gk.viscosity(glass, temp_c).value == pytest.approx(by_hand(glass, temp_c))
 
 
+def test_colder_than_the_interval_was_made_for_the_number_is_grey() -> None:
+    """Below 850 °C the interval holds 83 % of an average unseen publication (property_accuracy.csv): grey there."""
+    warm, cold = gk.viscosity(CLEAR, 851), gk.viscosity(CLEAR, 849)
+    assert warm.in_range and not cold.in_range and cold.value is not None
+    assert "849 °C" in cold.note and "less often" in cold.note
+
+
 def test_what_makes_a_glaze_stiff_or_thin_as_every_potter_knows() -> None:
     """More silica or alumina for flux: stiffer. Boric oxide or soda for silica: thinner."""
     start = gk.viscosity(CLEAR, 1222).value
