@@ -94,7 +94,8 @@ before = set(sys.modules)
 import glazekit
 assert "site-packages" in glazekit.__file__, glazekit.__file__
 names = [m.name for m in pkgutil.walk_packages(glazekit.__path__, "glazekit.", onerror=lambda name: None)]
-names = [name for name in names if not name.startswith(("glazekit.lab", "glazekit.calibration")) and not name.endswith("__main__")]
+apart = ("glazekit.lab", "glazekit.calibration")
+names = [name for name in names if not name.startswith(apart) and not name.endswith("__main__")]
 for name in names:
     importlib.import_module(name)
 tops = {name.split(".")[0] for name in set(sys.modules) - before}
