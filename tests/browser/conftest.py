@@ -79,22 +79,28 @@ def _address(process: subprocess.Popen[bytes], said: Path) -> str:
     raise AssertionError(f"no address after {SECONDS_TO_START} s: {said.read_text(encoding='utf-8')}")
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def workshop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Workshop]:
-    """One ``glazekit start`` for all browser tests."""
+    """One ``glazekit start`` for the tests of one file: another file's learner has written other things into the book."""
     with running_start(tmp_path_factory.mktemp("workshop")) as running:
         yield running
 
 
 @pytest.fixture(scope="session")
-def chromium() -> Iterator[Any]:
-    """The system's Chromium, driven by Playwright."""
+def driver() -> Iterator[Any]:
+    """Playwright; only one can run at a time."""
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
-        yield browser
-        browser.close()
+        yield playwright
+
+
+@pytest.fixture(scope="session")
+def chromium(driver: Any) -> Iterator[Any]:
+    """The system's Chromium, driven by Playwright."""
+    browser = driver.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+    yield browser
+    browser.close()
 
 
 @pytest.fixture

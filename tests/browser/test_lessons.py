@@ -24,6 +24,7 @@ UNNAMED = """() => [...document.querySelectorAll('.gk-panel input, .gk-panel tex
     '.gk-panel .noUi-handle, .gk-panel a[href], .gk-panel svg')].filter(node => {
   if (!node.getClientRects().length) return false;
   if (node.tagName === 'svg' && node.getAttribute('aria-hidden') === 'true') return false;  // a sign beside words
+  if (node.parentElement.closest('svg')) return false;  // part of a drawing, which has the name
   const by = id => document.getElementById(id)?.textContent || '';
   const label = node.labels && [...node.labels].map(one => one.textContent).join(' ');
   const own = ['BUTTON', 'A'].includes(node.tagName) ? node.textContent : '';

@@ -90,17 +90,14 @@ def server(site: Path) -> Iterator[Server]:
 
 
 @pytest.fixture
-def page() -> Iterator[Any]:
+def page(driver: Any) -> Iterator[Any]:
     """A page of a new browser from which only this computer can be reached, under its number and one plain name."""
-    from playwright.sync_api import sync_playwright
-
     names = f"--host-resolver-rules=MAP {PLAIN_NAME} 127.0.0.1"
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=[*FLAGS, names], proxy=NO_WAY_OUT)
-        page = browser.new_context(viewport={"width": 1280, "height": 900}).new_page()
-        page.set_default_timeout(WAIT_MS)
-        yield page
-        browser.close()
+    browser = driver.chromium.launch(executable_path=CHROMIUM, args=[*FLAGS, names], proxy=NO_WAY_OUT)
+    page = browser.new_context(viewport={"width": 1280, "height": 900}).new_page()
+    page.set_default_timeout(WAIT_MS)
+    yield page
+    browser.close()
 
 
 def code_cells(notebook: Path) -> int:
