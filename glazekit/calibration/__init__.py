@@ -8,3 +8,10 @@ The way of a number: ``measurements`` reads, ``outliers`` flags, ``groups`` deal
 how sure a coefficient is; ``study`` ties these together, ``tables`` writes data/, ``report`` prints. ``derive`` makes
 data/open_glass from the database.
 """
+
+import os
+
+for _pool in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"):
+    os.environ.setdefault(
+        _pool, "1"
+    )  # before numpy comes: the matrices are small, and threads that wait for each other only cost time

@@ -3,11 +3,7 @@
 from __future__ import annotations
 
 import argparse
-import os
 import sys
-
-for _pool in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS"):
-    os.environ.setdefault(_pool, "1")  # the matrices are small: more threads are slower, and sums keep their order
 
 
 def main(words: list[str] | None = None) -> int:
