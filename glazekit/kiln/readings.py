@@ -7,10 +7,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from glazekit.ground.errors import GlazekitError, nearest_name, quoted
+from glazekit.ground.errors import GlazekitError, quoted
 from glazekit.ground.limits import within
 from glazekit.ground.numbers import decimal_comma_in, parse_number, tidy_signs
 from glazekit.ground.textfile import rows_of
+from glazekit.kiln.columns import column_names
 from glazekit.kiln.schedule_text import minutes_of, refuse_endless
 
 TIME_COLUMNS = ("minutes", "hours", "clock", "time")
@@ -107,14 +108,8 @@ def _split(number: int, line: str) -> tuple[str, str]:
 
 def _table(text: str, bare: str, clock: bool) -> tuple[list[tuple[int, str, str]], str, bool]:
     _, rows = rows_of(text, "the readings", COLUMNS)
-    header = [cell.casefold() for cell in rows[0][1]]
-    for name in header:
-        if name not in COLUMNS:
-            near = nearest_name(name, COLUMNS)
-            raise ReadingError(
-                f"the readings have a column {quoted(name)}; "
-                + (f"did you mean {near}?" if near else "they need temp_c and one of minutes, hours, clock or time, and no other")
-            )
+    otherwise = f"they need temp_c and one of {', '.join(TIME_COLUMNS[:-1])} or {TIME_COLUMNS[-1]}, and no other"
+    header = column_names(rows[0][1], COLUMNS, "the readings have", otherwise, ReadingError)
     times = [name for name in header if name in TIME_COLUMNS]
     if len(times) != 1 or header.count("temp_c") != 1:
         raise ReadingError("the readings need one column temp_c and one of minutes, hours, clock or time")

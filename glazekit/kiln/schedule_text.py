@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Sequence
 
-from glazekit.ground.errors import GlazekitError, nearest_name, quoted
+from glazekit.ground.errors import GlazekitError, quoted
 from glazekit.ground.numbers import decimal_comma_in, parse_number, tidy_signs
 from glazekit.ground.textfile import rows_of
+from glazekit.kiln.columns import column_names
 from glazekit.kiln.schedule import ROOM_C, SAME_C, Hold, Ramp, Schedule, ScheduleError, Step
 
 COLUMNS = ("rate_c_per_h", "to_c", "hold_min")
@@ -204,14 +205,7 @@ class _Lines:
 
 def _of_table(text: str, start_c: float) -> Schedule:
     _, rows = rows_of(text, "the schedule", COLUMNS)
-    header = [cell.casefold() for cell in rows[0][1]]
-    for name in header:
-        if name not in COLUMNS:
-            near = nearest_name(name, COLUMNS)
-            raise ScheduleError(
-                f"the schedule has a column {quoted(name)}"
-                + (f"; did you mean {near}?" if near else f"; its columns are {', '.join(COLUMNS)}")
-            )
+    header = column_names(rows[0][1], COLUMNS, "the schedule has", f"its columns are {', '.join(COLUMNS)}", ScheduleError)
     if missing := [name for name in COLUMNS[:2] if name not in header]:
         raise ScheduleError(f"the schedule has no column {missing[0]}; its columns are {', '.join(COLUMNS)}")
     comma = decimal_comma_in(cell for _, cells in rows[1:] for cell in cells)

@@ -87,6 +87,12 @@ class LessonPage:
         panel.get_by_label(answer).check()
         panel.get_by_role("button", name="That is my answer").click()
 
+    def type_into(self, panel: Any, label: str, text: str) -> None:
+        """Fill the box whose label begins so, and press Enter."""
+        box = panel.get_by_label(re.compile(f"^{re.escape(label)}")).and_(panel.locator("input[type=text]")).first
+        box.fill(text)
+        box.press("Enter")
+
     def says(self, panel: Any, text: str) -> None:
         """Wait until the status line of a panel has this text in it."""
         panel.locator(".gk-status", has_text=text).wait_for(timeout=15_000)

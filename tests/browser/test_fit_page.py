@@ -13,12 +13,6 @@ from playwright.sync_api import expect
 pytestmark = pytest.mark.browser
 
 
-def type_into(panel: Any, label: str, text: str) -> None:
-    box = panel.get_by_label(re.compile(f"^{re.escape(label)}")).and_(panel.locator("input[type=text]")).first
-    box.fill(text)
-    box.press("Enter")
-
-
 def test_lesson_9_cools_compares_and_is_marked(workshop: Workshop, page: Any) -> None:
     lesson = LessonPage(page, workshop, "09_fit.ipynb").wake()
 
@@ -27,7 +21,7 @@ def test_lesson_9_cools_compares_and_is_marked(workshop: Workshop, page: Any) ->
     lesson.guess("A glaze and its clay cool together", "a net of fine cracks")
     lesson.says(strips, "soft")
     hot = strips.locator("svg").inner_html()
-    type_into(strips, "Cooled down to", "20")
+    lesson.type_into(strips, "Cooled down to", "20")
     lesson.says(strips, "the glaze is pulled")
     assert strips.locator("svg").inner_html() != hot and "crazing" in strips.locator(".gk-status").inner_text()
 
@@ -43,8 +37,8 @@ def test_lesson_9_cools_compares_and_is_marked(workshop: Workshop, page: Any) ->
     gauge = lesson.panel("Fit gauge")
     lesson.says(gauge, "same glaze")
     before = gauge.locator("svg").first.inner_html()
-    type_into(gauge, "nepheline syenite [g]", "48")
-    type_into(gauge, "quartz [g]", "24")
+    lesson.type_into(gauge, "nepheline syenite [g]", "48")
+    lesson.type_into(gauge, "quartz [g]", "24")
     lesson.says(gauge, "shrinks less")
     assert gauge.locator("svg").first.inner_html() != before
     said = gauge.locator(".gk-status").inner_text()
@@ -56,7 +50,7 @@ def test_lesson_9_cools_compares_and_is_marked(workshop: Workshop, page: Any) ->
     expect(gauge.locator(".gk-status")).not_to_have_text(said, timeout=15_000)
 
     gauge.get_by_label(re.compile("^Write a fired tile")).check()
-    type_into(gauge, "What its back says", "C1")
+    lesson.type_into(gauge, "What its back says", "C1")
     gauge.get_by_label("Clay", exact=True).fill("white")
     gauge.get_by_label("Glazed by").select_option("pouring")
     gauge.get_by_label("With ink and a lens").select_option(label="crazed: a net of cracks")
@@ -75,9 +69,9 @@ def test_lesson_9_cools_compares_and_is_marked(workshop: Workshop, page: Any) ->
             r"moles in it, (\d+\.\d+) .*?it is (\d+\.\d+) %.*?says (\d\.\d+).*?is (\d+\.\d) mill", lime.inner_text()
         ).groups(),
     )
-    type_into(lime, "Lime adds", f"{factor * weight / 100:.2f}")
+    lesson.type_into(lime, "Lime adds", f"{factor * weight / 100:.2f}")
     lesson.says(lime, "shares by moles")
-    type_into(lime, "Lime adds", f"{factor * share / 100:.2f}".replace(".", ","))
+    lesson.type_into(lime, "Lime adds", f"{factor * share / 100:.2f}".replace(".", ","))
     lesson.says(lime, "Yes")
     assert unity < 1
     done = {entry["data"]["exercise"] for entry in kept(workshop.folder, "exercise") if entry["data"]["state"] == "right"}

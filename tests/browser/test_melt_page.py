@@ -15,12 +15,6 @@ pytestmark = pytest.mark.browser
 ANSWER = "it runs less, and it pays for that with something else"
 
 
-def type_into(panel: Any, label: str, text: str) -> None:
-    box = panel.get_by_label(re.compile(f"^{re.escape(label)}")).and_(panel.locator("input[type=text]")).first
-    box.fill(text)
-    box.press("Enter")
-
-
 def test_lesson_10_moves_melts_and_is_marked(workshop: Workshop, page: Any) -> None:
     lesson = LessonPage(page, workshop, "10_melt_and_running.ipynb").wake()
 
@@ -30,7 +24,7 @@ def test_lesson_10_moves_melts_and_is_marked(workshop: Workshop, page: Any) -> N
     lesson.says(tray, "Overboard, 0.30 mm at 45 degrees: runs off")
     before = tray.locator("svg").inner_html()
     tray.get_by_label("Glaze", exact=True).select_option("Gangway Clear")
-    type_into(tray, "Melted coat [mm]", "0,15")
+    lesson.type_into(tray, "Melted coat [mm]", "0,15")
     lesson.says(tray, "Gangway Clear, 0.15 mm at 45 degrees")
     assert tray.locator("svg").inner_html() != before
     assert "same glaze as Gangway Clear" in tray.locator(".gk-status").inner_text(), "the stand-in says what it is"
@@ -42,7 +36,7 @@ def test_lesson_10_moves_melts_and_is_marked(workshop: Workshop, page: Any) -> N
     lesson.says(sketch, "11.13 hours")
     minutes = re.compile(r"as much heat work as (\d+) minutes")
     slow = int(minutes.search(sketch.locator(".gk-status").inner_text())[1])  # type: ignore[index]
-    type_into(sketch, "Last climb", "150")
+    lesson.type_into(sketch, "Last climb", "150")
     lesson.says(sketch, "10.11 hours")
     assert int(minutes.search(sketch.locator(".gk-status").inner_text())[1]) < slow  # type: ignore[index]
     handle = sketch.locator(".noUi-handle").nth(4)  # the hold, by keyboard
@@ -61,17 +55,17 @@ def test_lesson_10_moves_melts_and_is_marked(workshop: Workshop, page: Any) -> N
 
     thick = lesson.panel("10.2")
     thin_mm, thick_mm = map(float, re.findall(r"([\d.]+) mm", thick.inner_text()))
-    type_into(thick, "Speed of the thick coat", f"{thick_mm / thin_mm:.3f}")
+    lesson.type_into(thick, "Speed of the thick coat", f"{thick_mm / thin_mm:.3f}")
     lesson.says(thick, "thickness times itself")
-    type_into(thick, "Speed of the thick coat", f"{(thick_mm / thin_mm) ** 2:.2f}".replace(".", ","))
+    lesson.type_into(thick, "Speed of the thick coat", f"{(thick_mm / thin_mm) ** 2:.2f}".replace(".", ","))
     lesson.says(thick, "Yes")
 
     log = lesson.panel("Firing log")
     log.get_by_label("Readings").fill("0:00 20\n6:00 600\n12:00 1222")
-    type_into(log, "Kiln, a nickname", "Kitty")
+    lesson.type_into(log, "Kiln, a nickname", "Kitty")
     log.locator("path.reading").nth(2).wait_for(timeout=15_000)
     log.get_by_label("Air in the kiln").select_option("oxidation")
-    type_into(log, "Cone on the top shelf", "6")
+    lesson.type_into(log, "Cone on the top shelf", "6")
     log.get_by_label("The top one is").select_option("down")
     log.get_by_role("button", name="Write this firing").click()
     lesson.says(log, "In your book: cone 6")

@@ -81,11 +81,15 @@ def test_the_lamp_and_the_clear():
 
 def test_gram_for_gram_raises_the_expansion():
     """Course exercise 8.6: 26 g of nepheline syenite for 26 g of feldspar."""
-    before, after = (
-        expansion(one, LAMP).change.value for one in (CLEAR, moved(CLEAR, {"soda feldspar": -26, "nepheline syenite": 26}))
-    )
+    swapped = moved(CLEAR, {"soda feldspar": -26, "nepheline syenite": 26})
+    change = expansion(swapped, CLEAR).change
     said = TEXT["story"]["gram_for_gram"]
-    assert f"from about {before:.1f} to {after:.1f}" in said and f"rises by {after - before:.1f}." in said
+    assert f"rises by {change.value:.1f}, give or take {half(change):.1f}. No promise" in said
+    assert change.value > 0 > change.low
+    before, after = (expansion(one, LAMP).change for one in (CLEAR, swapped))
+    assert (
+        f"from {before.value:.1f}, give or take {half(before):.1f}, to {after.value:.1f}, give or take {half(after):.1f}." in said
+    )
 
 
 def test_what_the_story_breaks():

@@ -5,11 +5,11 @@ from __future__ import annotations
 import xml.etree.ElementTree as ET
 
 import pytest
+from drawings import SVG, check_heard_and_framed, named, points
 
 from glazekit.lab.figures.fit import Range, SeenTile, Share, fit_scales, share_bars
 from glazekit.lab.figures.strips import Cooling, two_strips
 
-SVG = "{http://www.w3.org/2000/svg}"
 STRIP_WORDS = ("loose", "joined", "glaze", "clay", "pulled", "too large")
 SCALE_WORDS = {
     **dict.fromkeys(("as_reference", "less", "more", "axis", "clay", "glaze"), "word"),
@@ -18,14 +18,6 @@ SCALE_WORDS = {
     "reference": "A glaze with a name of many words, tile A3",
     "absolute_head": "By itself, beside the clay",
 }
-
-
-def named(svg: str, name: str) -> list[ET.Element]:
-    return [node for node in ET.fromstring(svg).iter() if node.get("class") == name]
-
-
-def points(node: ET.Element) -> list[tuple[float, float]]:
-    return [tuple(float(v) for v in pair.split()) for pair in node.get("d", "").strip("MZ").split("L")]  # type: ignore[misc]
 
 
 def middle_x(node: ET.Element) -> float:
@@ -61,15 +53,7 @@ ALL = [
 
 @pytest.mark.parametrize("svg", ALL)
 def test_every_drawing_can_be_heard_and_fits_its_frame(svg: str) -> None:
-    root = ET.fromstring(svg)
-    assert root.get("role") == "img" and "said" in root.get("aria-label", "")
-    _, _, width, height = (float(part) for part in root.get("viewBox", "").split())
-    assert width <= 400 and all(float(node.get("font-size", "99")) >= 12 for node in root.iter(f"{SVG}text"))
-    for node in root.iter():
-        if "x" in node.attrib:
-            assert -1 <= float(node.get("x", "")) <= width and 0 <= float(node.get("y", "")) <= height
-        if node.tag == f"{SVG}path" and "L" in node.get("d", "") and node.get("d", "").count("M") == 1:
-            assert all(-1 <= x <= width + 1 and -1 <= y <= height for x, y in points(node)), node.get("d")
+    check_heard_and_framed(svg)
 
 
 def test_the_loose_glaze_is_shorter_than_the_clay_when_it_shrinks_more() -> None:

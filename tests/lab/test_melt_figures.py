@@ -6,22 +6,14 @@ import xml.etree.ElementTree as ET
 from itertools import pairwise
 
 import pytest
+from drawings import SVG, check_heard_and_framed, named, points
 
 from glazekit.lab.figures.firing import LEANS, Event, cone_row, firing_line
 from glazekit.lab.figures.slope import CLASSES, Leaning, leaning_tiles
 
-SVG = "{http://www.w3.org/2000/svg}"
 PLAN = [(0.0, 20.0), (5.8, 600.0), (9.3, 1120.0), (11.0, 1222.0), (11.2, 1222.0)]
 AXES = ("temperature", "hours", "planned", "did")
 WORDS = ("class", "?", "classes, not distances")
-
-
-def named(svg: str, name: str) -> list[ET.Element]:
-    return [node for node in ET.fromstring(svg).iter() if node.get("class") == name]
-
-
-def points(node: ET.Element) -> list[tuple[float, float]]:
-    return [tuple(float(v) for v in pair.split()) for pair in node.get("d", "").strip("MZ").split("L")]  # type: ignore[misc]
 
 
 def tip(svg: str) -> float:
@@ -45,15 +37,7 @@ ALL = [
 
 @pytest.mark.parametrize("svg", ALL)
 def test_every_drawing_can_be_heard_and_fits_its_frame(svg: str) -> None:
-    root = ET.fromstring(svg)
-    assert root.get("role") == "img" and "said" in root.get("aria-label", "")
-    _, _, width, height = (float(part) for part in root.get("viewBox", "").split())
-    assert width <= 400 and all(float(node.get("font-size", "99")) >= 12 for node in root.iter(f"{SVG}text"))
-    for node in root.iter():
-        if "x" in node.attrib:
-            assert 0 <= float(node.get("x", "")) <= width and 0 <= float(node.get("y", "")) <= height
-        if node.tag == f"{SVG}path" and "L" in node.get("d", "") and node.get("d", "").count("M") == 1:
-            assert all(-1 <= x <= width and -1 <= y <= height for x, y in points(node)), node.get("d")
+    check_heard_and_framed(svg)
 
 
 def test_equal_degrees_are_equal_heights_and_equal_hours_equal_widths() -> None:
