@@ -49,8 +49,13 @@ def sources(
     makes_all : can the whole formula be made with it.
     """
     found = []
+    in_use = {material.name for material in allowed.materials}
     for material in stock:
-        if _may_be_offered(material, allowed) and any(brings(material, oxide, MAIN_SHARE) for oxide in missing):
+        if (
+            material.name not in in_use
+            and _may_be_offered(material)
+            and any(brings(material, oxide, MAIN_SHARE) for oxide in missing)
+        ):
             choice = replace(allowed, materials=(*allowed.materials, material))
             if ends_it is None or ends_it(choice):
                 found.append((material, choice))
@@ -62,9 +67,9 @@ def sources(
     return sorted(best, key=lambda material: material.soluble)[:MOST_HELPERS], bool(enough)
 
 
-def _may_be_offered(material: Material, allowed: Allowed) -> bool:
-    """Not in use yet, dry, for sale, and harmless enough to be put forward."""
-    if material in allowed.materials or material.liquid or material.role.startswith(NOT_SOLD):
+def _may_be_offered(material: Material) -> bool:
+    """Dry, for sale, and harmless enough to be put forward."""
+    if material.liquid or material.role.startswith(NOT_SOLD):
         return False
     return not any(key in material.cautions for key in NOT_OFFERED)
 

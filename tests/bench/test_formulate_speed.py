@@ -1,14 +1,11 @@
-"""How fast a recipe is found, with the limits a slider needs.
-
-Processor time, best of several rounds: what the code costs, not what else the machine was doing.
-"""
+"""How fast a recipe is found, with the limits a slider needs."""
 
 from __future__ import annotations
 
 from statistics import median
-from time import process_time
 
 import numpy as np
+from stopwatch import calm_s
 
 import glazekit as gk
 from glazekit.chemistry.formulate import formulate
@@ -31,12 +28,7 @@ TWELVE = (
 
 
 def best_ms(target: dict[str, float]) -> float:
-    best = float("inf")
-    for _ in range(5):
-        start = process_time()
-        formulate(target, TWELVE)
-        best = min(best, process_time() - start)
-    return 1000 * best
+    return 1000 * calm_s(lambda: formulate(target, TWELVE), rounds=5)
 
 
 def targets(count: int, *, possible: bool) -> list[dict[str, float]]:

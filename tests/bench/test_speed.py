@@ -1,16 +1,13 @@
-"""How fast the core is; the limits are what a lesson needs to feel immediate, with room for a busy machine.
-
-Figures are processor time, the best of several rounds: what the code costs, not what else the machine was doing.
-"""
+"""How fast the core is; the limits are what a lesson needs to feel immediate, with room for a busy machine."""
 
 from __future__ import annotations
 
 import subprocess
 import sys
 from statistics import median
-from time import process_time
 
 import pytest
+from stopwatch import calm_s
 
 import glazekit as gk
 from glazekit.chemistry.uncertainty import sample_unity
@@ -21,29 +18,21 @@ SIX = gk.Recipe(
 )
 
 
-def best_seconds(action: object, times: int, rounds: int = 7) -> float:
-    best = float("inf")
-    for _ in range(rounds):
-        start = process_time()
-        for _ in range(times):
-            action()  # type: ignore[operator]
-        best = min(best, process_time() - start)
-    return best / times
-
-
 def test_unity_formula_under_20_microseconds() -> None:
     gk.unity_formula(SIX)
-    seconds = best_seconds(lambda: gk.unity_formula(SIX), times=2000)
+    seconds = calm_s(lambda: gk.unity_formula(SIX), times=2000)
     print(f"unity formula of six materials: {seconds * 1e6:.1f} us")
     assert seconds < 20e-6
 
 
 def test_ten_thousand_recipes_analysed_under_a_second() -> None:
     recipes = [SIX.scaled(1 + i / 10_000) for i in range(10_000)]
-    start = process_time()
-    for recipe in recipes:
-        gk.analyse(recipe)
-    seconds = process_time() - start
+
+    def analyse_all() -> None:
+        for recipe in recipes:
+            gk.analyse(recipe)
+
+    seconds = calm_s(analyse_all, rounds=3)
     print(f"10,000 recipes analysed: {seconds:.2f} s")
     assert seconds < 1
 
@@ -65,14 +54,12 @@ def test_two_thousand_draws_of_six_materials_under_60_milliseconds() -> None:
         sample = sample_unity(SIX, draws=2000)
         sample.spread("SiO2"), sample.silica_to_alumina, sample.alkali_share, sample.ellipse
 
-    seconds = best_seconds(draw, times=1)
+    seconds = calm_s(draw)
     print(f"2,000 draws with intervals and ellipse: {seconds * 1000:.1f} ms")
     assert seconds < 0.060
 
 
 def test_a_property_of_five_hundred_draws_on_release() -> None:
-    seconds = best_seconds(
-        lambda: sample_unity(SIX, draws=500).property_spread(lambda u: u["SiO2"] / u["Al2O3"], "silica to alumina"), times=1
-    )
+    seconds = calm_s(lambda: sample_unity(SIX, draws=500).property_spread(lambda u: u["SiO2"] / u["Al2O3"], "silica to alumina"))
     print(f"500 draws with a property: {seconds * 1000:.1f} ms")
     assert seconds < 0.060
