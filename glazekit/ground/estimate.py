@@ -142,7 +142,7 @@ def say_estimate(estimate: Estimate) -> str:
         return f"{estimate.quantity}: no number{note}"
     places = _decimals(estimate.high - estimate.low)
     number, low, high = (_fixed(value, places) for value in (estimate.value, estimate.low, estimate.high))
-    status = estimate.status if estimate.in_range else f"{estimate.status}, uncertain"
+    status = _status(estimate.status, estimate.in_range)
     return f"{estimate.quantity}: {number} ({_level(estimate.level)}: {low} to {high}) {estimate.unit}, {status}{note}"
 
 
@@ -159,6 +159,73 @@ def say_change(change: Change) -> str:
     low, high = (_fixed(edge, places, sign="+") for edge in (change.low, change.high))
     interval = f"({_level(change.level)}: {low} to {high})"
     return f"{value} {interval} {change.unit}, compared with {change.reference}, {change.status}"
+
+
+def say_run(run: RunClass) -> str:
+    """A run in words: the class, the classes at both ends of its interval, status and what to mind.
+
+    >>> print(say_run(RunClass("runs", "moves", "runs off", 4.3, None, True, "", "sciglass_open", "fitted")))
+    runs (90 %: moves to runs off), fitted
+    """
+    note = f"; {run.note}" if run.note else ""
+    if not run.name:
+        return f"no class{note}"
+    ends = "no other class" if run.low_name == run.high_name else f"{run.low_name} to {run.high_name}"
+    return f"{run.name} ({_level(run.level)}: {ends}), {_status(run.status, run.in_range)}{note}"
+
+
+def say_run_ratio(run: RunClass) -> str:
+    """How a run compares with that of the reference tile, in words; "" without a reference.
+
+    >>> print(say_run_ratio(RunClass("runs", "moves", "runs off", 4.3, (3.47, 22.2, 141), True, "", "", "fitted", "Gangway Clear")))
+    22 times as much (90 %: 3.5 to 140), compared with Gangway Clear, fitted
+    """
+    if not run.reference:
+        return ""
+    if run.ratio is None:
+        return f"no comparison with {run.reference}"
+    low, times, high = run.ratio
+    if low == high:
+        return f"as much: the same glaze as {run.reference}"
+    interval = f"({_level(run.level)}: {_two_digits(low)} to {_two_digits(high)})"
+    return f"{_two_digits(times)} times as much {interval}, compared with {run.reference}, {run.status}"
+
+
+def say_chance(fit: FitChance) -> str:
+    """The chance of a pull in words, with its status and what to mind.
+
+    >>> pull = Estimate("stress in the cold glaze", None, None, None, "MPa", "", "sciglass_open", "fitted")
+    >>> print(say_chance(FitChance(0.876, pull, None, True, "", "sciglass_open", "fitted")))
+    chance of a pull: about 88 in 100, fitted
+    """
+    note = f"; {fit.note}" if fit.note else ""
+    if fit.tension_chance is None:
+        return f"chance of a pull: no number{note}"
+    return f"chance of a pull: {_in_100(fit.tension_chance)}, {_status(fit.status, fit.in_range)}{note}"
+
+
+def say_chance_against(fit: FitChance) -> str:
+    """The chance to be pulled less than the reference glaze on the same body, in words; "" without a reference."""
+    if not fit.reference:
+        return ""
+    if fit.less_than_reference is None:
+        return f"no comparison with {fit.reference}"
+    return f"chance to be pulled less than {fit.reference}: {_in_100(fit.less_than_reference)}, {fit.status}"
+
+
+def _status(status: str, in_range: bool) -> str:
+    return status if in_range else f"{status}, uncertain"
+
+
+def _in_100(chance: float) -> str:
+    """A chance in so many of a hundred; at both ends never quite none and never quite all."""
+    times = round(100 * chance)
+    return "less than 1 in 100" if times < 1 else "more than 99 in 100" if times > 99 else f"about {times} in 100"
+
+
+def _two_digits(ratio: float) -> str:
+    """A ratio with the two digits that count: 140, 22, 3.5, 0.093."""
+    return f"{ratio:.1f}" if 0.995 <= ratio < 9.95 else f"{float(f'{ratio:.2g}'):g}"
 
 
 def _level(level: float) -> str:

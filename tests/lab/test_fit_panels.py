@@ -127,7 +127,7 @@ class TestFitGauge:
 
     def test_a_clay_that_shrinks_more_pulls_less(self, gauge: FitGauge) -> None:
         def chance() -> int:
-            return int(re.search(r"pulls it, by the sum alone: about (\d+) in 100", gauge.meaning.value)[1])  # type: ignore[index]
+            return int(re.search(r"by the sum alone, chance of a pull: about (\d+) in 100", gauge.meaning.value)[1])  # type: ignore[index]
 
         before, said = chance(), gauge.said
         assert before > 50 and "practice value" in gauge.about_body.value
@@ -137,9 +137,9 @@ class TestFitGauge:
 
     def test_a_clay_known_less_well_is_less_certain(self, gauge: FitGauge) -> None:
         gauge.clay_half.value = "0"
-        sharp = re.search(r"alone: about (\d+) in 100", gauge.meaning.value)
+        sharp = re.search(r"alone, chance of a pull: about (\d+) in 100", gauge.meaning.value)
         gauge.clay_half.value = "2"
-        blunt = re.search(r"alone: about (\d+) in 100", gauge.meaning.value)
+        blunt = re.search(r"alone, chance of a pull: about (\d+) in 100", gauge.meaning.value)
         assert sharp and blunt and int(sharp[1]) > int(blunt[1]) > 50
 
     def test_outside_the_measured_glasses_there_is_no_number_and_a_reason(self, gauge: FitGauge) -> None:

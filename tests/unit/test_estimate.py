@@ -7,9 +7,22 @@ from dataclasses import FrozenInstanceError, replace
 
 import pytest
 
-from glazekit.ground.estimate import Change, Estimate, say_change, say_estimate
+from glazekit.ground.estimate import (
+    Change,
+    Estimate,
+    FitChance,
+    RunClass,
+    say_chance,
+    say_chance_against,
+    say_change,
+    say_estimate,
+    say_run,
+    say_run_ratio,
+)
 
 GUESS = Estimate("stiffness", 75.26, 66.7, 83.9, "GPa", "cold", "sciglass_open", "fitted")
+RUN = RunClass("runs", "moves", "runs off", 4.3, (3.47, 22.16, 141.4), True, "", "sciglass_open", "fitted", "Gangway Clear")
+PULL = FitChance(0.876, GUESS, 0.034, True, "", "sciglass_open", "fitted", "Cracked Lamp")
 STEP = Change(0.31, -0.09, 0.71, "×10⁻⁶ per K", "Gangway Clear", 4.0, "sciglass_open", "fitted")
 
 
@@ -49,6 +62,47 @@ def test_a_change_has_its_sign_its_interval_and_the_glaze_compared_with() -> Non
 
 def test_a_glaze_against_itself_changes_nothing() -> None:
     assert say_change(replace(STEP, value=0.0, low=0.0, high=0.0)) == "no change: the same glaze as Gangway Clear"
+
+
+def test_a_run_is_a_class_with_its_range_and_status() -> None:
+    assert say_run(RUN) == "runs (90 %: moves to runs off), fitted"
+    assert say_run(replace(RUN, low_name="runs", high_name="runs", level=0.95)) == "runs (95 %: no other class), fitted"
+    weak = replace(RUN, in_range=False, note="it is matte")
+    assert say_run(weak) == "runs (90 %: moves to runs off), fitted, uncertain; it is matte"
+    refused = replace(RUN, name="", low_name="", high_name="", in_range=False, note="too much iron")
+    assert say_run(refused) == "no class; too much iron"
+
+
+@pytest.mark.parametrize(
+    ("ratio", "said"),
+    [
+        ((3.47, 22.16, 141.4), "22 times as much (90 %: 3.5 to 140)"),
+        ((0.0134, 0.0791, 0.469), "0.079 times as much (90 %: 0.013 to 0.47)"),
+        ((0.274, 0.9961, 9.96), "1.0 times as much (90 %: 0.27 to 10)"),
+    ],
+)
+def test_a_run_against_the_reference_has_two_digits_that_count(ratio: tuple[float, float, float], said: str) -> None:
+    assert say_run_ratio(replace(RUN, ratio=ratio)) == f"{said}, compared with Gangway Clear, fitted"
+
+
+def test_where_runs_cannot_be_compared_it_says_so() -> None:
+    assert say_run_ratio(replace(RUN, ratio=None)) == "no comparison with Gangway Clear"
+    assert say_run_ratio(replace(RUN, ratio=(1.0, 1.0, 1.0))) == "as much: the same glaze as Gangway Clear"
+    assert say_run_ratio(replace(RUN, ratio=None, reference="")) == ""
+
+
+def test_a_chance_is_so_many_in_100_with_its_status() -> None:
+    assert say_chance(PULL) == "chance of a pull: about 88 in 100, fitted"
+    assert say_chance(replace(PULL, tension_chance=0.004)).endswith("less than 1 in 100, fitted")
+    assert say_chance(replace(PULL, tension_chance=0.9999)).endswith("more than 99 in 100, fitted")
+    assert say_chance(replace(PULL, in_range=False, note="it is matte")).endswith("fitted, uncertain; it is matte")
+    assert say_chance(replace(PULL, tension_chance=None, note="too much iron")) == "chance of a pull: no number; too much iron"
+
+
+def test_a_chance_against_the_reference_names_it() -> None:
+    assert say_chance_against(PULL) == "chance to be pulled less than Cracked Lamp: about 3 in 100, fitted"
+    assert say_chance_against(replace(PULL, less_than_reference=None)) == "no comparison with Cracked Lamp"
+    assert say_chance_against(replace(PULL, reference="")) == ""
 
 
 def test_the_direction_is_known_when_nothing_is_outside_the_interval() -> None:

@@ -13,7 +13,7 @@ from glazekit.glass.domain import SEEN
 from glazekit.glass.expansion import expansion, expansion_contributions
 from glazekit.glass.fit import fit_chance
 from glazekit.glass.melt import viscosity
-from glazekit.ground.estimate import Change, Estimate, FitChance, say_change, say_estimate
+from glazekit.ground.estimate import Change, Estimate, FitChance, say_chance, say_chance_against, say_change, say_estimate
 from glazekit.ground.numbers import show_number
 from glazekit.lab.controls import SliderWithBox, choose, html, row, show, stack, tick
 from glazekit.lab.figures.fit import Range, SeenTile, Share, fit_scales, share_bars
@@ -146,15 +146,12 @@ class FitGauge(Panel):
 
     def _meaning(self, look: _Look, edges: str) -> str:
         """Change large; then which way, number, chance and melt; the tiles of the book; the small print."""
-        words, chance, reference = self.words, look.chance, look.reference.recipe.name
+        words, chance = self.words, replace(look.chance, note="", reference=look.reference.recipe.name)
         lines = [self.way_words(look)]
         lines.append(words("said_number", estimate=say_estimate(replace(look.alpha, note="")), where=self._where(look.alpha)))
-        if chance.tension_chance is None:
-            lines.append(words("no_tension"))
-        else:
-            lines.append(words("tension", chance=self._in_100(chance.tension_chance)))
+        lines.append(words("tension", chance=say_chance(chance)))
         if chance.less_than_reference is not None and self.way_words(look):
-            lines.append(words("likely_less", reference=reference, chance=self._in_100(chance.less_than_reference)))
+            lines.append(words("likely_less", chance=say_chance_against(chance)))
         lines += [self._melt(look), edges]
         head = f"<p><b>{escape(self.change_words(look))}</b></p>"
         said = "".join(f"<p>{escape(line)}</p>" for line in lines if line)
@@ -167,10 +164,6 @@ class FitGauge(Panel):
         half, body = self.clay_half.number, self.clay.number
         key = "gap_above" if alpha.low > body + half else "gap_below" if alpha.high < body - half else "gap_inside"
         return self.words(key, body=show_number(body, 1))
-
-    def _in_100(self, chance: float) -> str:
-        n = round(100 * chance)
-        return self.words("rare") if n < 1 else self.words("sure") if n > 99 else self.words("chance", n=n)
 
     def _melt(self, look: _Look) -> str:
         change, name = look.melt.change, look.reference.recipe.name

@@ -13,7 +13,7 @@ from glazekit.glass.flow_shares import flow_shares
 from glazekit.glass.melt import viscosity
 from glazekit.glass.run import slope_run
 from glazekit.ground.errors import RecipeError, nearest_name
-from glazekit.ground.estimate import RunClass, say_change, say_estimate
+from glazekit.ground.estimate import RunClass, say_change, say_estimate, say_run, say_run_ratio
 from glazekit.ground.numbers import show_number
 from glazekit.lab.controls import SliderWithBox, choose, html, row
 from glazekit.lab.figures.slope import Leaning, leaning_tiles
@@ -26,6 +26,8 @@ from glazekit.recipe.recipe import Recipe
 
 COAT_MM, ANGLE_DEG = (0.1, 2.0, 0.05), (10, 90, 5)
 """Lowest, highest, step of the sliders."""
+THIN_MM = 0.2
+"""A thin coat to begin with: Overboard stays within half its tile, so that the ratio to the reference is seen at once."""
 CURE = "kaolin"
 """The powder that stands ready to be added."""
 
@@ -51,7 +53,7 @@ class SlopeTray(Panel):
         words = self.words
         self.glaze = MovableGlaze(self, self.first)
         self.glaze.more.value = CURE
-        self.coat = self.keep("coat", SliderWithBox(words("coat"), 0.3, *COAT_MM))
+        self.coat = self.keep("coat", SliderWithBox(words("coat"), THIN_MM, *COAT_MM))
         self.angle = self.keep("angle", SliderWithBox(words("angle"), 45, *ANGLE_DEG))
         self.firings = TrayFirings(self)
         self.reference = ReferencePicker(self)
@@ -98,18 +100,11 @@ class SlopeTray(Panel):
 
     # -- what it says -------------------------------------------------------------------------------------------------------
 
-    def verdict(self, run: RunClass) -> str:
-        """The class in words, with the classes at both ends of its interval."""
-        if not run.name:
-            return self.words("none")
-        most, low, high = (self.words(f"class_{name.replace(' ', '_')}") for name in (run.name, run.low_name, run.high_name))
-        return most if low == high else self.words("verdict_range", most=most, low=low, high=high)
-
     def _said(self, recipe: Recipe, reference: Reference, run: RunClass) -> str:
         if not run.name:
             return f"{self.words('no_class', name=recipe.name)} {self._why(run)}"
         coat, angle = show_number(self.coat.number, 2), f"{self.angle.number:g}"
-        said = [self.words("said", name=recipe.name, coat=coat, angle=angle, verdict=self.verdict(run))]
+        said = [self.words("said", name=recipe.name, coat=coat, angle=angle, run=_class_of(run))]
         said.append(self._ratio(reference, run))
         if run.note:
             said.append(self._why(run))
@@ -120,12 +115,7 @@ class SlopeTray(Panel):
         return self.words("mind" if run.in_range else "weak" if run.name else "why_none", why=run.note)
 
     def _ratio(self, reference: Reference, run: RunClass) -> str:
-        if run.ratio is None:
-            return self.words("no_ratio", reference=reference.name)
-        if run.ratio[0] == run.ratio[2]:
-            return self.words("same", reference=reference.name)
-        low, times, high = (_two_digits(ratio) for ratio in run.ratio)
-        return self.words("ratio", times=times, low=low, high=high, reference=reference.name)
+        return self.words("ratio", ratio=say_run_ratio(replace(run, reference=reference.name)))
 
     def _meaning(
         self, recipe: Recipe, reference: Reference, fired: UnityFormula, curve: Curve, run: RunClass, seen: tuple[str, ...]
@@ -140,12 +130,12 @@ class SlopeTray(Panel):
         if shares is not None:
             percents = {name: f"{100 * getattr(shares, name):.0f}" for name in ("before", "hold", "after")}
             lines.append(self.words("shares" if shares.hold else "no_hold_shares", **percents))
-            small.append(self.words("cooling_guess", rate=f"{COOLS_C_PER_H:g}"))
+            small += [self.words("shares_known"), self.words("cooling_guess", rate=f"{COOLS_C_PER_H:g}")]
         lines.append(f"{self.words('stiffness')}: {say_estimate(stiff)}")
         if stiff.change is not None:
             lines.append(self.words("against", change=say_change(replace(stiff.change, reference=reference.name))))
         said = "".join(f"<p>{escape(text)}</p>" for text in lines)
-        most, _, spread = self.verdict(run).partition(" (")
+        most, _, spread = _class_of(run).partition(" (")
         head = f'<p class="gk-big">{escape(f"{recipe.name}: {most}")}</p>' + (f"<p>({escape(spread)}</p>" if spread else "")
         return f'{head}{said}<p class="gk-saved">{escape(" ".join(small))}</p>'
 
@@ -153,15 +143,11 @@ class SlopeTray(Panel):
         leaning = [
             Leaning(self.words(role), name, run.name, run.low_name, run.high_name, run.in_range) for role, name, run in tiles
         ]
-        heard = "; ".join(f"{self.words(role)}, {name}: {self.verdict(run)}" for role, name, run in tiles)
+        heard = "; ".join(f"{self.words(role)}, {name}: {_class_of(run)}" for role, name, run in tiles)
         words = (self.words("marks"), self.words("unknown"), f"{self.words('not_distances')} {self.words('same_three')}")
         self.picture.value = leaning_tiles(leaning, coat_mm, angle_deg, self.words("picture"), heard, words)
 
 
-def _two_digits(ratio: float) -> str:
-    """A ratio with two digits that count.
-
-    >>> _two_digits(22.87), _two_digits(0.0934), _two_digits(1.0)
-    ('23', '0.093', '1.0')
-    """
-    return f"{ratio:.0f}" if ratio >= 10 else f"{ratio:.1f}" if ratio >= 1 else f"{ratio:.2g}"
+def _class_of(run: RunClass) -> str:
+    """The class with its range; what to mind stands in a line of its own."""
+    return say_run(replace(run, note=""))
