@@ -177,7 +177,8 @@ def say_run(run: RunClass) -> str:
 def say_run_ratio(run: RunClass) -> str:
     """How a run compares with that of the reference tile, in words; "" without a reference.
 
-    >>> print(say_run_ratio(RunClass("runs", "moves", "runs off", 4.3, (3.47, 22.2, 141), True, "", "", "fitted", "Gangway Clear")))
+    >>> run = RunClass("runs", "moves", "runs off", 4.3, (3.47, 22.2, 141), True, "", "", "fitted", "Gangway Clear")
+    >>> print(say_run_ratio(run))
     22 times as much (90 %: 3.5 to 140), compared with Gangway Clear, fitted
     """
     if not run.reference:
