@@ -19,11 +19,11 @@ GLASSES = {"like a pottery glaze": "studio-like", "all of the box": "box"} | {
 """Which glasses to look at, and the subset's name in the tables."""
 OMISSIONS = {
     "nothing": None,
-    "gross errors, as the course does": 6.0,
+    "gross errors (the course)": 6.0,
     "all that looks doubtful": 2.5,
 }
 """Choices of cleaning: how many robust standard deviations a measurement may be off."""
-WEIGHTS = {"like any other": 1.0, "three times, as the course does": 3.0, "ten times": 10.0}
+WEIGHTS = {"like any other": 1.0, "three times (the course)": 3.0, "ten times": 10.0}
 """How much a glaze-like glass counts."""
 
 
@@ -65,7 +65,7 @@ class AppendixPage:
         """What each oxide adds, how sure that is, and that a fresh fit gives the shipped table."""
         return _shown("factors", WHATS[what])
 
-    def cleaning(self, omit: str = "gross errors, as the course does", weight: str = "three times, as the course does") -> Shown:
+    def cleaning(self, omit: str = "gross errors (the course)", weight: str = "three times (the course)") -> Shown:
         """Fit the expansion with other measurements left out, and with glaze-like glasses counting more or less."""
         return _shown("cleaning", OMISSIONS[omit], WEIGHTS[weight])
 

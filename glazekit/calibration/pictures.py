@@ -11,14 +11,15 @@ PAPER, INK, LINE = "#fbfaf6", "#1d2a2b", "#8b9694"
 TONES = ("#dfe7e4", "#d9b36a", "#b27848", "#3f6369", "#17434a")
 """Few to many, light to dark, as on the panels of the lessons."""
 CELLS = 46
-_WIDTH = 720
+_WIDTH = 410
+"""Narrow enough to be read on a phone."""
 
 
 def cloud(measured: np.ndarray, said: np.ndarray, half_width: float, unit: str) -> str:
     """Predicted against measured: darker squares hold more measurements; the band is the mean 90 % interval."""
     low, high = np.quantile(np.concatenate([measured, said]), [0.001, 0.999])
     low, high = low - 0.03 * (high - low), high + 0.03 * (high - low)
-    size, left, top = 400.0, 76.0, 12.0
+    size, left, top = 330.0, 66.0, 12.0
     counts, _, _ = np.histogram2d(measured, said, bins=CELLS, range=((low, high), (low, high)))
     steps = np.quantile(counts[counts > 0], [0.25, 0.5, 0.75, 0.9])
     cell = size / CELLS
@@ -35,37 +36,35 @@ def cloud(measured: np.ndarray, said: np.ndarray, half_width: float, unit: str) 
     )
     clip = f'<clipPath id="gk-cloud"><rect x="{left}" y="{top}" width="{size}" height="{size}"/></clipPath>'
     body = f'{clip}<g clip-path="url(#gk-cloud)">{squares}{lines}</g>{_square_axes(low, high, left, top, size, unit)}'
-    x = left + size + 16
-    legend = _text(x, 34, "whole line: just right") + _text(x, 56, "dashed: the 90 %") + _text(x, 74, "interval, on average")
+    y = top + size + 72
+    legend = _text(left, y, "whole line: just right") + _text(left, y + 22, "dashed: the 90 % interval, on average")
+    legend += _text(left, y + 48, "few glasses") + _text(left + 200, y + 48, "many glasses")
     for n, tone in enumerate(TONES):
-        legend += f'<rect x="{x}" y="{104 + 20 * n}" width="16" height="16" fill="{tone}" stroke="{LINE}"/>'
-    legend += _text(x + 24, 117, "few glasses") + _text(x + 24, 197, "many glasses")
-    return _svg(_WIDTH, 470, f"Predicted against measured, {len(measured)} measurements", body + legend)
+        legend += f'<rect x="{left + 92 + 20 * n}" y="{y + 35}" width="16" height="16" fill="{tone}" stroke="{LINE}"/>'
+    return _svg(_WIDTH, y + 60, f"Predicted against measured, {len(measured)} measurements", body + legend)
 
 
 def bars(rows: Sequence[tuple[str, float, str]], unit: str, title: str, mark: float | None = None) -> str:
-    """Lying bars with their names and numbers; ``mark`` draws a dashed line. A row is (name, value, number as text)."""
-    left, step, most = 270.0, 28.0, 270.0
+    """Lying bars under their names and numbers; ``mark`` crosses each with a dash. A row is (name, value, number as text)."""
+    left, step, most = 6.0, 44.0, _WIDTH - 12.0
     largest = max([value for _, value, _ in rows] + [mark or 0.0])
     parts = []
     for n, (name, value, number) in enumerate(rows):
-        y, length = 10 + n * step, most * value / largest
-        parts.append(_text(left - 8, y + 15, name, anchor="end"))
-        parts.append(f'<rect x="{left}" y="{y}" width="{length:.1f}" height="20" fill="{TONES[3]}"/>')
-        parts.append(_text(left + length + 6, y + 15, number))
-    bottom = 10 + len(rows) * step
-    if mark is not None:
-        x = left + most * mark / largest
-        parts.append(
-            f'<line x1="{x:.1f}" x2="{x:.1f}" y1="4" y2="{bottom}" stroke="{INK}" stroke-width="2" stroke-dasharray="5 4"/>'
-        )
-    parts.append(_text(left, bottom + 16, unit))
+        y = 4 + n * step
+        parts.append(_text(left, y + 15, name))
+        parts.append(_text(left + most, y + 15, number, anchor="end"))
+        parts.append(f'<rect x="{left}" y="{y + 21:.0f}" width="{most * value / largest:.1f}" height="15" fill="{TONES[3]}"/>')
+        if mark is not None:
+            x = left + most * mark / largest
+            parts += [_dash(x, y, PAPER, 5), _dash(x, y, INK, 2)]
+    bottom = 4 + len(rows) * step
+    parts.append(_text(left, bottom + 14, unit))
     return _svg(_WIDTH, bottom + 26, title, "".join(parts))
 
 
 def curves(widths: np.ndarray, lines: Sequence[tuple[str, str, np.ndarray]], unit: str, title: str) -> str:
     """Shares in per cent over half width; a line is (name, dashes, shares). The level of 90 % is drawn thin."""
-    left, top, wide, high = 66.0, 14.0, 380.0, 280.0
+    left, top, wide, high = 60.0, 14.0, 336.0, 270.0
     least = 50.0
 
     def place(width: float, share: float) -> tuple[float, float]:
@@ -83,9 +82,9 @@ def curves(widths: np.ndarray, lines: Sequence[tuple[str, str, np.ndarray]], uni
     for n, (name, dashes, shares) in enumerate(lines):
         points = " ".join(f"{x:.1f},{y:.1f}" for x, y in (place(w, s) for w, s in zip(widths, shares, strict=True) if s >= least))
         style = f'fill="none" stroke="{INK}" stroke-width="2.5" stroke-dasharray="{dashes}"'
-        y = 40 + 26 * n
-        parts.append(f'<polyline points="{points}" {style}/><line x1="460" x2="500" y1="{y - 5}" y2="{y - 5}" {style}/>')
-        parts.append(_text(508, y, name))
+        x, y = left + wide / 2, top + high - 46 + 26 * n
+        parts.append(f'<polyline points="{points}" {style}/><line x1="{x}" x2="{x + 34}" y1="{y - 5}" y2="{y - 5}" {style}/>')
+        parts.append(_text(x + 42, y, name))
     parts.append(_text(left + wide / 2, top + high + 42, f"half width of the interval [{unit}]", anchor="middle"))
     return _svg(_WIDTH, top + high + 54, title, "".join(parts))
 
@@ -107,9 +106,9 @@ def table(head: Sequence[str], rows: Sequence[Sequence[object]], caption: str) -
         for row in rows
     )
     style = f"border-collapse:collapse;background:{PAPER};color:{INK};font:16px/1.4 system-ui,sans-serif"
-    caption = f'<caption style="text-align:left;padding:4px 12px">{escape(caption)}</caption>'
-    inside = f"{caption}<thead><tr>{tops}</tr></thead><tbody>{body}</tbody>"
-    return f'<div style="overflow-x:auto"><table style="{style}">{inside}</table></div>'
+    above = f'<p style="margin:8px 0 2px;padding:0 12px">{escape(caption)}</p>'  # outside what scrolls, so that a phone shows it
+    inside = f"<thead><tr>{tops}</tr></thead><tbody>{body}</tbody>"
+    return f'{above}<div style="overflow-x:auto"><table aria-label="{escape(caption)}" style="{style}">{inside}</table></div>'
 
 
 def _square_axes(low: float, high: float, left: float, top: float, size: float, unit: str) -> str:
@@ -120,7 +119,7 @@ def _square_axes(low: float, high: float, left: float, top: float, size: float, 
         parts.append(_text(left - 6, top + size - at + 5, f"{value:g}", anchor="end"))
     parts.append(_text(left + size / 2, top + size + 42, f"measured [{unit}]", anchor="middle"))
     middle = top + size / 2
-    parts.append(f'<g transform="rotate(-90 18 {middle})">{_text(18, middle, f"predicted [{unit}]", anchor="middle")}</g>')
+    parts.append(f'<g transform="rotate(-90 14 {middle})">{_text(14, middle, f"predicted [{unit}]", anchor="middle")}</g>')
     return "".join(parts)
 
 
@@ -132,6 +131,11 @@ def _ticks(low: float, high: float) -> list[float]:
             break
     first = np.ceil(low / (step * part) - 1e-9)
     return [round(float(each * step * part), 6) + 0.0 for each in np.arange(first, high / (step * part) + 1e-9)]
+
+
+def _dash(x: float, y: float, tone: str, thick: int) -> str:
+    """Where the mark crosses a bar."""
+    return f'<line x1="{x:.1f}" x2="{x:.1f}" y1="{y + 20:.0f}" y2="{y + 39:.0f}" stroke="{tone}" stroke-width="{thick}"/>'
 
 
 def _text(x: float, y: float, words: str, anchor: str = "start") -> str:

@@ -26,6 +26,10 @@ NOTICE = (
     "<p><small>Contains information from SciGlass, which is made available under the Open Database License (ODbL).</small></p>"
 )
 _UNITS = {"1e-6/K": "×10⁻⁶ per K"}
+_ZERO_C = {"K": 273.15}
+"""What is taken off to draw a temperature in °C, as potters read it; a difference in K is one in °C."""
+_KINDS = {"box": "all of the box", "studio-like": "glaze-like", "colder than 850 C": "colder than 850 °C"}
+"""Names of subsets that are not words of the page."""
 
 
 def measurements() -> str:
@@ -60,7 +64,7 @@ def predicted_and_measured(name: str, glasses: str) -> str:
         f"by <strong>{_number(name, found.mae)} {unit}</strong>. The 90 % interval is ±{_number(name, found.width)} on average, "
         f"and holds <strong>{100 * found.coverage_publications:.0f} %</strong> of an average publication.</p>"
     )
-    return words + cloud(done.sample.values[chosen], done.unseen[chosen], found.width, unit) + NOTICE
+    return words + _cloud(done.sample.values[chosen], done.unseen[chosen], found.width, unit) + NOTICE
 
 
 def factors(name: str) -> str:
@@ -83,9 +87,9 @@ def factors(name: str) -> str:
     most = max(abs(row[about.factor] - value) for row, value in zip(shipped, fresh, strict=True))
     head = ("oxide", "in the table", "standard error", "fitted just now", "glasses with it", "publications")
     caption = f"What one whole mole fraction would add [{_unit(name)}]; one mol % adds a hundredth of it"
-    return (
-        table(head, rows, caption) + f"<p>Largest difference between the table and the fit of just now: {most:.1g}.</p>" + NOTICE
-    )
+    off = f"{most:.4f}" if most >= 0.0001 else "less than 0.0001"
+    said = f"<p>Largest difference between the table and the fit of just now: {off} {_unit(name)}.</p>"
+    return table(head, rows, caption) + said + NOTICE
 
 
 def cleaning(far: float | None, studio_weight: float) -> str:
@@ -161,16 +165,15 @@ def changes(name: str) -> str:
 
 
 def weak_spots(name: str) -> str:
-    """Mean errors by kind of glass; the dashed line is the whole box."""
+    """Mean errors by kind of glass; the mark is the whole box."""
     done = study(name)
     figures = {subset: found for subset, kept, found in done.accuracy() if kept == "all"}
     rows = [
-        (subset, found.mae, f"{_number(name, found.mae)}  ({found.publications} publications)")
+        (_KINDS.get(subset, subset), found.mae, f"{_number(name, found.mae)} ({found.publications:,})")
         for subset, found in figures.items()
     ]
-    return (
-        bars(rows, f"mean error, nothing left out [{_unit(name)}]", "Errors by kind of glass", mark=figures["box"].mae) + NOTICE
-    )
+    unit = f"mean error [{_unit(name)}] (in so many publications)"
+    return bars(rows, unit, "Errors by kind of glass, nothing left out", mark=figures["box"].mae) + NOTICE
 
 
 def liquidus() -> str:
@@ -189,7 +192,7 @@ def liquidus() -> str:
     words = (
         f"<p>Nine in ten errors are smaller than {width:.0f} K: far too much to say whether crystals will grow in a glaze.</p>"
     )
-    picture = cloud(sample.values[studio], said[studio], width, LIQUIDUS.unit)
+    picture = _cloud(sample.values[studio], said[studio], width, LIQUIDUS.unit)
     return bars(rows, "mean error of the liquidus, glaze-like glasses [K]", "Errors of the liquidus") + words + picture + NOTICE
 
 
@@ -239,6 +242,11 @@ def _scored(name: str) -> np.ndarray:
     """Rows that are scored when nothing is left out."""
     sample = study(name).sample
     return in_window(sample) if name == "viscosity" else np.ones(len(sample), bool)
+
+
+def _cloud(values: np.ndarray, said: np.ndarray, half_width: float, unit: str) -> str:
+    less = _ZERO_C.get(unit, 0.0)
+    return cloud(values - less, said - less, half_width, "°C" if less else unit)
 
 
 def _unit(name: str) -> str:

@@ -72,3 +72,7 @@ def test_what_the_story_says_of_the_figures_is_so() -> None:
     factors = {row["oxide"]: row for row in read_table("expansion_factors")}
     assert all(abs(factors[oxide]["factor_1e6_per_k"]) < factors[oxide]["standard_error"] for oxide in ("SnO2", "MnO"))
     assert "0.2 is a factor of 1.6" in text and round(10**0.2, 1) == 1.6
+    intervals = {row["parameter"]: row["value"] for row in read_table("property_intervals") if row["property"] == "expansion"}
+    assert "much alkali (lithia counts) or lime" in text and intervals["per_alkali"] > 0 < intervals["per_lime"]
+    thin = {row["what"]: row["thin_above_mol_pct"] for row in read_table("glass_box")}
+    assert "iron from 1 mol %, or more zinc than 5" in text and (thin["Fe2O3"], thin["ZnO"]) == (1, 5)
