@@ -18,9 +18,13 @@ _SENSIBLE = (1e-30, 1e30)
 _BRACKETS = {")": "(", "]": "["}
 _ENDS_A_PART = ("O", "H", "F", "Cl", "S", ")", "]")
 _SUBSCRIPTS = str.maketrans("₀₁₂₃₄₅₆₇₈₉", "0123456789")
+_LOWERED = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
 _TOKEN = re.compile(
     r"(?P<element>[A-Z][a-z]?)|(?P<number>[0-9]+(?:\.[0-9]+)?)|(?P<open>[(\[])|(?P<close>[)\]])|\s*(?P<dot>[.·•∙⋅])\s*"
 )
+_COUNT = re.compile(r"(?<=[A-Za-z)\]])\d+")
+_FACTOR = re.compile(r"([\d.]*)(.*)")
+_JOINT = re.compile(r"([A-Za-z)\]]\d*)\.")
 _JOINED = re.compile(r"(?P<number>[1-9][0-9]*)(?=\.[0-9]+(?:\.[0-9]+)?[A-Z(\[])")
 
 
@@ -48,6 +52,24 @@ def atom_counts(formula: str) -> dict[str, float]:
     Write the middle dot ``·`` where you want no rule to decide.
     """
     return dict(_read(formula))
+
+
+def printed_formula(formula: str) -> str:
+    """A formula as learners read it, on every screen and sheet: counts of atoms set low, parts joined by a dot with room.
+
+    Parameters
+    ----------
+    formula : as for ``atom_counts``; it is not checked here.
+
+    >>> printed_formula("Al2O3"), printed_formula("K2O.Al2O3.6SiO2"), printed_formula("CaMg(CO3)2")
+    ('Al₂O₃', 'K₂O · Al₂O₃ · 6 SiO₂', 'CaMg(CO₃)₂')
+    >>> printed_formula("0.75Na2O.0.25K2O.1.1Al2O3.4.5SiO2")
+    '0.75 Na₂O · 0.25 K₂O · 1.1 Al₂O₃ · 4.5 SiO₂'
+    """
+    parts = _JOINT.sub(r"\1 ", formula).split(" ")
+    counted = [match.groups() for part in parts if (match := _FACTOR.fullmatch(part))]
+    lowered = [(factor, _COUNT.sub(lambda found: found[0].translate(_LOWERED), rest)) for factor, rest in counted]
+    return " · ".join(f"{factor} {rest}".strip() for factor, rest in lowered)
 
 
 def molar_mass_g_mol(formula: str) -> float:

@@ -8,15 +8,16 @@ from glazekit.teaching.exercises import draw, exercises_of, pose
 from glazekit.teaching.exercises.drawing import RULES
 
 NUMBER = r"\d+(?:\.\d+)?"
-SUM = re.compile(rf"({NUMBER}(?: [-+/x] {NUMBER})+) = ({NUMBER})")
+SUM = re.compile(rf"({NUMBER}(?: [-+−×÷] {NUMBER})+) = ({NUMBER})")
 ROOT = re.compile(rf"square root of ({NUMBER}) is ({NUMBER})")
 TIMES = re.compile(rf"({NUMBER}) seconds gives [\d.]+ mm\. ({NUMBER}) seconds is ({NUMBER}) times as long")
+PYTHON = str.maketrans("−×÷", "-*/")
 ALL = [found for lesson in (1, 2, 3) for found in exercises_of(lesson) if found.id in RULES]
 WITH_A_SUM = {"1.1", "1.2", "2.1", "2.2", "2.3", "2.4", "2.5", "3.1", "3.2", "3.3", "3.4", "3.5", "3.6"}
 
 
 def worked_out(left):
-    return eval(left.replace("x", "*"), {"__builtins__": {}})  # digits and four operators only, by SUM
+    return eval(left.translate(PYTHON), {"__builtins__": {}})  # digits and four operators only, by SUM
 
 
 def close(value, written):

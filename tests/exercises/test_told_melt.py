@@ -52,8 +52,8 @@ def test_the_pulls_of_10_3_are_sines():
 
 
 def test_the_plan_of_10_1_starts_in_this_courses_room():
-    assert f"a room of {ROOM_C:g} °C" in exercise("10.1").text and f"600 - {ROOM_C:g}" in exercise("10.1").first_step
-    assert "520 / {second_rate}" in exercise("10.1").twin and 1120 - 600 == 520
+    assert f"a room of {ROOM_C:g} °C" in exercise("10.1").text and f"600 − {ROOM_C:g}" in exercise("10.1").first_step
+    assert "520 ÷ {second_rate}" in exercise("10.1").twin and 1120 - 600 == 520
 
 
 def test_the_two_tiles_of_the_story():

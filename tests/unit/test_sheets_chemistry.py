@@ -14,12 +14,12 @@ from glazekit.chemistry.shares import PLASTIC_CLAY_PCT
 from glazekit.chemistry.substitute import substitute
 from glazekit.ground.errors import NoAnalysisError, RecipeError
 from glazekit.ground.tables import read_table
+from glazekit.materials.formula import printed_formula
 from glazekit.materials.oxides import FLUXES, OXIDES
 from glazekit.recipe.reading import demo_recipe, demo_recipes
 from glazekit.teaching import sheets
 from glazekit.teaching.sheets.course_materials import course_materials, course_oxides, gas_g_per_100g
 from glazekit.teaching.sheets.home_figures import acid_g, figures_of
-from glazekit.teaching.sheets.parts import lowered
 from glazekit.teaching.sheets.wording import words
 
 PLAIN = str.maketrans("₀₁₂₃₄₅₆₇₈₉", "0123456789")
@@ -240,7 +240,7 @@ def test_every_flux_note_names_an_oxide_and_materials_that_bring_it() -> None:
 )
 def test_grams_for_a_tenth_of_a_mole(oxide: str, grams: str, material: str) -> None:
     text = Reader(sheets.flux_card_html()).text
-    start = text.index(lowered(oxide))
+    start = text.index(printed_formula(oxide))
     assert text[start:].split("0.1 mol comes with ", 1)[1].startswith(f"{grams} g {material} ")
 
 

@@ -2,28 +2,17 @@
 
 from __future__ import annotations
 
-import re
 from html import escape
 
 from glazekit.chemistry.board import Board
 from glazekit.chemistry.unity import UnityFormula
 from glazekit.ground.numbers import show_number
 from glazekit.lab.panel import Words
+from glazekit.materials.formula import printed_formula
 from glazekit.materials.oxides import OXIDES
 
-_COUNT = re.compile(r"(?<=[A-Za-z)\]])\d+")
-_LOWERED = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
 BORON = "B2O3"
 GROUPS = ("fluxes", "stabiliser", "former", "boron", "rest")
-
-
-def symbol(formula: str) -> str:
-    """An oxide or a formula as it is printed: counts behind a letter or a bracket are lowered.
-
-    >>> symbol("Al2O3"), symbol("Na2O.Al2O3.6SiO2"), symbol("CaMg(CO3)2")
-    ('Al₂O₃', 'Na₂O.Al₂O₃.6SiO₂', 'CaMg(CO₃)₂')
-    """
-    return _COUNT.sub(lambda found: found[0].translate(_LOWERED), formula)
 
 
 def name_of(oxide: str) -> str:
@@ -32,7 +21,7 @@ def name_of(oxide: str) -> str:
     >>> name_of("Na2O")
     'soda Na₂O'
     """
-    return f"{OXIDES[oxide].name} {symbol(oxide)}"
+    return f"{OXIDES[oxide].name} {printed_formula(oxide)}"
 
 
 def show_mol(moles: float) -> str:
@@ -118,6 +107,6 @@ def _signs(cell: str) -> str:
     >>> _signs("lime CaO"), _signs("alumina Al2O3"), _signs("-0.10"), _signs("-")
     ('lime CaO', 'alumina Al₂O₃', '−0.10', '-')
     """
-    words = [symbol(word) if word in OXIDES else word for word in cell.split(" ")]
+    words = [printed_formula(word) if word in OXIDES else word for word in cell.split(" ")]
     text = " ".join(words)
     return f"−{text[1:]}" if text[:1] == "-" and text[1:2].isdigit() else text

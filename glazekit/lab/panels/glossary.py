@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from html import escape
+from unicodedata import normalize
 
 from glazekit.lab.controls import html, row, text_box, tick
 from glazekit.lab.panel import Panel
@@ -27,12 +28,12 @@ class Glossary(Panel):
         """List the words that fit; a word that is sought is found in later lessons too."""
         text = lesson_text("00")
         here = {lesson["number"] for lesson in text["lessons"] if lesson["here"]}
-        sought = self.find.value.strip().casefold()
+        sought = _sought(self.find.value)
         found = [
             entry
             for entry in sorted(text["glossary"], key=lambda entry: entry["term"].casefold())
             if (sought or self.later.value or entry["lesson"] in here)
-            and sought in f"{entry['term']} {entry['sign']} {entry['meaning']}".casefold()
+            and sought in _sought(f"{entry['term']} {entry['sign']} {entry['meaning']}")
         ]
         self.list.value = f"<ul>{''.join(self._entry(entry) for entry in found)}</ul>" if found else ""
         if found:
@@ -44,3 +45,12 @@ class Glossary(Panel):
         sign = f" ({escape(entry['sign'])})" if entry["sign"] and entry["sign"] != entry["term"] else ""
         lesson = f'<span class="gk-saved">{escape(self.words("lesson", number=int(entry["lesson"])))}</span>'
         return f"<li><b>{escape(entry['term'])}{sign}</b> {lesson}<br>{escape(entry['meaning'])}</li>"
+
+
+def _sought(text: str) -> str:
+    """A text as it is compared: no case, and a number set low is the number that people type.
+
+    >>> _sought(" SiO₂ ")
+    'sio2'
+    """
+    return normalize("NFKC", text).strip().casefold()

@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import re
-
 from glazekit.ground.numbers import show_g, show_percent
 from glazekit.lab.panel import Words
-from glazekit.lab.panels.formula_words import symbol
 from glazekit.materials.formula import atom_counts
 from glazekit.materials.material import Material
 from glazekit.materials.stock import Stock
@@ -51,17 +48,6 @@ def show_loss(loss_pct: float) -> str:
     ('43.97 %', '−3.46 %')
     """
     return show_percent(loss_pct, 2).replace("-", "−")
-
-
-def shown_formula(formula: str) -> str:
-    """The formula of a mineral as it is printed, oxide by oxide.
-
-    >>> shown_formula("K2O.Al2O3.6SiO2"), shown_formula("0.75Na2O.0.25K2O.1.1Al2O3.4.5SiO2")
-    ('K₂O · Al₂O₃ · 6 SiO₂', '0.75 Na₂O · 0.25 K₂O · 1.1 Al₂O₃ · 4.5 SiO₂')
-    """
-    parts = re.sub(r"([A-Za-z)\]]\d*)\.", r"\1 ", formula).split(" ")
-    count_and_rest = [re.fullmatch(r"([\d.]*)(.*)", part) for part in parts]
-    return " · ".join(f"{match[1]} {symbol(match[2])}".strip() for match in count_and_rest if match)
 
 
 def cautions_of(recipe: Recipe, stock: Stock | None = None) -> list[str]:

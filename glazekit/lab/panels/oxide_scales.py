@@ -15,9 +15,9 @@ from glazekit.lab.figures.counting import counted_dots, moles_per_dot
 from glazekit.lab.figures.kiln import kiln_bars
 from glazekit.lab.panel import Panel
 from glazekit.lab.panels.formula_words import board_table, name_of
-from glazekit.lab.panels.kiln_words import NO_LOSS_PCT, cautions_of, leaves_as, loss_words, show_loss, shown_formula
+from glazekit.lab.panels.kiln_words import NO_LOSS_PCT, cautions_of, leaves_as, loss_words, show_loss
 from glazekit.lab.shelf import bags_at_hand
-from glazekit.materials.formula import molar_mass_g_mol
+from glazekit.materials.formula import molar_mass_g_mol, printed_formula
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import Stock, course_stock
@@ -187,7 +187,7 @@ class OxideScales(Panel):
         return self.words(
             "by_formula",
             material=powder.label,
-            formula=shown_formula(powder.formula),
+            formula=printed_formula(powder.formula),
             molar=show_number(molar_g, 2),
             mass=show_number(mass_g, 2),
             moles=thousandths(mass_g / molar_g, self.words),

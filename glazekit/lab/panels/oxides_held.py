@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from glazekit.lab.panels.formula_words import symbol
 from glazekit.lab.tick_list import TickList
+from glazekit.materials.formula import printed_formula
 from glazekit.materials.oxides import OXIDES
 
 
@@ -56,4 +56,4 @@ def sum_name(text: str) -> str:
     """
     oxides = text.split("+")
     names = " + ".join(OXIDES[oxide].name for oxide in oxides)
-    return names if len(oxides) > 1 else f"{names} {symbol(oxides[0])}"
+    return names if len(oxides) > 1 else f"{names} {printed_formula(oxides[0])}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
@@ -11,6 +12,8 @@ from glazekit.teaching.exercises.bank import phrase
 from glazekit.teaching.exercises.drawing import Draw, shuffled, solve
 from glazekit.teaching.exercises.items import Box, Exercise, Option
 from glazekit.teaching.exercises.rules import Solution
+
+_BELOW_ZERO = re.compile(r"^-(?=\d)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,13 +78,13 @@ def right_answers(question: Question) -> dict[str, float | tuple[str, ...]]:
 
 def _words(exercise: Exercise, numbers: Mapping[str, float], solution: Solution) -> dict[str, str]:
     """Every placeholder the texts of this question may use: its numbers, its right values, its further words."""
-    words: dict[str, str] = {name: f"{value:g}" for name, value in numbers.items()}
+    words = {name: f"{value:g}" for name, value in numbers.items()}
     for box in exercise.boxes:
         if box.id in solution.right:
             words[f"right_{box.id}"] = show_number(solution.right[box.id], box.decimals)
     for name, value in solution.words.items():
         words[name] = value if isinstance(value, str) else f"{value:g}"
-    return words
+    return {name: _BELOW_ZERO.sub("−", word) for name, word in words.items()}
 
 
 def fill(exercise: Exercise, text: str, words: Mapping[str, str]) -> str:

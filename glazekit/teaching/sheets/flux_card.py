@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from glazekit.ground.numbers import show_number
 from glazekit.ground.tables import Row, read_table
+from glazekit.materials.formula import printed_formula
 from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import course_stock
 from glazekit.teaching.sheets.course_materials import flux_materials
 from glazekit.teaching.sheets.frame import heading, page
 from glazekit.teaching.sheets.markup import Html, el
-from glazekit.teaching.sheets.parts import caution, lowered, sentence
+from glazekit.teaching.sheets.parts import caution, sentence
 from glazekit.teaching.sheets.wording import say, words
 
 PORTION_MOL = 0.1
@@ -37,7 +38,8 @@ def _flux(row: Row, family: str) -> Html:
     """One flux: name, family and sources, what it does, what to beware of."""
     materials, stock = flux_materials(row), course_stock()
     poison = any("poison" in stock.find(name).cautions for name in materials)
-    name = el("h2", f"{sentence(OXIDES[row['oxide']].name)} {lowered(row['oxide'])}, ", el("span", family, class_="family-name"))
+    oxide = f"{sentence(OXIDES[row['oxide']].name)} {printed_formula(row['oxide'])}"
+    name = el("h2", f"{oxide}, ", el("span", family, class_="family-name"))
     others = say("flux_card.also_from", materials=", ".join(materials[1:])) if materials[1:] else ""
     portion = say("flux_card.not_used", material=materials[0]) if poison else _portion(row["oxide"], materials[0])
     flag, kind = ("flags.stop", "caution stop") if poison else ("flux_card.beware", "caution")

@@ -7,12 +7,12 @@ from collections.abc import Sequence
 from glazekit.chemistry.unity import UnityFormula
 from glazekit.ground.estimate import Estimate
 from glazekit.ground.numbers import show_number
+from glazekit.materials.formula import printed_formula
 from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
 from glazekit.teaching.estimates import estimate_lines
 from glazekit.teaching.sheets.markup import Html, el
-from glazekit.teaching.sheets.parts import lowered
 from glazekit.teaching.sheets.wording import listed, say, words
 
 _GROUP_OF_ROLE = {"flux": 0, "stabiliser": 1, "glass former": 2}
@@ -25,7 +25,7 @@ def unity_part(unity: UnityFormula) -> Html:
     for oxide, moles in unity.pairs:
         group = 0 if oxide in unity.fluxes else _GROUP_OF_ROLE.get(OXIDES[oxide].role, 3)
         amount = show_number(moles, 2) if moles >= 0.005 else say("unity.trace")
-        groups[group].append(f"{OXIDES[oxide].name} {lowered(oxide)} {amount}")
+        groups[group].append(f"{OXIDES[oxide].name} {printed_formula(oxide)} {amount}")
     rows = [
         el("tr", el("th", name, scope="row"), el("td", " · ".join(members)))
         for name, members in zip(names, groups, strict=True)

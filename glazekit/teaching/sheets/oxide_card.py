@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from glazekit.ground.numbers import plain_text, show_number
-from glazekit.materials.formula import molar_mass_g_mol
+from glazekit.materials.formula import molar_mass_g_mol, printed_formula
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import course_stock
 from glazekit.teaching.sheets.course_materials import course_materials, course_oxides, gas_g_per_100g, mol_per_mol
 from glazekit.teaching.sheets.frame import heading, page
 from glazekit.teaching.sheets.markup import Html, el
-from glazekit.teaching.sheets.parts import caution, head_row, lowered, scroll, short
+from glazekit.teaching.sheets.parts import caution, head_row, scroll, short
 from glazekit.teaching.sheets.wording import listed, say, words
 
 SOURCES_SHOWN = 3
@@ -52,7 +52,7 @@ def _oxide_table() -> Html:
 def _oxide_row(oxide: str) -> Html:
     return el(
         "tr",
-        el("th", lowered(oxide), scope="row", class_="formula"),
+        el("th", printed_formula(oxide), scope="row", class_="formula"),
         el("td", OXIDES[oxide].name),
         el("td", show_number(OXIDES[oxide].molar_mass_g_mol, 2), class_="num"),
         el("td", _sources(oxide)),
@@ -107,7 +107,7 @@ def _material_table(materials: list[Material]) -> Html:
 
 def _brings(material: Material) -> str:
     counts = ((oxide, short(moles, 3)) for oxide, moles in mol_per_mol(material).items())
-    return ", ".join(f"{count} {lowered(oxide)}" for oxide, count in counts)
+    return ", ".join(f"{count} {printed_formula(oxide)}" for oxide, count in counts)
 
 
 def _leaves(material: Material) -> str:
@@ -122,7 +122,7 @@ def _analysis_table(materials: list[Material]) -> Html:
         el(
             "tr",
             el("th", material.name, scope="row"),
-            el("td", ", ".join(f"{lowered(oxide)} {plain_text(wt_pct)}" for oxide, wt_pct in material.oxides)),
+            el("td", ", ".join(f"{printed_formula(oxide)} {plain_text(wt_pct)}" for oxide, wt_pct in material.oxides)),
             el(
                 "td", show_number(material.loi_wt_pct_raw, 1) if material.loi_wt_pct_raw else say("oxide_card.none"), class_="num"
             ),

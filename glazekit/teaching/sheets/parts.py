@@ -7,8 +7,6 @@ from collections.abc import Iterable, Sequence
 from glazekit.ground.numbers import show_number
 from glazekit.teaching.sheets.markup import Html, el, join
 
-_LOWERED = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
-
 
 def step(number: int, title: str, *body: str, class_: str = "step") -> Html:
     """A numbered part of a sheet; the number stands in a ring beside its title."""
@@ -50,15 +48,6 @@ def sentence(text: str) -> str:
     'Quartz: dust'
     """
     return text[:1].upper() + text[1:]
-
-
-def lowered(formula: str) -> str:
-    """A formula with its numbers set low, as chemists write it.
-
-    >>> lowered("Al2O3")
-    'Al₂O₃'
-    """
-    return formula.translate(_LOWERED)
 
 
 def short(value: float, decimals: int) -> str:

@@ -10,13 +10,14 @@ from glazekit.chemistry.side_by_side import Way, plastic_clay_pct
 from glazekit.chemistry.substitute import Substitution
 from glazekit.chemistry.unity import UnityFormula
 from glazekit.ground.numbers import show_number
+from glazekit.materials.formula import printed_formula
 from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe, compare
 from glazekit.teaching.sheets.frame import heading, page
 from glazekit.teaching.sheets.markup import Html, el
-from glazekit.teaching.sheets.parts import caution, form, head_row, lowered, scroll, short, ticks, write_in
+from glazekit.teaching.sheets.parts import caution, form, head_row, scroll, short, ticks, write_in
 from glazekit.teaching.sheets.wording import listed, say
 
 PARTS_DECIMALS = 2
@@ -140,7 +141,7 @@ def _formulas(before: Recipe, after: Recipe, shelf: Stock) -> Html:
 
 
 def _oxide_row(oxide: str, first: UnityFormula, second: UnityFormula) -> Html:
-    name = f"{lowered(oxide)} {OXIDES[oxide].name}"
+    name = f"{printed_formula(oxide)} {OXIDES[oxide].name}"
     return el("tr", el("th", name, scope="row"), *_cells(first[oxide], second[oxide], 2))
 
 
@@ -165,7 +166,7 @@ def _material_rows(old: Analysis, new: Analysis, shelf: Stock) -> Iterator[Html]
 def _ways(substitution: Substitution, after: Recipe) -> Html:
     rows = (_way_row(way, after) for way in substitution.ways)
     why_not = el("p", say("swap.no_exact", why=substitution.why_not)) if substitution.exact is None else ""
-    keep = say("swap.kept", oxides=", ".join(lowered(text) for text in substitution.keep))
+    keep = say("swap.kept", oxides=", ".join(printed_formula(text) for text in substitution.keep))
     heads = head_row(listed("swap.way_columns"), ("", "", "num", "num"))
     table = el("table", el("caption", keep), heads, el("tbody", *rows), class_="card-table ways")
     title = say("swap.ways_title", material=substitution.out)

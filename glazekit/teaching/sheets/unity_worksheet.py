@@ -7,14 +7,14 @@ from collections.abc import Callable
 from glazekit.chemistry.unity import ALKALIS
 from glazekit.chemistry.working import Working, work_out
 from glazekit.ground.numbers import show_number
-from glazekit.materials.formula import molar_mass_g_mol
+from glazekit.materials.formula import molar_mass_g_mol, printed_formula
 from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
 from glazekit.teaching.sheets.course_materials import EXAMPLE, PRACTICE, mol_per_mol, worksheet_recipe
 from glazekit.teaching.sheets.frame import heading, page, sideways
 from glazekit.teaching.sheets.markup import Html, el
-from glazekit.teaching.sheets.parts import lowered, scroll, short, write_in
+from glazekit.teaching.sheets.parts import scroll, short, write_in
 from glazekit.teaching.sheets.wording import listed, say
 
 TRACE_MOL = 0.005
@@ -110,7 +110,7 @@ class _Sheet:
     def _heads(self) -> Html:
         firsts = (el("th", head, scope="col") for head in listed("unity_sheet.columns"))
         oxides = (
-            el("th", lowered(oxide), el("span", OXIDES[oxide].name, class_="sub"), self._flux_mark(oxide), scope="col")
+            el("th", printed_formula(oxide), el("span", OXIDES[oxide].name, class_="sub"), self._flux_mark(oxide), scope="col")
             for oxide in self.oxides
         )
         return el("thead", el("tr", *firsts, *oxides))
@@ -156,7 +156,7 @@ class _Sheet:
     # -- the formula ------------------------------------------------------------------------------------------------------
 
     def _flux_sum(self) -> Html:
-        names = " + ".join(lowered(oxide) for oxide in self.fluxes)
+        names = " + ".join(printed_formula(oxide) for oxide in self.fluxes)
         line = write_in(names + " =", self._written(self.working.flux_sum_mol, MOLE_DECIMALS), say("unity_sheet.mol"))
         return _tray(say("unity_sheet.flux_sum"), [line])
 
@@ -171,7 +171,7 @@ class _Sheet:
         members.append([oxide for oxide in self.oxides if not any(oxide in tray for tray in members)])
         trays = []
         for title, oxides in zip(listed("unity_sheet.trays"), members, strict=True):
-            lines = [write_in(lowered(oxide), self._written(self.unity[oxide].unity, UNITY_DECIMALS)) for oxide in oxides]
+            lines = [write_in(printed_formula(oxide), self._written(self.unity[oxide].unity, UNITY_DECIMALS)) for oxide in oxides]
             if oxides == self.fluxes:
                 lines.append(write_in(say("unity_sheet.fluxes_make"), self._written(1, UNITY_DECIMALS)))
             if oxides:
