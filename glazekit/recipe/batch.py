@@ -191,6 +191,19 @@ def band_g(target_g: float, part: str, scale_division_g: float) -> tuple[float, 
     return max(0.0, _tidy(target_g - half_band)), _tidy(target_g + half_band)
 
 
+def band_on_scale(line: BatchLine, scale_division_g: float) -> tuple[float, float]:
+    """Lowest and highest reading inside the band of a line that the scale can show [g; mL for a liquid].
+
+    Both are the target on a scale so coarse that no other step of it lies inside.
+
+    >>> band_on_scale(BatchLine("kaolin", "base", 13, 13, 12.87, 13.13), 0.1)
+    (12.9, 13.1)
+    """
+    step = LIQUID_STEP_ML if line.unit == "ml" else scale_division_g
+    low, high = _tidy(ceil(line.low_g / step - 1e-6) * step), _tidy(floor(line.high_g / step + 1e-6) * step)
+    return (low, high) if low < high else (line.target_g, line.target_g)
+
+
 def _give_leftover(lines: list[BatchLine], base_g: float, division: float) -> float:
     """Move what rounding left over onto the largest base line; returns it [g].
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from math import ceil, floor
 from typing import Any
 
 from glazekit.chemistry.analysis import Analysis, analyse
@@ -16,13 +15,12 @@ from glazekit.ground.numbers import decimals_of, show_g, show_ml, show_number
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import Stock
-from glazekit.recipe.batch import BatchLine, BatchSheet, batch_sheet
+from glazekit.recipe.batch import LIQUID_STEP_ML, BatchLine, BatchSheet, band_on_scale, batch_sheet
 from glazekit.recipe.cautions import MOMENTS, Caution, cautions_for
 from glazekit.recipe.recipe import Recipe
 from glazekit.records.glaze import recipe_as_data
 from glazekit.teaching.estimates import estimate_data, estimate_lines, estimates_for
 from glazekit.teaching.sheets.water_boxes import helping_ml, start_water_ml
-from glazekit.teaching.sheets.weigh_table import LIQUID_STEP_ML
 from glazekit.water.slip import POWDER_DENSITY_G_ML, batch_volume_ml, slip_density_g_ml
 
 WIDTH = 80
@@ -238,11 +236,11 @@ def _target(line: BatchLine, sheet: BatchSheet) -> str:
 
 def _band(line: BatchLine, sheet: BatchSheet) -> str:
     """Lowest and highest reading inside the band that this scale can show."""
-    division = LIQUID_STEP_ML if line.unit == "ml" else sheet.scale_division_g
-    low, high = ceil(line.low_g / division - 1e-6) * division, floor(line.high_g / division + 1e-6) * division
-    if high <= low:
+    low, high = band_on_scale(line, sheet.scale_division_g)
+    if high == low:
         return "just this"
-    return f"{show_number(low, decimals_of(division))} to {show_number(high, decimals_of(division))}"
+    decimals = decimals_of(LIQUID_STEP_ML if line.unit == "ml" else sheet.scale_division_g)
+    return f"{show_number(low, decimals)} to {show_number(high, decimals)}"
 
 
 # -- JSON -------------------------------------------------------------------------------------------------------------------

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -107,6 +108,15 @@ class TestBatchBench:
     def test_the_scale_of_the_settings_rounds_the_sheet(self, page: Page, bench: BatchBench) -> None:
         page.settings().division.value = "1"
         assert bench.sheet().scale_division_g == 1 and "26 g soda feldspar" in bench.rows.rows[0].ticked.description
+
+    @pytest.mark.parametrize("step", ["0.1", "1"])
+    def test_the_bands_are_those_of_the_printed_sheet(self, page: Page, bench: BatchBench, step: str) -> None:
+        page.settings().division.value = step
+        bench.recipe.value = "Timetable Satin"
+        bench.print_sheet()
+        printed = re.findall(r'class="num">((?:just )?[\d.]+(?: to [\d.]+)?)</td>', bench.tray.link.html)
+        on_bench = [re.search(r"Fine: (.*?) g\.", row.verdict.value)[1] for row in bench.rows.rows]  # type: ignore[index]
+        assert len(printed) == 9 and on_bench == printed
 
     def test_cautions_stand_where_the_weighing_is(self, bench: BatchBench) -> None:
         assert "espirator" in bench.caution.value

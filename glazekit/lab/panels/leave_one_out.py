@@ -23,7 +23,7 @@ class LeaveOneOut(Panel):
         self.materials = self.words.texts["material"]
         options = [(self.words("none"), ""), *((f"{m['name']} - {m['short']}", m["name"]) for m in self.materials)]
         self.missing = self.keep("missing", pick(self.words("question"), options, ""))
-        self.picture = html(css_class="gk-grow")
+        self.picture = html(css_class="gk-wide")
         question = html(f"<p><b>{self.words('question')}</b></p>")
         choice = row(self.missing, css_class="gk-grow gk-top")
         return question, row(choice, self.picture, css_class="gk-top"), html(f'<p class="gk-saved">{self.words("practice")}</p>')

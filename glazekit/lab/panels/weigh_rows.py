@@ -7,11 +7,11 @@ from html import escape
 from typing import Any
 
 from glazekit.ground.errors import GlazekitError
-from glazekit.ground.numbers import parse_mass_g, parse_volume_ml, show_g, show_ml
+from glazekit.ground.numbers import decimals_of, parse_mass_g, parse_volume_ml, show_g, show_ml, show_number
 from glazekit.lab.controls import html, row, stack, text_box, tick
 from glazekit.lab.panel import Words
 from glazekit.lab.theme import SIGNS
-from glazekit.recipe.batch import BatchLine
+from glazekit.recipe.batch import LIQUID_STEP_ML, BatchLine, band_on_scale
 from glazekit.recipe.weighing import WeighedLine
 
 WORD_SIGNS = {"in band": "ok", "under": "under", "over": "look", "not yet": "open"}
@@ -86,17 +86,25 @@ class WeighRow:
 
     def _verdict(self, weighed: WeighedLine, division_g: float) -> tuple[str, str]:
         line, step = weighed.line, min(division_g, 0.01)
-        low, high = amount(line, line.low_g, step), amount(line, line.high_g, step)
+        fine = self._fine(line, division_g)
         if weighed.reading_g is None:
             if self.ticked.value:
                 return self.words("ticked"), self.words("no_reading")
-            return self.words("not_yet"), self.words("band", low=low, high=high)
+            return self.words("not_yet"), fine
         sum_ = ""
         if self.note.get("zero_g"):
             sum_ = self.words("less_zero", zero=show_g(self.note["zero_g"]), net=show_g(weighed.reading_g))
         by = amount(line, abs(weighed.difference_g or 0.0), step)
         key = weighed.word.replace(" ", "_")
-        return self.words(key, by=by), " ".join((sum_, self.words("band", low=low, high=high))).strip()
+        return self.words(key, by=by), " ".join((sum_, fine)).strip()
+
+    def _fine(self, line: BatchLine, division_g: float) -> str:
+        """What counts as close enough, in steps of this scale as on the printed sheet."""
+        low, high = band_on_scale(line, division_g)
+        if low == high:
+            return self.words("band_of_one", target=amount(line, low, division_g))
+        decimals = decimals_of(LIQUID_STEP_ML if line.unit == "ml" else division_g)
+        return self.words("band", low=show_number(low, decimals), high=amount(line, high, division_g))
 
 
 class WeighRows:

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import ceil, floor
 
 from glazekit.ground.numbers import decimals_of, show_g, show_number
 from glazekit.materials.stock import Stock, course_stock
-from glazekit.recipe.batch import BatchLine, BatchSheet
+from glazekit.recipe.batch import LIQUID_STEP_ML, BatchLine, BatchSheet, band_on_scale
 from glazekit.teaching.sheets.markup import Html, el
 from glazekit.teaching.sheets.parts import box, head_row
 from glazekit.teaching.sheets.wording import listed, say
@@ -16,7 +15,6 @@ BIG_G = 1000.0
 """From here on a mass is also shown in kilograms."""
 MANY_LINES = 7
 """From this many lines on, rows stand closer; the boxes stay over 6 mm."""
-LIQUID_STEP_ML = 0.1
 
 
 def mass_words(mass_g: float, division_g: float) -> str:
@@ -81,15 +79,15 @@ def _row(line: BatchLine, sheet: BatchSheet, stock: Stock | None) -> Html:
         el("td", box(say("batch.tick_name", material=line.material))),
         el("th", line.label, *(el("span", remark, class_="sub") for remark in remarks), scope="row"),
         el("td", *_amount(line.target_g, division, unit), class_="num"),
-        el("td", _band(line, division), class_="num"),
+        el("td", _band(line, sheet), class_="num"),
         el("td", class_="write", aria_label=say("batch.actual_name", material=line.material)),
     )
 
 
-def _band(line: BatchLine, division: float) -> str:
+def _band(line: BatchLine, sheet: BatchSheet) -> str:
     """Lowest and highest reading inside the band that this scale can show."""
-    decimals = decimals_of(division)
-    low, high = ceil(line.low_g / division - 1e-6) * division, floor(line.high_g / division + 1e-6) * division
-    if high <= low:
+    decimals = decimals_of(LIQUID_STEP_ML if line.unit == "ml" else sheet.scale_division_g)
+    low, high = band_on_scale(line, sheet.scale_division_g)
+    if high == low:
         return say("batch.just", target=show_number(line.target_g, decimals))
     return say("batch.band", low=show_number(low, decimals), high=show_number(high, decimals))
