@@ -16,6 +16,10 @@ _CONE = re.compile(
 )
 
 
+_LETTER = {"R": "reduction", "O": "oxidation"}
+"""What one capital letter right behind a cone stands for: cone 10R."""
+
+
 @dataclass(frozen=True, slots=True)
 class Firing:
     """What a line says about the firing, and what else stands in it."""
@@ -52,6 +56,8 @@ def take_cone(line: str) -> Firing | None:
     if not match:
         return None
     before, after = line[: match.start()].rstrip(" ,;:(-|"), line[match.end() :].strip(" ,;:()-|")
+    if letter := _LETTER.get(after.rstrip(".")):
+        return Firing(match[1], letter, before)
     words = _WORDS.match(after)
     if words and not (before and after.casefold() == "red"):
         return Firing(match[1], atmosphere_of(words[0]), f"{before} {after[words.end() :].strip(' ,;:()-|.')}".strip())

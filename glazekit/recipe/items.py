@@ -131,6 +131,8 @@ def _of_cells(cells: list[str], text: str, where: str) -> Item | None:
 def _checked(material: str, amount: str) -> Reading | None:
     """A reading, unless what is left for the material is no name or holds an amount of its own."""
     material = material.strip(" :=,;")
+    if material.startswith("+") or material.endswith("+"):
+        return None  # an addition whose plus stands in the wrong place
     if not any(sign.isalpha() for sign in material) or _NO_NAME.search(material) or material.casefold() in UNITS:
         return None
     return Reading(material, amount)

@@ -34,8 +34,10 @@ _SECTION = re.compile(
     re.IGNORECASE,
 )
 _PLUS = re.compile(r"\+\s*|(?:plus|add(?:ed)?)\b\s*:?\s*", re.IGNORECASE)
+_BEFORE_PLUS = re.compile(r"(?<=\S)\s*[,;]\s*(?=\+\s*\S)")
 _TOTAL = re.compile(
-    r"(?:(?:(?:base|grand|sub)\s*-?\s*)?totals?(?:\s+base)?|sum)\b\s*[:=|]*\s*(.*)|=\s*(.*)|(.*\d.*?)\s*\btotal", re.IGNORECASE
+    r"(?:(?:(?:base|grand|sub)\s*-?\s*)?totals?(?:\s+base)?|sum)\b\s*[:=|]*\s*(.*)|=\s*([\d.,].*)|(.*\d.*?)\s*\btotal",
+    re.IGNORECASE,
 )
 _HEADINGS = {
     "material",
@@ -65,7 +67,7 @@ class _Page:
     notes: list[str] = field(default_factory=list)
     only_notes_follow: bool = False
     items: list[tuple[Item, bool]] = field(default_factory=list)
-    totals: list[tuple[str, str, int]] = field(default_factory=list)
+    totals: list[tuple[str, str, int, str]] = field(default_factory=list)
 
 
 def recipe_from_text(text: str, name: str = "pasted recipe", additions_are: str | None = None) -> Recipe:
@@ -125,8 +127,11 @@ def _read_line(page: _Page, where: str, given: str) -> None:
         return
     if _read_words(page, where, line):
         return
-    if total := _TOTAL.fullmatch(line):
-        page.totals.append((where, next(text for text in total.groups() if text is not None), len(page.items)))
+    total = _TOTAL.fullmatch(line)
+    bare = bool(page.items) and amount_only(line)  # the sum below the line, as on paper; it has to fit
+    if total or bare:
+        text = next(text for text in total.groups() if text is not None) if total else line
+        page.totals.append((where, text, len(page.items), given if bare else ""))
         page.additions_began = page.additions_began or where
         return
     if section := _SECTION.fullmatch(line):
@@ -201,6 +206,11 @@ def _name(page: _Page, name: str, where: str) -> None:
 
 
 def _read_items(page: _Page, where: str, line: str, given: str) -> None:
+    pieces = _BEFORE_PLUS.split(line)
+    if len(pieces) > 1:
+        for piece in pieces:
+            _read_items(page, where, piece, given)
+        return
     plus = _PLUS.match(line)
     if plus:
         line = line[plus.end() :]
@@ -212,10 +222,7 @@ def _read_items(page: _Page, where: str, line: str, given: str) -> None:
         raise RecipeError(f"{where}: {quoted(given, 60)} has {len(columns)} amounts; write one material and one amount per line")
     found = items_of(line, where)
     if not found:
-        hint = "it has no material" if amount_only(line) else "a remark begins with 'Note:'"
-        raise RecipeError(
-            f"{where}: cannot read {quoted(given, 60)}; write a material and an amount, as in 'whiting 18.4' ({hint})"
-        )
+        raise _unreadable(where, given, "it has no material" if amount_only(line) else "a remark begins with 'Note:'")
     addition = bool(plus) or page.section == "additions"
     if not addition and not page.section and page.additions_began and not all(item.is_liquid for item in found):
         raise RecipeError(
@@ -226,16 +233,20 @@ def _read_items(page: _Page, where: str, line: str, given: str) -> None:
     page.items += [(item, addition or item.is_liquid) for item in found]
 
 
+def _unreadable(where: str, given: str, hint: str) -> RecipeError:
+    return RecipeError(f"{where}: cannot read {quoted(given, 60)}; write a material and an amount, as in 'whiting 18.4' ({hint})")
+
+
 def _finished(page: _Page, additions_are: str | None) -> Recipe:
     draft = page.draft
     order = reading_order([item for item, _ in page.items])
     readings = [(item, item.read(order), addition) for item, addition in page.items]
-    comma = decimal_comma_in([reading.amount for _, reading, _ in readings] + [total for _, total, _ in page.totals])
+    comma = decimal_comma_in([reading.amount for _, reading, _ in readings] + [total for _, total, _, _ in page.totals])
     amounts: list[tuple[Amount, bool]] = []
     for item, reading, addition in readings:
         amounts.append((_amount(item, reading, comma), addition))
-    for where, total, count in page.totals:
-        _check_total(where, total, comma, amounts[:count])
+    for where, total, count, bare in page.totals:
+        _check_total(where, total, comma, amounts[:count], bare)
     draft.base += [amount for amount, addition in amounts if not addition]
     draft.additions += [amount for amount, addition in amounts if addition]
     draft.name = draft.said("name") or draft.name
@@ -252,14 +263,19 @@ def _amount(item: Item, reading: Reading, decimal_comma: bool | None) -> Amount:
         return Amount(reading.material, value, unit, item.where)
 
 
-def _check_total(where: str, text: str, decimal_comma: bool | None, above: list[tuple[Amount, bool]]) -> None:
-    """A total that stands in the text must be the sum of the base above it, with or without the additions above it."""
+def _check_total(where: str, text: str, decimal_comma: bool | None, above: list[tuple[Amount, bool]], bare: str) -> None:
+    """A total that stands in the text must be the sum of the base above it, with or without the additions above it.
+
+    ``bare`` is the line when it holds the number alone: that is a total only if it fits.
+    """
     with located(f"{where}, total"):
         value, unit = parse_amount(text, decimal_comma)
         total = Amount("total", value, unit, where).line().amount
     base = fsum(amount.line().amount for amount, addition in above if not addition)
     everything = fsum(amount.line().amount for amount, _ in above if amount.unit != "ml")
     if all(abs(total - found) > max(0.05, 0.001 * total) + 1e-9 for found in (base, everything)):
+        if bare:
+            raise _unreadable(where, bare, f"it has no material, and the lines above add up to {base:g}")
         raise RecipeError(
             f"{where}: the total says {total:g}, but the lines above add up to {base:g}; correct a line or delete the total"
         )

@@ -17,6 +17,9 @@ COLUMNS = ("recipe", "part", "material", "amount", "additions_are", "cone", "atm
 
 _OPTIONAL = tuple(column for column in COLUMNS if column not in ("material", "amount"))
 
+SUMS = ("total", "totals", "sum", "subtotal", "base total", "total base", "grand total")
+"""Rows that a spreadsheet adds up; read as a material they would be weighed."""
+
 PARTS_OF_A_RECIPE = {"": "base", "base": "base", "addition": "addition", "additions": "addition"}
 
 
@@ -100,6 +103,8 @@ def _read_row(draft: Draft, where: str, row: Mapping[str, str], decimal_comma: b
     material = unguarded(row["material"])
     if not material:
         raise RecipeError(f"{where}, material: the amount {quoted(row['amount'])} has no material")
+    if name_key(material) in SUMS:
+        raise RecipeError(f"{where}, material: {quoted(material)} is a sum and no material; delete that row")
     with located(f"{where}, amount"):
         amount, unit = parse_amount(row["amount"], decimal_comma)
     (draft.base if part == "base" else draft.additions).append(Amount(material, amount, unit, where))

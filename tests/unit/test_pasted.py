@@ -46,6 +46,8 @@ BASE = {"whiting": 18.4, "quartz": 81.6}
         "Base:\nwhiting 18.4\nquartz 81.6\nTotal 100",
         "whiting 18.4\nquartz 81.6\n-----------\n= 100.0 %",
         "whiting 18.4\nquartz 81.6\n100 total",
+        "whiting 18.4\nquartz 81.6\n-----\n100",
+        "whiting 18,4 %\nquartz 81,6 %\n       100,0 %",
         "whiting\u00a018.4\n\u200bquartz\u200981.6",
         "material,amount\nwhiting,18.4\nquartz,81.6\n",
         "amount;material\n18,4;whiting\n81,6;quartz",
@@ -68,11 +70,22 @@ def test_spellings_of_one_base(text: str) -> None:
         "Total 100\nAdd 2 tin oxide\nadd 1.5 rutile",
         "Total: 100\n+ tin oxide 2\n+ rutile 1.5\nTotal 103.5",
         "Colourants:\ntin oxide 2\nrutile 1.5",
+        "+ tin oxide 2, + rutile 1.5",
+        "100\n+ tin oxide 2; + rutile 1.5",
     ],
 )
 def test_spellings_of_additions(tail: str) -> None:
     recipe = recipe_from_text("whiting 18.4\nquartz 81.6\n" + tail)
     assert recipe == Recipe("pasted recipe", BASE, {"tin oxide": 2, "rutile": 1.5})
+
+
+def test_additions_behind_a_plus_in_one_line() -> None:
+    recipe = recipe_from_text("whiting: 18.4; quartz: 81.6, + tin oxide: 2; + rutile 1.5")
+    assert recipe == Recipe("pasted recipe", BASE, {"tin oxide": 2, "rutile": 1.5})
+
+
+def test_an_equals_sign_before_a_material_is_no_total() -> None:
+    assert recipe_from_text("=whiting 18.4\n=quartz 81.6").base == Recipe("x", BASE).base
 
 
 def test_the_line_of_the_brief() -> None:
@@ -94,6 +107,9 @@ def test_the_line_of_the_brief() -> None:
         ("Half Clear\nfired to cone 10 in reduction", "Half Clear", "10", "reduction"),
         ("Half Clear\nc6 oxidation/reduction", "Half Clear", "6", "oxidation or reduction"),
         ("Red\ncone 10 red.", "Red", "10", "reduction"),
+        ("Half Clear\ncone 10 R", "Half Clear", "10", "reduction"),
+        ("Half Clear c6 O", "Half Clear", "6", "oxidation"),
+        ("Half Clear, cone 10R.", "Half Clear", "10", "reduction"),
     ],
 )
 def test_headings(head: str, name: str, cone: str | None, atmosphere: str) -> None:
@@ -168,6 +184,9 @@ def test_notes_are_kept_as_typed() -> None:
         ("whiting 20 + kaolin 15", RecipeError, "line 1: .*more than one amount"),
         ("whiting 20, kaolin, quartz 15", RecipeError, "line 1: .*more than one amount"),
         ("quartz 1:2", RecipeError, "line 1: cannot read"),
+        ("whiting 20\nquartz 70\n100", RecipeError, "line 3: cannot read '100'.*no material"),
+        ("whiting 20\ntin oxide + 2", RecipeError, "line 2: cannot read"),
+        ("material\tamount\nwhiting\t20\nTotal\t20", RecipeError, "line 3, material: 'Total' is a sum"),
         ("20 frit 90", RecipeError, "line 1: which number"),
         ("whiting 1 250", AmbiguousNumberError, "line 1: .*1250 for 1 250"),
         ("1 250 whiting", AmbiguousNumberError, "line 1"),
