@@ -169,11 +169,11 @@ def batch_sheet(recipe: Recipe, base_g: float = 100, scale_division_g: float = 0
 def _line(line: Line, part: str, exact: float, division: float, stock: Stock) -> BatchLine:
     material = stock.find(line.material)
     if line.unit == "ml":
-        target = _in_steps(exact, LIQUID_STEP_ML)
+        target = in_steps(exact, LIQUID_STEP_ML)
         half_band = max(LIQUID_BAND[0], LIQUID_BAND[1] * target)
         low, high = max(0.0, _tidy(target - half_band)), _tidy(target + half_band)
         return BatchLine(line.material, part, exact, target, low, high, "ml", resolved=material.name, dry=False)
-    low, high = band_g(target := _in_steps(exact, division), part, division)
+    low, high = band_g(target := in_steps(exact, division), part, division)
     coarse = exact > 0 and division > COARSE_SHARE * exact * (1 + 1e-9)
     return BatchLine(line.material, part, exact, target, low, high, "g", coarse, material.name, dry=not material.liquid)
 
@@ -209,7 +209,7 @@ def _give_leftover(lines: list[BatchLine], base_g: float, division: float) -> fl
 
     Only on a scale far too coarse can the largest line have too little to give; then the next largest gives the rest.
     """
-    asked = _in_steps(base_g, division)
+    asked = in_steps(base_g, division)
     leftover = rest = _tidy(asked - fsum(line.target_g for line in lines))
     for i in sorted(range(len(lines)), key=lambda i: -lines[i].exact_g):
         if rest == 0:
@@ -325,7 +325,7 @@ def largest_batch(recipe: Recipe, available_g: Mapping[str, float], stock: Stock
     return LargestBatch(base_g, limited_by, tuple(limits), enough, tuple(name for name in at_hand if name not in needed), words)
 
 
-def _in_steps(value: float, step: float) -> float:
+def in_steps(value: float, step: float) -> float:
     """Nearest whole number of steps, halves upwards."""
     return _tidy(floor(value / step + 0.5 + 1e-9) * step)
 

@@ -8,11 +8,14 @@ from math import ceil, fsum
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.limits import within
 from glazekit.ground.numbers import show_ml, show_percent
-from glazekit.recipe.batch import BatchLine, BatchSheet, batch_sheet
+from glazekit.recipe.batch import LIQUID_STEP_ML, BatchLine, BatchSheet, batch_sheet, in_steps
 from glazekit.recipe.weighing import Readings, WeighedLine, check_weighings
 
 BIG_GROWTH = 1.5
 """A rescue that makes the batch grow more than this deserves a second thought (course practice)."""
+
+WATER_LIMITS = (0.0, 5000.0)
+"""Water of a slip [mL per 100 g dry]; more is a slip of the pen."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,9 +174,10 @@ def forgotten_item(
         raise RecipeError(f"{material} is all there is on this sheet: nothing else was weighed")
     share_left = 1.0 if dry_left_g is None else within(dry_left_g, 0, went_in_g * 1.05, "the dry powder left", "g") / went_in_g
     unit, name = lines[0].unit, lines[0].label
-    step = sheet.scale_division_g if unit == "g" else 0.1
-    add_g = round(round(fsum(line.exact_g for line in lines) * share_left / step) * step, 9)
-    water_ml = 0.0 if unit == "ml" else round(add_g * (1.0 if water_ml_per_100g is None else water_ml_per_100g / 100), 1)
+    step = sheet.scale_division_g if unit == "g" else LIQUID_STEP_ML
+    add_g = in_steps(fsum(line.target_g for line in lines) * share_left, step)
+    per_100g = 100.0 if water_ml_per_100g is None else within(water_ml_per_100g, *WATER_LIMITS, "the water", "mL per 100 g")
+    water_ml = 0.0 if unit == "ml" else round(add_g * per_100g / 100, 1)
     amount = _show(lines[0], add_g)
     if unit == "ml":
         words = f"Stir in {amount} of {name}."

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from glazekit.ground.errors import RangeError, RecipeError
+from glazekit.ground.errors import GlazekitError, RangeError, RecipeError
 from glazekit.materials.stock import Stock
 from glazekit.recipe.batch import batch_sheet
 from glazekit.recipe.recipe import Line, Recipe
@@ -85,6 +85,21 @@ def test_a_forgotten_item_when_some_was_used() -> None:
     assert (found.add_g, found.share_left) == (10, 0.5)
     assert "50 %" in found.words
     assert "another glaze" in found.words
+
+
+def test_a_forgotten_item_is_what_the_sheet_says() -> None:
+    """Half up as on the sheet, and with what rounding left over: 18.96 + 33.34 + 45.45 + 2.25 on steps of 0.1 g."""
+    sheet = batch_sheet(Recipe("r", {"kaolin": 18.96, "quartz": 45.45, "whiting": 33.34, "talc": 2.25}))
+    targets = {line.material: line.target_g for line in sheet.lines}
+    assert targets["talc"] == 2.3 and targets["quartz"] == 45.4, "the case is one of rounding"
+    for material, target_g in targets.items():
+        assert forgotten_item(sheet, material).add_g == target_g, material
+
+
+def test_water_for_a_forgotten_item_is_a_sensible_number() -> None:
+    for wrong in (-5, float("nan"), 1e6):
+        with pytest.raises(GlazekitError, match="water"):
+            forgotten_item(SHEET, "kaolin", water_ml_per_100g=wrong)
 
 
 def test_a_forgotten_double_counts_both_lines() -> None:
