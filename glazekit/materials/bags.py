@@ -9,7 +9,7 @@ from pathlib import Path
 
 from glazekit.ground.errors import AnalysisError, FileError, NumberError, name_key, nearest_name
 from glazekit.ground.numbers import decimal_comma_in, parse_number
-from glazekit.ground.textfile import read_text_file, rows_of
+from glazekit.ground.textfile import guarded, read_text_file, rows_of, unguarded
 from glazekit.materials.material import SUM_LIMITS_WT_PCT, Material
 from glazekit.materials.oxides import OXIDE_ORDER
 
@@ -88,7 +88,8 @@ def bags_from_text(text: str, name: str = "the pasted lines") -> tuple[Material,
         if len(cells) != len(columns):
             advice = "; a decimal comma needs semicolons between the columns" if separator == "," else ""
             raise AnalysisError(f"{where}: {len(cells)} cells under {len(columns)} columns{advice}")
-        bag = _bag(where, dict(zip(columns, cells, strict=True)), decimal_comma)
+        row = dict(zip(columns, cells, strict=True))
+        bag = _bag(where, row | {fact: unguarded(row[fact]) for fact in FACTS[:3] if fact in row}, decimal_comma)
         key = (name_key(bag.name), name_key(bag.lot))
         if key in bags:
             lot = f"lot {bag.lot}" if bag.lot else "no lot"
@@ -125,14 +126,15 @@ def bag_from_text(material: str, text: str, lot: str = "") -> Material:
 
 
 def bags_csv_text(bags: tuple[Material, ...]) -> str:
-    """Bags as CSV text that ``read_bag_analyses`` reads back."""
+    """Bags as CSV text that ``read_bag_analyses`` reads back; what a spreadsheet would run gets an apostrophe, as in recipes."""
     oxides = [oxide for oxide in OXIDE_ORDER if oxide in FORM_OXIDES or any(oxide in bag.oxide_wt_pct for bag in bags)]
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(("material", "lot", "date", *oxides, "LOI"))
     for bag in bags:
         shares = [repr(bag.oxide_wt_pct[oxide]) if oxide in bag.oxide_wt_pct else "" for oxide in oxides]
-        writer.writerow((bag.name, bag.lot, bag.analysed_on, *shares, repr(bag.loi_wt_pct_raw)))
+        texts = map(guarded, (bag.name, bag.lot, bag.analysed_on))
+        writer.writerow((*texts, *shares, repr(bag.loi_wt_pct_raw)))
     return out.getvalue()
 
 

@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 
 from glazekit.ground.errors import AnalysisError, FileError, GlazekitError
-from glazekit.materials.bags import bag_form, bag_from_text, bags_csv_text, read_bag_analyses, write_bag_form
+from glazekit.materials.bags import bag_form, bag_from_text, bags_csv_text, bags_from_text, read_bag_analyses, write_bag_form
+from glazekit.materials.material import Material
 
 HEADER = "material;lot;date;SiO2;Al2O3;K2O;Na2O;LOI\n"
 GOOD = "kaolin;B7;2026-03-01;47,2;37,1;1,4;0,1;13,6\n"
@@ -69,6 +70,13 @@ def test_written_bags_read_back_the_same(tmp_path: Path) -> None:
     again = tmp_path / "again.csv"
     again.write_text(bags_csv_text(bags), encoding="utf-8")  # type: ignore[arg-type]
     assert read_bag_analyses(again) == bags
+
+
+def test_written_bags_run_nothing_in_a_spreadsheet() -> None:
+    bag = Material("=1+1", "bag", (("SiO2", 100.0),), source="bag", status="seen", lot="-7", analysed_on="@today")
+    text = bags_csv_text((bag,))
+    assert text.splitlines()[1].startswith("'=1+1,'-7,'@today,")
+    assert bags_from_text(text) == (bag,)
 
 
 def test_files_that_are_no_tables(tmp_path: Path) -> None:
