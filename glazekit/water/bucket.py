@@ -82,7 +82,7 @@ def bucket_correction(
     """What to do with a bucket whose slip is not at the density wanted.
 
     Too thick: add water. Too thin: let it settle and draw off clear water, or add whole recipe; when the recipe holds
-    soluble materials the water has to evaporate instead, because drawn-off water carries flux away.
+    soluble materials, or some that nobody knows, the water has to evaporate instead: drawn-off water carries flux away.
 
     Parameters
     ----------
@@ -111,17 +111,26 @@ def bucket_correction(
         words = f"Too thick: add {show_ml(water_ml)} of water, stir, sieve and weigh again. Write it down."
         return BucketCorrection(ADD_WATER, water_ml, 0.0, dry_g, now, then, soluble, words)
     recipe_g = 100 * held_ml / then - dry_g if then > 0 else 0.0
-    action = EVAPORATE if soluble else DRAW_OFF
-    words = _too_thin_words(-water_ml, recipe_g, soluble, recipe is not None)
+    unknown = _unknown_materials(recipe, stock) if recipe else ()
+    action = EVAPORATE if soluble or unknown else DRAW_OFF
+    words = _too_thin_words(-water_ml, recipe_g, soluble, unknown, recipe is not None)
     return BucketCorrection(action, water_ml, recipe_g, dry_g, now, then, soluble, words)
 
 
-def _too_thin_words(away_ml: float, recipe_g: float, soluble: tuple[str, ...], recipe_known: bool) -> str:
-    if soluble:
-        words = (
-            f"Too thin: let {show_ml(away_ml)} of water evaporate from the open bucket. Do not draw water off: "
-            f"some of the {' and the '.join(soluble)} is dissolved, and the water would carry that flux away."
-        )
+def _unknown_materials(recipe: Recipe, stock: Stock | None) -> tuple[str, ...]:
+    find = (stock or course_stock()).find
+    return tuple(name for name in recipe.materials() if find(name).kind == "unknown")
+
+
+def _too_thin_words(
+    away_ml: float, recipe_g: float, soluble: tuple[str, ...], unknown: tuple[str, ...], recipe_known: bool
+) -> str:
+    if soluble or unknown:
+        words = f"Too thin: let {show_ml(away_ml)} of water evaporate from the open bucket. Do not draw water off: "
+        if soluble:
+            words += f"some of the {' and the '.join(soluble)} is dissolved, and the water would carry that flux away."
+        else:
+            words += f"nobody knows whether {' or '.join(unknown)} dissolves, and the water could carry flux away."
     else:
         words = f"Too thin: let it settle, draw off {show_ml(away_ml)} of clear water, stir and weigh again."
         if not recipe_known:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from glazekit.ground.errors import NumberError, RangeError, UnknownMaterialError
+from glazekit.materials.stock import course_stock
 from glazekit.recipe.recipe import Line, Recipe
 from glazekit.water.bucket import bucket_correction, forgotten_water, soluble_materials
 from glazekit.water.coat import coat_factor_mm_per_root_s, coat_mm
@@ -115,6 +116,14 @@ def test_soluble_recipes_evaporate_instead() -> None:
 def test_an_unknown_bucket_says_when_not_to_draw_off() -> None:
     assert "soluble" in bucket_correction(1.35, 1.45, 4000).words
     assert "soluble" not in bucket_correction(1.35, 1.45, 4000, PLAIN).words
+
+
+def test_nobody_knows_whether_an_unknown_material_dissolves() -> None:
+    recipe = Recipe("odd", {"quartz": 60, "whiting": 30, "moon dust": 10})
+    found = bucket_correction(1.35, 1.45, 4000, recipe, course_stock().with_unknown("moon dust"))
+    assert found.action == "let evaporate" and found.soluble == ()
+    assert "nobody knows whether moon dust dissolves" in found.words
+    assert "Do not draw water off" in found.words
 
 
 def test_close_enough_is_left_alone() -> None:
