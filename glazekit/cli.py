@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
 
 from glazekit import __version__
-from glazekit.ground.errors import FileError, GlazekitError, RecipeError, name_key, nearest_name
+from glazekit.ground.errors import FileError, GlazekitError, RecipeError, UnknownMaterialError, name_key, nearest_name
 
 if TYPE_CHECKING:
     from glazekit.materials.stock import Stock
@@ -56,7 +56,8 @@ class _OneLineParser(argparse.ArgumentParser):
     """A parser whose complaint is one line."""
 
     def error(self, message: str) -> NoReturn:
-        sys.exit(_complain(f"{message}; see: {self.prog} --help"))
+        plainer = message.replace("expected one argument", "a value is missing, or it begins with a minus sign")
+        sys.exit(_complain(f"{plainer}; see: {self.prog} --help"))
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -212,7 +213,10 @@ def _sheet(args: argparse.Namespace) -> int:
         raise RecipeError(f"{error}; add --additions parts or --additions percent-of-base") from None
     peak_c = None if args.peak is None else parse_number(args.peak, "peak")
     reference = None if args.reference is None else _reference(args.reference)
-    reckoned = reckon(recipe, base_g, division_g, water, _stock(args, recipe), peak_c, reference)
+    try:
+        reckoned = reckon(recipe, base_g, division_g, water, _stock(args, recipe), peak_c, reference)
+    except UnknownMaterialError as error:
+        raise RecipeError(f"{error}{'' if error.hint else ' (--bags, --stand-in or --unknown)'}") from None
     if args.html:
         from glazekit.teaching.sheets import batch_sheet_html
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from glazekit.ground.errors import NumberError
+from glazekit.ground.errors import NumberError, quoted
 
 _ONE = r"0?\d{1,2}"
 _CONE = re.compile(rf"(?:cone|c\.?|\^)?\s*({_ONE})(?:\s*(?:-|–|—|to)\s*({_ONE}))?\s*", re.IGNORECASE)
@@ -44,12 +44,12 @@ class Cone:
         """
         match = _CONE.fullmatch(str(text).strip())
         if not match:
-            raise NumberError(f"'{text}' is not a cone; write it like 6, 06 or 5-6 (the zero matters)")
+            raise NumberError(f"{quoted(text)} is not a cone; write it like 6, 06 or 5-6 (the zero matters)")
         low, high = match[1], match[2] or match[1]
         if low in ("0", "00") or high in ("0", "00"):
-            raise NumberError(f"'{text}' is not a cone: there is no cone 0; cone 01 is followed by cone 1")
+            raise NumberError(f"{quoted(text)} is not a cone: there is no cone 0; cone 01 is followed by cone 1")
         if not -22 <= _rank(low) <= _rank(high) <= 42:
-            raise NumberError(f"'{text}' is not a cone range from lower to higher between 022 and 42")
+            raise NumberError(f"{quoted(text)} is not a cone range from lower to higher between 022 and 42")
         return cls(low, high)
 
     def __str__(self) -> str:

@@ -25,6 +25,10 @@ class RangeError(GlazekitError):
     """A number is outside what makes sense for this quantity."""
 
 
+FORMULA_SHOWN = 80
+"""So much of a long formula is shown, the spot in the middle; tabs and line ends as blanks, so that the caret stands right."""
+
+
 class FormulaError(GlazekitError):
     """A chemical formula cannot be read; prints a caret under the spot.
 
@@ -45,7 +49,9 @@ class FormulaError(GlazekitError):
         super().__init__(message, formula, position)
 
     def __str__(self) -> str:
-        return f"{self.message}\n  {self.formula}\n  {' ' * self.position}^"
+        start = max(0, self.position - FORMULA_SHOWN // 2) if len(self.formula) > FORMULA_SHOWN else 0
+        shown = "".join(sign if sign.isprintable() else " " for sign in self.formula[start : start + FORMULA_SHOWN])
+        return f"{self.message}\n  {shown}\n  {' ' * (self.position - start)}^"
 
 
 class UnknownMaterialError(GlazekitError):

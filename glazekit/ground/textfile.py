@@ -118,6 +118,8 @@ def _why_no_file(path: Path) -> str:
         return f"{shown} is not an ordinary file"
     if not path.parent.is_dir():
         return f"there is no folder {quoted(path.parent, 200)}"
+    if path.is_symlink():
+        return f"{shown} is a link to a file that is not there"
     beside = {entry.stem: entry.name for entry in islice(path.parent.iterdir(), 2000) if not entry.name.startswith(".")}
     near = nearest_name(path.stem, beside)
     return f"there is no file {shown}" + (f"; did you mean {quoted(beside[near], 60)}?" if near else "")

@@ -94,6 +94,15 @@ def test_refuses_with_a_caret_under_the_spot(formula: str, message: str, caret_a
     assert str(caught.value).splitlines()[-1] == "  " + " " * caret_at + "^"
 
 
+def test_the_caret_stands_right_in_a_long_formula_and_behind_a_tab() -> None:
+    for formula in ("Na" * 400 + "?" + "K" * 400, "Si\tO2", "K2O\nSiO2"):
+        with pytest.raises(FormulaError) as caught:
+            atom_counts(formula)
+        _, shown, caret = str(caught.value).split("\n")
+        sign = formula[caught.value.position]
+        assert len(shown) <= 82 and shown[caret.index("^")] == (" " if sign.isspace() else sign)
+
+
 def test_the_caller_may_change_the_answer_without_harm() -> None:
     atom_counts("SiO2")["Si"] = 99
     assert atom_counts("SiO2")["Si"] == 1

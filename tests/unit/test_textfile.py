@@ -68,6 +68,9 @@ def test_missing_files_name_the_nearest(tmp_path: Path) -> None:
         read_recipes(tmp_path / "clear")
     with pytest.raises(FileError, match=r"there is no file '[^']*zzz\.csv'$"):
         read_recipes(tmp_path / "zzz.csv")  # the ending alone makes no likeness
+    (tmp_path / "link.csv").symlink_to("gone.csv")
+    with pytest.raises(FileError, match="is a link to a file that is not there"):
+        read_recipes(tmp_path / "link.csv")
     with pytest.raises(FileError, match="there is no folder"):
         read_recipes(tmp_path / "nowhere" / "clear.csv")
     with pytest.raises(FileError, match=r"is a folder.*clear\.csv"):
