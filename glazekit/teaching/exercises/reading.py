@@ -21,8 +21,8 @@ def read_answer(text: str, box: Box) -> float:
     Raises a GlazekitError, in words for the learner, when the text is no number or its unit does not fit the box.
     """
     what = box.label[:1].lower() + box.label[1:]
-    # where the course asks for three decimals, 1,479 is a decimal comma; elsewhere it might be a thousand and is asked about
-    comma = True if "," in text and box.decimals >= 3 else None
+    # where the course asks for decimals, 1,479 is a decimal comma; among whole numbers it may be a thousand and is asked about
+    comma = True if "," in text and box.decimals else None
     value, typed = parse_quantity(text, what=what, decimal_comma=comma)
     unit, wanted = _plain(typed), _plain(box.unit)
     if not unit or unit in (wanted, wanted.partition("/")[0]):
