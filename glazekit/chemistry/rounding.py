@@ -8,7 +8,7 @@ from types import MappingProxyType
 
 from glazekit.chemistry.formulate import Formulation
 from glazekit.chemistry.unity import UnityFormula, unity_formula
-from glazekit.ground.errors import RecipeError
+from glazekit.ground.errors import RangeError, RecipeError
 from glazekit.ground.limits import within
 from glazekit.materials.oxides import OXIDE_ORDER
 from glazekit.recipe.recipe import Recipe
@@ -53,9 +53,12 @@ def round_to(formulation: Formulation, step_pct: float = 0.1) -> Rounded:
     >>> [line.amount for line in rounded.recipe.base], round(rounded.shift["SiO2"], 2)
     ([39.0, 21.0, 11.0, 29.0], 0.03)
 
-    Raises RangeError for a step outside its limits, RecipeError when so many lines cannot be rounded so coarsely.
+    Raises RangeError for a step outside its limits or one that 100 is no multiple of; RecipeError when so many lines cannot be
+    rounded so coarsely.
     """
     step = within(step_pct, 0.001, 1, "the rounding step", "%")
+    if abs(100 / step - round(100 / step)) > 1e-6:
+        raise RangeError(f"100 is no whole number of steps of {step:g} %; take a step such as 0.1 %")
     exact = {line.material: line.amount for line in formulation.recipe.base}
     steps = {material: round(amount / step) for material, amount in exact.items()}
     largest = max(exact, key=lambda material: exact[material])

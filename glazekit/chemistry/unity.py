@@ -66,11 +66,6 @@ class UnityFormula:
         """Share of the fluxes that is lithia, soda and potash [0 to 1]."""
         return fsum(self[oxide] for oxide in ALKALIS)
 
-    @property
-    def soda_and_potash_share(self) -> float:
-        """Share of the fluxes that is soda and potash [0 to 1]."""
-        return self["Na2O"] + self["K2O"]
-
 
 def flux_symbols(count_colour_fluxes: bool = False) -> tuple[str, ...]:
     """Oxides counted in the flux sum."""

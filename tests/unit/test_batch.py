@@ -228,6 +228,11 @@ def test_largest_batch_adds_up_base_and_addition() -> None:
     assert largest_batch(recipe, {"quartz": 100}).base_g == 100
 
 
+def test_largest_batch_never_says_more_than_there_is() -> None:
+    """100.008 g for 13 of 100: 769.29 g; said as 769.3 g, the bag would run out."""
+    assert "The largest base is 769.2 g;" in largest_batch(CLEAR, {"kaolin": 100.008}).words
+
+
 def test_largest_batch_with_an_empty_bag() -> None:
     assert largest_batch(CLEAR, {"kaolin": 0}).base_g == 0
 

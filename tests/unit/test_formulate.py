@@ -224,6 +224,8 @@ def test_rounding_says_what_became_nothing() -> None:
 def test_rounding_steps_have_limits() -> None:
     with pytest.raises(RangeError, match=r"0\.001 to 1 %"):
         round_to(formulate(TARGET, FOUR), 5)
+    with pytest.raises(RangeError, match=r"100 is no whole number of steps of 0\.3 %"):
+        round_to(formulate(TARGET, FOUR), 0.3)
 
 
 def test_the_nearest_recipe_is_the_same_without_an_explanation() -> None:
