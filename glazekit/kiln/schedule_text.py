@@ -184,7 +184,13 @@ class _Lines:
         self._add(Ramp(to_c, abs(to_c - self.now_c) * 60 / minutes))
 
     def _hold_at(self, temp: str, time: str) -> None:
-        self._must_be_at(self._number(temp, "temperature"))
+        temp_c = self._number(temp, "temperature")
+        if not self.steps and abs(temp_c - self.now_c) >= SAME_C:
+            raise ScheduleError(
+                f"the first step is a hold at {temp_c:g} °C, but the kiln starts at {self.now_c:g} °C; "
+                f"write 'start at {temp_c:g} °C' or a ramp before it"
+            )
+        self._must_be_at(temp_c)
         self.hold(time)
 
     def hold(self, time: str) -> None:

@@ -116,6 +116,7 @@ class TestTyped:
             ("100-150/h to 600", "is no step"),
             ("150/h to 1 120", "is no step"),
             ("100/h to 600, hold at 590 for 10 min", "this step is at 590 °C, but the step before ends at 600 °C"),
+            ("hold at 700 for 10 min", "the first step is a hold at 700 °C, but the kiln starts at 20 °C"),
             ("100/h to 600; 500 to 700 at 50/h", "this step is at 500 °C"),
             ("-100/h to 600", "the rate is below 0, but 600 °C is above 20 °C"),
             ("cool 100/h to 900", "goes the other way"),
