@@ -142,7 +142,7 @@ def _unknown(glass: Composition) -> tuple[str, ...]:
 
 def _notes(glass: Composition) -> tuple[str, ...]:
     """What the numbers depend on; traces that are not counted are told, not dropped in silence."""
-    if not glass.left_out:
+    if not glass.left_out or _unknown(glass):  # more than a trace is a reason of its own
         return glass.notes
     traces = ", ".join(f"{OXIDES[oxide].name} {mol_pct:.2g} mol %" for oxide, mol_pct in glass.left_out)
     return (*glass.notes, f"not counted, because not measured: {traces}")
@@ -158,7 +158,7 @@ def _beyond(glass: Composition, box: _Box) -> tuple[str, ...]:
 
 def _thin(glass: Composition, box: _Box) -> tuple[str, ...]:
     return tuple(
-        f"{OXIDES[oxide].name} {100 * share:.2g} mol %: few glasses with more than {100 * thin:.2g} mol % were measured"
+        f"{OXIDES[oxide].name} {100 * share:.3g} mol %: few glasses with more than {100 * thin:.2g} mol % were measured"
         for oxide, share, thin in zip(MODEL_OXIDES, glass.fractions, box.thin, strict=True)
         if share > thin
     )

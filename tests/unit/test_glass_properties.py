@@ -159,3 +159,12 @@ def test_the_edges_of_the_box_are_inside() -> None:
     edge = {"SiO2": 45.0, "Al2O3": 13.0, "CaO": 30.0, "Na2O": 12.0}
     assert reasons_for(composition_of(edge)).outside == ()
     assert reasons_for(composition_of(edge | {"SiO2": 44.9, "Al2O3": 13.1})).outside != ()
+
+
+def test_what_is_outside_is_told_once_and_two_numbers_are_told_apart() -> None:
+    much = gk.expansion(GLASS | {"CuO": 2.0, "CaO": 11.0})
+    assert much.value is None and much.note == "copper oxide 2 mol % is not among the measured oxides"
+    trace = gk.expansion(GLASS | {"CuO": 0.5, "CaO": 12.5})
+    assert trace.value is not None and "not counted, because not measured: copper oxide 0.5 mol %" in trace.note
+    note = gk.expansion(GLASS | {"Fe2O3": 1.01, "CaO": 11.99}).note
+    assert "iron oxide 1.01 mol %: few glasses with more than 1 mol %" in note
