@@ -1,6 +1,6 @@
 """Where the numbers of the glass models come from: fits to open measurements, tested on publications the fits never saw.
 
-Run ``python -m glazekit.calibration``. Needs numpy, scipy and pandas (``pip install "glazekit[appendix]"``), which nothing else
+Run ``python -m glazekit.calibration``. Needs numpy, scipy and pandas (``pip install ".[appendix]"``), which nothing else
 in the package needs.
 
 The way of a number: ``measurements`` reads, ``outliers`` flags, ``groups`` deals whole publications into folds, ``additive`` and

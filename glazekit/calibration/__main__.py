@@ -15,7 +15,11 @@ def main(words: list[str] | None = None) -> int:
         from glazekit.calibration.report import report_lines
         from glazekit.calibration.tables import write_tables
     except ModuleNotFoundError as missing:
-        print(f'{missing.name} is missing; install the extra: python -m pip install "glazekit[appendix]"', file=sys.stderr)
+        print(
+            f"{missing.name} is missing; install glazekit with its extra 'appendix', from its folder: "
+            f'"{sys.executable}" -m pip install ".[appendix]"',
+            file=sys.stderr,
+        )
         return 1
     if chosen.write:
         for path in write_tables():
