@@ -8,7 +8,8 @@ import sys
 import pytest
 
 from glazekit.ground.errors import DataError
-from glazekit.teaching.exercises import Draw, course_draw, draw, exercises_of, pose, right_answers
+from glazekit.recipe.batch import band_g as close_enough_g
+from glazekit.teaching.exercises import Draw, course_draw, draw, exercise, exercises_of, pose, right_answers
 from glazekit.teaching.exercises.drawing import RULES, head_rule, shuffled, solve, well_apart
 from glazekit.teaching.exercises.rules import Solution
 
@@ -61,6 +62,15 @@ def test_exercise_1_3_has_two_readings_in_the_band_and_two_outside():
         n = dict(draw("1.3", "tuesday", learner).numbers)
         band_g = max(0.05, 0.01 * n["target_g"])
         assert max(n["inside_low_g"], n["inside_high_g"]) < band_g < min(n["over_g"], n["under_g"])
+
+
+def test_exercise_1_3_tells_the_band_without_rounding_it():
+    for learner in LEARNERS:
+        drawn = draw("1.3", "tuesday", learner)
+        words, target_g = pose(exercise("1.3"), drawn).words, dict(drawn.numbers)["target_g"]
+        low_g, high_g = close_enough_g(target_g, "base", 0.01)
+        assert (float(words["low"]), float(words["high"])) == (low_g, high_g)
+        assert float(words["band"]) == pytest.approx(high_g - target_g, abs=1e-9)
 
 
 def test_no_dip_takes_half_a_minute():

@@ -9,7 +9,7 @@ import pytest
 from glazekit.ground.errors import DataError
 from glazekit.materials.formula import printed_formula
 from glazekit.materials.oxides import FLUXES
-from glazekit.recipe.reading import demo_recipe
+from glazekit.recipe.reading import demo_recipe, demo_recipes
 from glazekit.teaching.exercises import bank, course_draw, exercise, exercises_of, lesson_text, pose, prediction, predictions_of
 from glazekit.teaching.exercises.bank import phrase, prediction_record, text_folder
 
@@ -179,6 +179,7 @@ def test_general_sentences_of_the_marker():
         "hundred": {"box", "unit"},
         "thousand": {"box", "unit"},
         "swapped": {"box", "other"},
+        "near": {"box"},
         "rounded_early": {"box"},
     }
     assert {name: placeholders(phrase(name)) for name in wanted} == wanted
@@ -204,10 +205,9 @@ def test_the_glossary_explains_every_sign_and_material_of_the_first_lessons():
     signs = {sign for row in rows for sign in row["sign"].split(", ")}
     oxides = {printed_formula(oxide) for oxide in ("SiO2", "Al2O3", "B2O3", *FLUXES) if oxide != "PbO"}
     assert signs >= {"g", "mL", "mm", "%", "±", "√", "LOI", "mol", *oxides}
-    terms = {row["term"] for row in rows}
-    for name in ("Gangway Clear", "Timetable Satin"):
-        recipe = demo_recipe(name)
-        assert {line.material for line in recipe.base + recipe.additions} <= terms
+    terms = {term for row in rows for term in row["term"].split(", ")}
+    for recipe in demo_recipes():
+        assert {line.material for line in recipe.base + recipe.additions} <= terms, recipe.name
 
 
 def test_numbers_named_in_course_text_are_those_of_the_demo_recipe():

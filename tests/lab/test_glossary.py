@@ -16,13 +16,19 @@ def glossary(reopen: Callable[[str], Page]) -> Glossary:
 
 
 def test_shows_the_words_of_the_lessons_that_are_here(glossary: Glossary) -> None:
-    assert "<b>tare</b>" in glossary.list.value and "leach test" not in glossary.list.value
+    assert "<b>tare</b>" in glossary.list.value and "<b>line blend</b>" not in glossary.list.value
+
+
+def test_what_the_cards_of_lesson_1_name_is_there(glossary: Glossary) -> None:
+    on_cards = ("untested", "leach test", "run (mm)", "crawling", "blister, pinhole", "crazing", "shivering")
+    for term in (*on_cards, "carbon monoxide (CO)"):
+        assert f"<b>{term}</b>" in glossary.list.value
 
 
 def test_later_words_come_on_request(glossary: Glossary) -> None:
     before = glossary.list.value.count("<li>")
     glossary.later.value = True
-    assert glossary.list.value.count("<li>") > before and "<b>leach test</b>" in glossary.list.value
+    assert glossary.list.value.count("<li>") > before and "<b>line blend</b>" in glossary.list.value
 
 
 def test_a_word_is_found_wherever_it_stands_and_by_its_sign(glossary: Glossary) -> None:

@@ -173,16 +173,18 @@ def _general_slip(question: Question, box: Box, value: float) -> tuple[str, str]
     for other in question.boxes:
         if other.id != box.id and abs(value - right[other.id]) <= other.tolerance + _DUST:
             return "swapped", phrase("swapped").format(box=box.label, other=other.label)
-    if _rounded_early(value, right[box.id], box):
-        return "rounded_early", phrase("rounded_early").format(box=box.label)
+    if name := _nearly(value, right[box.id], box):
+        return name, phrase(name).format(box=box.label)
     return None
 
 
-def _rounded_early(value: float, right: float, box: Box) -> bool:
-    """Nearly right, or the right value with digits missing."""
+def _nearly(value: float, right: float, box: Box) -> str:
+    """The right value with digits missing, or a little beside it; where it has no further digits, rounding is not the cause."""
+    if any(abs(value - float(show_number(right, digits))) <= _DUST for digits in range(box.decimals)):
+        return "rounded_early"
     if box.tolerance and abs(value - right) <= 3 * box.tolerance:
-        return True
-    return any(abs(value - float(show_number(right, digits))) <= _DUST for digits in range(box.decimals))
+        return "near" if abs(right - round(right, box.decimals)) <= _DUST else "rounded_early"
+    return ""
 
 
 # --- choices ----------------------------------------------------------------------------------------------------------

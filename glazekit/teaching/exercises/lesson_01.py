@@ -83,7 +83,7 @@ RULES: Mapping[str, Rule] = {
     "1.3": Rule(
         _which_pass,
         {
-            "target_g": Range(10, 20, 0.5),
+            "target_g": Range(10, 20, 1),  # whole grams, so that 1 % is told without rounding
             "inside_low_g": Range(0.05, 0.16, 0.01),
             "inside_high_g": Range(0.05, 0.16, 0.01),
             "over_g": Range(0.15, 0.4, 0.01),

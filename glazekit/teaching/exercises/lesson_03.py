@@ -60,7 +60,7 @@ def _weighing_words(n: Numbers) -> dict[str, str | float]:
     return {
         "extra_g": n["slip_g"] - n["slip_ml"],
         "dry_g": show_number(dry_g, 2),
-        "water_g": show_number(n["slip_g"] - dry_g, 2),
+        "water_g": show_number(n["slip_g"] - float(show_number(dry_g, 2)), 2),  # the subtraction on the page comes out
         "dry_hundreds": show_number(dry_g / 100, 3),
     }
 
