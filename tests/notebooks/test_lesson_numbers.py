@@ -52,7 +52,7 @@ WATER = [
     f"four more pours of {WATER_STEP_ML:g} mL: that is {START_WATER_ML_PER_100G + 4 * WATER_STEP_ML:g} mL per 100 g",
     f"weighs about {POWDER_DENSITY_G_ML:g} g, so 100 g of powder fill 100 ÷ {POWDER_DENSITY_G_ML:g} = "
     f"{100 / POWDER_DENSITY_G_ML:.0f} mL",
-    f"weighs {POWDER_DENSITY_G_ML - 1:.1f} g more than the water it pushes aside",
+    f"weighs {POWDER_DENSITY_G_ML:g} g and pushes 1 g of water aside: it makes the slip {POWDER_DENSITY_G_ML - 1:.1f} g heavier",
     f"(slip in g − slip in mL) × {POWDER_DENSITY_G_ML:g} ÷ {POWDER_DENSITY_G_ML - 1:.1f}",
 ]
 FIRST = [
@@ -126,8 +126,7 @@ def test_the_story_says_what_the_package_computes(name: str, said: str) -> None:
 
 def test_the_recipe_to_break_makes_the_bench_ask() -> None:
     block = next(block for block in story("02_recipe_to_batch") if block.startswith("## Break it"))
-    pasted = "\n".join(line.strip("`") for line in block.splitlines() if line.startswith("`"))
-    recipe = gk.recipe_from_text(pasted)
+    recipe = gk.recipe_from_text(block.split("```")[1])
     assert recipe.additions_are is None and recipe.base_sum != 100
     with pytest.raises(gk.GlazekitError, match="kaolin"):
         gk.batch_sheet(recipe.with_additions_are("parts"))
