@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from glazekit.kiln.firing import FiringError
-from glazekit.kiln.terms import ATMOSPHERES
+from glazekit.kiln.terms import ATMOSPHERES, FUELS
 from glazekit.materials.stock import Stock
 from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe
@@ -30,18 +30,20 @@ def blocked_in(recipes: Iterable[Recipe], atmosphere: str, fuel: str = "", stock
     ----------
     recipes : what is to be loaded.
     atmosphere : "oxidation", "reduction" or "neutral".
-    fuel : of the kiln, such as "electric" or "gas"; "" when it does not matter.
+    fuel : of the kiln, one of ``FUELS``; "" when it does not matter.
     stock : where the materials are looked up.
 
     >>> zinc = Recipe("Zinc White", {"quartz": 60, "zinc oxide": 40})
     >>> [one.recipe for one in blocked_in([zinc], "oxidation", "gas")], blocked_in([zinc], "oxidation", "electric")
     (['Zinc White'], ())
 
-    Raises FiringError for another atmosphere, UnknownMaterialError for a name not in the stock.
+    Raises FiringError for another atmosphere or fuel, UnknownMaterialError for a name not in the stock.
     Limits: the stops of this course, not every danger; the trained kiln team and local rules decide.
     """
     if atmosphere not in ATMOSPHERES:
         raise FiringError(f"the atmosphere is '{atmosphere}'; allowed are {', '.join(ATMOSPHERES)}")
+    if fuel and fuel not in FUELS:
+        raise FiringError(f"the fuel is '{fuel}'; allowed are {', '.join(FUELS)}, or nothing when it does not matter")
     if atmosphere != "reduction" and fuel not in FLAME:
         return ()
     found = []

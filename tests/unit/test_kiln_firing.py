@@ -263,3 +263,8 @@ class TestAir:
         assert "Carbon monoxide" in ATMOSPHERE_NOTES["reduction"] and "never left alone" in ATMOSPHERE_NOTES["reduction"]
         with pytest.raises(FiringError, match="allowed are oxidation"):
             blocked_in([], "smoky")
+
+    def test_a_misspelt_fuel_is_asked_about_and_lets_nothing_pass(self) -> None:
+        for fuel in ("Gas", "coal", "propane"):
+            with pytest.raises(FiringError, match="allowed are electric, gas, wood, oil"):
+                blocked_in([demo_recipe("Timetable Satin")], "oxidation", fuel)

@@ -38,7 +38,7 @@ def shelf_plan_html(
     Raises UnknownMaterialError for a material not in the stock, FiringError for another atmosphere.
     """
     stops = [say("shelf_plan.zinc")]
-    blocked = blocked_in(recipes, atmosphere, fuel, stock) if atmosphere else ()
+    blocked = blocked_in(recipes, atmosphere or "neutral", fuel, stock)
     if blocked:
         stops.append(say("shelf_plan.blocked", recipes=", ".join(dict.fromkeys(one.recipe for one in blocked))))
     return page(
