@@ -37,7 +37,9 @@ class Line:
     unit: str = ""
 
     def __post_init__(self) -> None:
-        name = " ".join(str(self.material).split())
+        if not isinstance(self.material, str):
+            raise RecipeError(f"{self.material!r} is no material name; a name is text")
+        name = " ".join(self.material.split())
         if not name:
             raise RecipeError("a recipe line has an amount but no material name")
         if control_character_at(name) is not None:
@@ -59,7 +61,13 @@ Lines = Mapping[str, float] | Iterable[Line | tuple[str, float]]
 
 def _as_lines(given: Lines) -> tuple[Line, ...]:
     pairs = given.items() if isinstance(given, Mapping) else given
-    return tuple(line if isinstance(line, Line) else Line(*line) for line in pairs)
+    return tuple(line if isinstance(line, Line) else _line(line) for line in pairs)
+
+
+def _line(given: object) -> Line:
+    if isinstance(given, tuple | list) and len(given) in (2, 3):
+        return Line(*given)
+    raise RecipeError(f"{quoted(given)} is no line of a recipe; a line is a material and an amount")
 
 
 @dataclass(frozen=True, slots=True, init=False)
@@ -73,7 +81,7 @@ class Recipe:
     additions : material -> amount, or lines, on top of the base.
     additions_are : "parts" (same unit as the base) or "percent_of_base"; may stay None while the base totals 100,
         where both mean the same.
-    cone, atmosphere, note : as written; the cone may be text such as "06" or "5-6".
+    cone, atmosphere, note : as written; the cone may be text such as "06" or "5-6", or a whole number.
 
     >>> clear = Recipe("Half Clear", {"soda feldspar": 30, "whiting": 20}, {"tin oxide": 2}, additions_are="parts")
     >>> clear.base_sum, [(line.material, line.amount) for line in clear.to_100().additions]
@@ -96,7 +104,7 @@ class Recipe:
         base: Lines,
         additions: Lines = (),
         additions_are: str | None = None,
-        cone: Cone | str | None = None,
+        cone: Cone | str | int | None = None,
         atmosphere: str = "",
         note: str = "",
     ) -> None:
@@ -105,7 +113,7 @@ class Recipe:
             "base": _as_lines(base),
             "additions": _as_lines(additions),
             "additions_are": additions_are,
-            "cone": Cone.parse(cone) if isinstance(cone, str) else cone,
+            "cone": cone if cone is None or isinstance(cone, Cone) else Cone.parse(str(cone)),
             "atmosphere": " ".join(atmosphere.split()),
             "note": "\n".join(note.splitlines()).strip(),
         }

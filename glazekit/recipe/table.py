@@ -114,6 +114,6 @@ def _cone(text: str) -> str:
     try:
         return str(Cone.parse(text))
     except NumberError as problem:
-        if re.search(r"[a-z]{3}", text.casefold().replace("cone", "")):
+        if re.search(r"[a-z]{3}|\d[-./]\d+[-./]\d", text.casefold().replace("cone", "")):
             raise NumberError(f"{problem}; a spreadsheet may have turned it into a date, so write 'cone 5-6'") from None
         raise

@@ -129,6 +129,8 @@ def test_units_are_kept_apart(tmp_path: Path) -> None:
         ("part,material,amount\naddition,tin oxide,1\n", RecipeError, "the base has no lines"),
         ("material,amount,cone\na,1,99\n", NumberError, "line 2, cone: .*'99'"),
         ("material,amount,cone\na,1,05-Jun\n", NumberError, "line 2, cone: .*turned it into a date"),
+        ("material,amount,cone\na,1,2026-05-06\n", NumberError, "line 2, cone: .*turned it into a date"),
+        ("material,amount,cone\na,1,5/6/26\n", NumberError, "line 2, cone: .*turned it into a date"),
         ("material,amount,cone\na,1,6\nb,2,06\n", RecipeError, "line 3: cone is '06', but clear.csv, line 2 says '6'"),
         ("material,amount,additions_are\na,1,parts\nb,2,percent_of_base\n", RecipeError, "line 3: additions_are is"),
         ("material,amount,additions_are\na,1,ounces\n", RecipeError, "line 2, additions_are: .*'ounces'"),

@@ -126,3 +126,18 @@ def test_as_frame_shows_every_line() -> None:
     frame = SATIN.as_frame()
     assert list(frame["material"]) == ["soda feldspar", "quartz", "tin oxide"]
     assert list(frame["part"]) == ["base", "base", "addition"]
+
+
+def test_a_cone_given_as_a_number_is_a_cone() -> None:
+    assert Recipe("x", {"quartz": 1}, cone=6).cone == Cone.parse("6")
+    for wrong in (6.5, True, 99):
+        with pytest.raises(NumberError, match="not a cone"):
+            Recipe("x", {"quartz": 1}, cone=wrong)  # type: ignore[arg-type]
+
+
+def test_a_line_is_a_name_and_an_amount() -> None:
+    with pytest.raises(RecipeError, match="None is no material name"):
+        Recipe("x", {None: 5})  # type: ignore[dict-item]
+    for lines in ("quartz", [("quartz",)], [5], [("quartz", 1, "", 2)]):
+        with pytest.raises(RecipeError, match="a line is a material and an amount"):
+            Recipe("x", lines)  # type: ignore[arg-type]
