@@ -10,7 +10,7 @@ from lesson_pages import FOLDER, LESSONS, PAGES, Call, calls, cells, code_lines,
 
 from glazekit.lab.page import PANELS, open_page
 from glazekit.lab.panels.print_box import SHEETS
-from glazekit.teaching.exercises import exercises_of, lesson_text, predictions_of
+from glazekit.teaching.exercises import course_draw, exercises_of, lesson_text, pose, predictions_of
 
 MOST_WORDS = 90
 MOST_CODE_LINES = 2
@@ -258,6 +258,19 @@ def test_lesson_one_opens_with_play() -> None:
     assert calls("01_first_batch")[0].name == "play"
     words = len(" ".join(plain(cell["source"]) for cell in cells("01_first_batch")[: calls("01_first_batch")[0].place]).split())
     assert words <= 130, "about a minute of reading before there is something to move"
+
+
+@pytest.mark.parametrize("name", ["04_what_the_kiln_leaves", "05_unity_formula"])
+def test_the_two_lessons_of_counting_are_read_in_eight_minutes(name: str) -> None:
+    """All of it, what is "if you like" included: the story, the questions and the choices, slowly, 200 words a minute."""
+    lesson = int(name[:2])
+    texts = [plain(block) for block in story(name)]
+    for question in (pose(found, course_draw(found.id)) for found in exercises_of(lesson)):
+        options = [option.text for box in question.boxes for option in box.options]
+        texts += [question.title, question.text, *(box.label for box in question.boxes), *options]
+    for one in predictions_of(lesson):
+        texts += [one.text, *(answer.text for answer in one.answers)]
+    assert 1000 < len(" ".join(texts).split()) < 8 * 200
 
 
 @pytest.mark.parametrize("name", PAGES)

@@ -113,11 +113,8 @@ class OxideScales(Panel):
         if self.count.value:
             said += "\n" + self.words("one_dot", moles=plain_text(dot_mol), thousandths=plain_text(round(1000 * dot_mol, 6)))
         self.tell(said, "note")
-        self.warn(
-            dict.fromkeys(
-                line for powder in powders for line in cautions_of(Recipe(powder.name, {powder.name: 1.0}), Stock((powder,)))
-            )
-        )
+        together = {powder.name: powder for powder in powders}  # in one recipe, so that a line they share is said once
+        self.warn(cautions_of(Recipe("on the scales", dict.fromkeys(together, 1.0)), Stock(tuple(together.values()))))
 
     # -- what it says -------------------------------------------------------------------------------------------------------
 
