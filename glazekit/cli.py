@@ -296,7 +296,15 @@ def _stock(args: argparse.Namespace, recipe: Recipe) -> Stock:
     if args.bags:
         from glazekit.materials.bags import read_bag_analyses
 
-        stock = stock.with_materials(read_bag_analyses(args.bags))
+        bags = read_bag_analyses(args.bags)
+        stock = stock.with_materials(bags)
+        used = {name_key(stock.find(name).name) for name in recipe.materials() if name in stock}
+        if not any(name_key(stock.find(bag.name).name) in used for bag in bags):
+            hint = nearest_name(bags[0].name, recipe.materials())
+            raise RecipeError(
+                f"--bags {args.bags.name}: none of the bags ({', '.join(bag.name for bag in bags)}) is in {recipe.name}"
+                + (f"; did you mean '{hint}'?" if hint else "")
+            )
     for name in args.unknown:
         stock = stock.with_unknown(_in_recipe(name, recipe, "--unknown"))
     for pair in args.stand_in:

@@ -151,9 +151,10 @@ def powder_density_g_ml_of(recipe: Recipe, stock: Stock | None = None) -> float:
     stock = stock or course_stock()
     mass = volume = 0.0
     for line in recipe.lines_in_parts():
-        if not line.unit:
+        material = stock.find(line.material)
+        if not line.unit and not material.liquid:
             mass += line.amount
-            volume += line.amount / (stock.find(line.material).density_g_cm3 or POWDER_DENSITY_G_ML)
+            volume += line.amount / (material.density_g_cm3 or POWDER_DENSITY_G_ML)
     return mass / volume
 
 
@@ -161,7 +162,7 @@ def without_density(recipe: Recipe, stock: Stock | None = None) -> tuple[str, ..
     """Materials of a recipe that ``powder_density_g_ml_of`` has to take as 2.6 for want of a density on record."""
     stock = stock or course_stock()
     names = dict.fromkeys(line.material for line in recipe.lines_in_parts() if not line.unit)
-    return tuple(name for name in names if stock.find(name).density_g_cm3 is None)
+    return tuple(name for name in names if stock.find(name).density_g_cm3 is None and not stock.find(name).liquid)
 
 
 def _densities(powder_density_g_ml: float, water_temp_c: float | None) -> tuple[float, float]:

@@ -296,6 +296,15 @@ def test_a_bags_own_analysis_changes_the_numbers_and_is_named(tmp_path: Path, ca
     assert "whiting, lot A7" in said(capsys, "sheet", "Gangway Clear", "--bags", bags)
 
 
+def test_bags_that_are_not_in_the_recipe_do_not_go_unsaid(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    bags = tmp_path / "bags.csv"
+    bags.write_text("material;CaO;LOI\nwhitting;56;44\n")
+    told = refused(capsys, "sheet", "Gangway Clear", "--bags", bags)
+    assert "none of the bags" in told and "whitting" in told and "did you mean 'whiting'" in told
+    bags.write_text("material;lot;CaO;LOI\nchalk;B2;56;44\nwhitting;;56;44\n")
+    assert "whiting, lot B2" in said(capsys, "sheet", "Gangway Clear", "--bags", bags), "a shelf may hold more"
+
+
 def test_a_recipe_without_flux_still_weighs(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = tmp_path / "sand.csv"
     path.write_text("material,amount\nquartz,60\nkaolin,40\n")

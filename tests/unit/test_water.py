@@ -126,6 +126,12 @@ def test_nobody_knows_whether_an_unknown_material_dissolves() -> None:
     assert "Do not draw water off" in found.words
 
 
+def test_a_liquid_given_in_grams_is_no_powder() -> None:
+    dry = Recipe("q", {"quartz": 100})
+    wet = Recipe("q", {"quartz": 100}, {"gum solution": 50}, "parts")
+    assert powder_density_g_ml_of(wet) == powder_density_g_ml_of(dry) and without_density(wet) == ()
+
+
 def test_close_enough_is_left_alone() -> None:
     found = bucket_correction(1.452, 1.45, 4000)
     assert (found.action, found.water_ml, found.recipe_g) == ("leave it", 0, 0)
