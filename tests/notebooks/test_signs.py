@@ -21,7 +21,7 @@ from glazekit.teaching.exercises.bank import text_folder
 
 ELEMENTS = sorted({re.match(r"[A-Z][a-z]?", symbol)[0] for symbol in OXIDES} | {"C", "H", "O"}, key=len, reverse=True)  # type: ignore[index]
 HIGH = re.compile(rf"(?<![A-Za-z])(?:(?:{'|'.join(ELEMENTS)})[₀-₉]*)+\d|\)\d")
-SIGNS = re.compile(r"(?<=[\w)}%]) [x/*-] (?=[\d({])|(?<=[\d)}]) [x/*-] (?=[\w({])|= -\d")
+SIGNS = re.compile(r"(?<=[\w)}%]) [x/*-] (?=[\d({])|(?<=[\d)}]) [x/*-] (?=[\w({])|= -\d|(?<=\b[A-Z]) - (?=[A-Z]\b)|\+ or - ")
 FILES = sorted(text_folder().glob("*.toml"))
 NOT_READ = {"start", "gases"}
 """Tables of the TOML files whose keys are formulas for the program, not words."""
@@ -56,7 +56,7 @@ def read(panel: Panel) -> str:
 
 
 @pytest.mark.parametrize(
-    "text", ["SiO2", "(Na2O.Al2O3.6SiO2)", "CaMg(CO3)2", "Al₂O3", "3 x 4", "{a} / {b}", "9 g / 3", "5 - 2", "2 − 3 = -1"]
+    "text", ["SiO2", "(Na2O.Al2O3.6SiO2)", "CaMg(CO3)2", "Al₂O3", "3 x 4", "{a} / {b}", "9 g / 3", "5 - 2", "2 − 3 = -1", "B - A", "+ or - mL"]
 )
 def test_the_rules_see_what_they_are_for(text: str) -> None:
     assert faults(text)

@@ -91,10 +91,10 @@ def _weights(powder_density_g_ml: float) -> Html:
     waters, weighs, dry = listed("water_log.rows")
     heads = head_row((waters, *(f"{water}" for water in WATERS_ML_PER_100G)))
     body = el("tbody", _number_row(weighs, weight_g), _number_row(dry, dry_g))
-    caption = el("caption", say("water_log.table_caption", density=f"{powder_density_g_ml:g}"))
+    basis = el("p", say("water_log.table_caption", density=f"{powder_density_g_ml:g}"))
+    caption = el("caption", title := say("water_log.table_title"), class_="unseen")
     table = el("table", caption, heads, body, class_="lookup")
-    title = say("water_log.table_title")
-    return el("section", el("h2", title), scroll(title, table), class_="plain-part")
+    return el("section", el("h2", title), basis, scroll(title, table), class_="plain-part")
 
 
 def _number_row(name: str, value: Callable[[float], float]) -> Html:
