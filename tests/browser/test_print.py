@@ -65,6 +65,7 @@ SHEETS = {  # name: how it is made, most pages it may take on A4 and on US Lette
     "what happened": (sheets.what_happened_html, 2),
     "oxide card": (sheets.oxide_card_html, 2),
     "unity worksheet": (sheets.unity_worksheet_html, 2),
+    "unity worksheet with a frit": (lambda: sheets.unity_worksheet_html(demo_recipe("Gangway Clear")), 2),
     "unity worksheet of eight materials": (lambda: sheets.unity_worksheet_html(demo_recipe("Deck Paint")), 3),
     "blank chart": (sheets.blank_chart_html, 1),
     "flux card": (sheets.flux_card_html, 1),

@@ -142,7 +142,8 @@ class _Sheet:
             self._box(hints[oxide], self.moles[name, oxide]) if oxide in hints and brought.get(oxide) else _nothing()
             for oxide in self.oxides
         )
-        return el("tr", el("th", material.label, scope="row"), el("td", sum_, class_="sum"), moles, *boxes)
+        firsts = (el("th", material.label, scope="row"), el("td", sum_, class_="sum"), moles)
+        return el("tr", *firsts, *boxes) if material.formula else el("tr", *firsts, *boxes, class_="by-analysis")
 
     def _box(self, hint: str, value: float, decimals: int = MOLE_DECIMALS) -> Html:
         """A box to write in, with the small sum it asks for; the example has the answer in it."""
@@ -174,7 +175,9 @@ class _Sheet:
             lines = [write_in(printed_formula(oxide), self._written(self.unity[oxide].unity, UNITY_DECIMALS)) for oxide in oxides]
             if oxides == self.fluxes:
                 lines.append(write_in(say("unity_sheet.fluxes_make"), self._written(1, UNITY_DECIMALS)))
-            if oxides:
+            if oxides == ["B2O3"]:  # under the glass former, so that the trays stand in one row and on one page
+                trays[-1] = el("div", trays[-1], _tray(title, lines), class_="shelf-of-two")
+            elif oxides:
                 trays.append(_tray(title, lines))
         return trays
 
