@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import fsum, isfinite
 from types import MappingProxyType
 
-from glazekit.chemistry.unity import UnityFormula, oxide_moles
+from glazekit.chemistry.unity import UnityFormula, oxide_moles, stand_in_notes
 from glazekit.glass.opacifier import opacifier_doubt
 from glazekit.ground.errors import RangeError, RecipeError, nearest_name, quoted
 from glazekit.materials.oxides import OXIDES
@@ -37,7 +37,7 @@ class Composition:
     name : the recipe's name, or "" when only oxides were given.
     fractions : shares by moles of ``MODEL_OXIDES``, sum 1.
     left_out : (oxide, share of all moles) of oxides the models do not know, such as CuO [mol %].
-    notes : sentences about what the numbers depend on, such as additions that are not counted.
+    notes : sentences about what the numbers depend on, such as additions that are not counted or a borrowed analysis.
     doubts : sentences about why this is not a clear glass, such as much opacifier.
 
     Limits: the models are for clear, homogeneous glass. What has not melted, or has crystallised, is not in the glass,
@@ -92,9 +92,11 @@ def composition_of(glaze: Glaze, *, include_additions: bool = False, stock: Stoc
         name, moles = glaze.name, oxide_moles(glaze, include_additions=include_additions, stock=stock)
         if glaze.additions and not include_additions:
             notes = (f"additions are not counted: {', '.join(line.material for line in glaze.additions)}",)
+        if stock:
+            notes += stand_in_notes(glaze, include_additions, stock)
         doubts = opacifier_doubt(glaze, moles, stock)
     elif isinstance(glaze, UnityFormula):
-        name, moles = "", dict(glaze.pairs)
+        name, moles, notes = "", dict(glaze.pairs), glaze.notes
     elif isinstance(glaze, Mapping):
         name, moles = "", _checked(glaze)
     else:
