@@ -56,7 +56,8 @@ def read(panel: Panel) -> str:
 
 
 @pytest.mark.parametrize(
-    "text", ["SiO2", "(Na2O.Al2O3.6SiO2)", "CaMg(CO3)2", "Al₂O3", "3 x 4", "{a} / {b}", "9 g / 3", "5 - 2", "2 − 3 = -1", "B - A", "+ or - mL"]
+    "text",
+    ["SiO2", "(Na2O.Al2O3.6SiO2)", "Al₂O3", "3 x 4", "{a} / {b}", "9 g / 3", "5 - 2", "2 − 3 = -1", "B - A", "+ or - mL"],
 )
 def test_the_rules_see_what_they_are_for(text: str) -> None:
     assert faults(text)
