@@ -90,6 +90,7 @@ def recipe_from_text(text: str, name: str = "pasted recipe", additions_are: str 
     """
     if len(text) > MOST_CHARACTERS or text.count("\n") > MOST_LINES:
         raise RecipeError(f"{SOURCE}: this is far longer than a recipe; paste one recipe at a time")
+    text = text.removeprefix("\ufeff")  # the mark that begins some files comes along when all of a file is copied
     refuse_control_characters(text, SOURCE)
     lines = [(number, line) for number, line in enumerate(text.splitlines(), start=1) if line.strip()]
     if not lines:

@@ -51,6 +51,7 @@ BASE = {"whiting": 18.4, "quartz": 81.6}
         "whiting\u00a018.4\n\u200bquartz\u200981.6",
         "material,amount\nwhiting,18.4\nquartz,81.6\n",
         "amount;material\n18,4;whiting\n81,6;quartz",
+        "\ufeffmaterial,amount\nwhiting,18.4\nquartz,81.6",
     ],
 )
 def test_spellings_of_one_base(text: str) -> None:
