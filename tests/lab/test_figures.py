@@ -145,3 +145,10 @@ def test_hatch_stays_inside_its_rectangle() -> None:
         for pair in stroke.split("L"):
             x, y = (float(v) for v in pair.split())
             assert 10 <= x <= 40 and 20 <= y <= 60
+
+
+@pytest.mark.parametrize("pours", range(1, 15))
+def test_the_water_now_in_the_bucket_always_has_its_label(pours: int) -> None:
+    levels = [60 + 10 * i for i in range(pours)]
+    svg = water_cup(38.5, levels, "Cup", "so much", "powder", lambda ml: f"{ml:g} mL")
+    assert f">{levels[-1]} mL<" in svg

@@ -9,6 +9,8 @@ from glazekit.lab.figures.frame import dot, drawing, path, rect, text
 from glazekit.lab.theme import TONES
 
 CUP_FOOT_Y, CUP_HEIGHT, CUP_LEFT, CUP_WIDTH = 232.0, 190.0, 24.0, 120.0
+LABEL_APART = 16.0
+"""Labels of two levels need this much room from one to the next."""
 
 
 def water_cup(
@@ -34,15 +36,16 @@ def water_cup(
     if levels_ml:
         parts.append(rect(CUP_LEFT, y, CUP_WIDTH, powder_ml * scale, TONES["straw"], name="powder"))
         parts.append(text(CUP_LEFT + CUP_WIDTH + 17, (y + CUP_FOOT_Y) / 2 + 5, words, 14))
-    below, last_label_y = 0.0, CUP_FOOT_Y + 40
-    for i, level in enumerate(sorted({level for level in levels_ml if level > 0})):
+    levels = sorted({level for level in levels_ml if level > 0})
+    named = _far_enough_apart(levels, LABEL_APART / scale)
+    below = 0.0
+    for i, level in enumerate(levels):
         top = y - level * scale
         fill = TONES["mist"] if i % 2 else "#ffffff"
         parts.append(rect(CUP_LEFT, top, CUP_WIDTH, (level - below) * scale, fill, line=1, name="water"))
-        if last_label_y - top >= 16:
+        if level in named:
             parts += [path([(CUP_LEFT + CUP_WIDTH, top), (CUP_LEFT + CUP_WIDTH + 12, top)], line=1.5)]
             parts.append(text(CUP_LEFT + CUP_WIDTH + 17, top + 5, unit_words(level), 14))
-            last_label_y = top
         below = level
     cup = [(CUP_LEFT - 8, CUP_FOOT_Y - CUP_HEIGHT - 12), (CUP_LEFT, CUP_FOOT_Y), (CUP_LEFT + CUP_WIDTH, CUP_FOOT_Y)]
     parts.append(path([*cup, (CUP_LEFT + CUP_WIDTH + 8, CUP_FOOT_Y - CUP_HEIGHT - 12)], line=3, name="cup"))
@@ -50,6 +53,19 @@ def water_cup(
         now = y - levels_ml[-1] * scale
         parts.append(path([(CUP_LEFT - 18, now), (CUP_LEFT - 4, now)], line=4, name="now"))
     return drawing(title, description, 300, CUP_FOOT_Y + 14, parts, max_px=340)
+
+
+def _far_enough_apart(levels_ml: Sequence[float], apart_ml: float) -> list[float]:
+    """The levels whose labels do not run into one another; the highest, which is what is in the bucket now, always.
+
+    >>> _far_enough_apart([60, 70, 80, 90], 15)
+    [90, 70]
+    """
+    named: list[float] = []
+    for level in reversed(levels_ml):
+        if not named or named[-1] - level >= apart_ml:
+            named.append(level)
+    return named
 
 
 def suction_curve(
