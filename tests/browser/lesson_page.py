@@ -97,6 +97,14 @@ class LessonPage:
         """Wait until the status line of a panel has this text in it."""
         panel.locator(".gk-status", has_text=text).wait_for(timeout=15_000)
 
+    def redraws(self, drawing: Any, before: str) -> None:
+        """Wait until a drawing is another one; its words may arrive first."""
+        for _ in range(150):
+            if drawing.inner_html() != before:
+                return
+            self.page.wait_for_timeout(100)
+        raise AssertionError("the drawing did not change")
+
 
 def kept(folder: Path, kind: str) -> list[dict[str, Any]]:
     """What a learner's book holds of one kind, read from its files as a stranger would."""

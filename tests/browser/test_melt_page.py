@@ -26,7 +26,7 @@ def test_lesson_10_moves_melts_and_is_marked(workshop: Workshop, page: Any) -> N
     tray.get_by_label("Glaze", exact=True).select_option("Gangway Clear")
     lesson.type_into(tray, "Melted coat [mm]", "0,15")
     lesson.says(tray, "Gangway Clear, 0.15 mm at 45 degrees")
-    assert tray.locator("svg").inner_html() != before
+    lesson.redraws(tray.locator("svg"), before)
     assert "same glaze as Gangway Clear" in tray.locator(".gk-status").inner_text(), "the stand-in says what it is"
     tray.get_by_label("Glaze", exact=True).select_option("Fender White")
     lesson.says(tray, "no class")
