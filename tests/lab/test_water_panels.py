@@ -99,6 +99,12 @@ class TestWaterLog:
         log.fresh()
         assert log.total_ml == 0 and log.memory["before"] == [[60, "start"]]
 
+    def test_damp_powder_is_not_called_yoghurt(self, log: WaterLog) -> None:
+        log.pour()
+        assert "yoghurt" in log.said
+        log.dry.value = "2.5 kg"
+        assert "2 mL of water for each 100 g" in log.said and "1500 mL" in log.said and "yoghurt" not in log.said
+
     def test_the_word_thins_with_the_water(self) -> None:
         assert [usual_feel(ml) for ml in (60, 90, 160)] == ["yoghurt", "heavy cream", "thin milk"]
 

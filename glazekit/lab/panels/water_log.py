@@ -66,6 +66,10 @@ class WaterLog(Panel):
         if total_ml <= 0:
             self.tell(self.words("empty"), "open")
             return
+        start_ml = start_water_ml(dry_g, START_WATER_ML_PER_100G)
+        if total_ml < start_ml:
+            self.tell(self.words("damp", per_100g=show_number(per_100g, 0), start=show_ml(start_ml)), "note")
+            return
         density = slip_density_g_ml(per_100g)
         said = self.words(
             "so_far", per_100g=show_number(per_100g, 0), mass=show_number(100 * density, 0), density=show_number(density, 3)
