@@ -88,16 +88,24 @@ class BookError(GlazekitError):
 
 
 def nearest_name(given: str, allowed: Iterable[str]) -> str | None:
-    """Nearest match of a misspelt name, or None when nothing is close.
+    """Nearest match of a misspelt or shortened name, or None when nothing is close.
+
+    A name that holds every word given comes first, the shortest of several; then the one with the most letters in common.
 
     >>> nearest_name("kaolim", ["kaolin", "quartz", "whiting"])
     'kaolin'
+    >>> nearest_name("tin", ["whiting", "tin oxide"])
+    'tin oxide'
     >>> nearest_name("bicycle", ["kaolin", "quartz"]) is None
     True
     """
     from difflib import get_close_matches
 
     by_key = {name_key(name): name for name in allowed}
+    words = set(name_key(given).split())
+    holding = [key for key in by_key if words and words <= set(key.split())]
+    if holding:
+        return by_key[min(holding, key=len)]
     found = get_close_matches(name_key(given), list(by_key), n=1, cutoff=0.6)
     return by_key[found[0]] if found else None
 

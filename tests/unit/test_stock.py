@@ -83,3 +83,12 @@ def test_materials_are_values(stock: gk.Stock) -> None:
     assert pickle.loads(pickle.dumps(kaolin)) == kaolin == copy.deepcopy(kaolin)
     assert hash(kaolin) == hash(copy.deepcopy(kaolin))
     assert pickle.loads(pickle.dumps(stock)).find("flint") == stock.find("flint")
+
+
+@pytest.mark.parametrize(
+    ("said", "meant"), [("tin", "tin oxide"), ("zinc", "zinc oxide"), ("Oxide  tin", "tin oxide"), ("kaolim", "kaolin")]
+)
+def test_a_shortened_name_is_found_by_its_word(said: str, meant: str) -> None:
+    with pytest.raises(UnknownMaterialError) as caught:
+        gk.course_stock().find(said)
+    assert caught.value.hint == meant
