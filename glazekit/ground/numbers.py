@@ -11,10 +11,13 @@ from math import isfinite
 from glazekit.ground.errors import AmbiguousNumberError, NumberError, RangeError, nearest_name, quoted
 
 PLAIN_UNITS = (
-    *("", "%", "percent", "part", "parts", "g", "gr", "gm", "gram", "grams", "ml", "cc", "mm", "cm", "s", "sec", "seconds"),
-    *("min", "minutes", "h", "hours", "°c", "c", "°", "mol", "moles", "mole", "g/ml", "g/cm3", "ml per 100 g", "ml/100 g"),
+    *("", "%", "percent", "part", "parts", "g", "gr", "gm", "gram", "grams", "ml", "cc"),
+    *("°c", "c", "°", "mol", "moles", "mole", "g/ml", "g/cm3", "ml per 100 g", "ml/100 g"),
 )
 """Units that may follow a number without changing it; kg or oz after a number of grams is an error, not 1000 times less."""
+
+SIZED_UNITS = {"s": ("s", "sec", "seconds"), "min": ("min", "minutes"), "h": ("h", "hours"), "mm": ("mm",), "cm": ("cm",)}
+"""Units with others of their kind beside them: one may follow only where it is the one asked for."""
 
 LONGEST = 40
 """Characters a typed number may have."""
@@ -50,7 +53,7 @@ def tidy_signs(text: str) -> str:
     return " ".join("".join(plain).split())
 
 
-def parse_number(text: str | float, what: str = "number", decimal_comma: bool | None = None) -> float:
+def parse_number(text: str | float, what: str = "number", decimal_comma: bool | None = None, unit: str = "") -> float:
     """Read one number as typed: ``28.44``, ``28,44``, ``28.44 g``, ``1 1/2``, ``½``, ``1 250``.
 
     Parameters
@@ -59,15 +62,19 @@ def parse_number(text: str | float, what: str = "number", decimal_comma: bool | 
     what : what is being read, for the error.
     decimal_comma : True if the text's neighbours use decimal commas, False if decimal points, None if unknown.
         It decides only ``1,250`` and ``1.250``; every other form speaks for itself.
+    unit : what is asked for, where it is one of ``SIZED_UNITS``; it may then follow, and no other of its kind.
 
     >>> parse_number("18,40 %"), parse_number("1 1/2"), parse_number("1,250", decimal_comma=True)
     (18.4, 1.5, 1.25)
 
     Raises NumberError (no number, not finite, a unit that would change it) and AmbiguousNumberError (``1,250``).
     """
-    value, unit = parse_quantity(text, what, decimal_comma)
-    if unit.casefold() not in PLAIN_UNITS:
-        raise NumberError(f"the {what} {quoted(text)} ends in {quoted(unit)}; write just the number, such as 28.44 or 28,44")
+    value, typed = parse_quantity(text, what, decimal_comma)
+    if typed.casefold() not in (*PLAIN_UNITS, *SIZED_UNITS.get(unit, ())):
+        inside = f" in {unit}" if unit else ""
+        raise NumberError(
+            f"the {what} {quoted(text)} ends in {quoted(typed)}; write just the number{inside}, such as 28.44 or 28,44"
+        )
     return value
 
 

@@ -157,7 +157,8 @@ class SliderWithBox:
         live: bool = True,
     ) -> None:
         self.label, self.low, self.high, self._log = label, low, high, log
-        self._read = read or (lambda text: parse_number(text, what=label))
+        unit = label.rpartition("[")[2].removesuffix("]") if "[" in label else ""
+        self._read = read or (lambda text: parse_number(text, what=label, unit=unit))
         style = {"description_width": "initial"}
         common = {"description": label, "readout": False, "continuous_update": live, "style": style}
         if log:

@@ -63,6 +63,17 @@ def test_typed_forms(text: str, value: float) -> None:
     assert parse_number(text) == pytest.approx(value, rel=1e-15)
 
 
+def test_a_unit_of_another_size_is_never_taken_for_the_number() -> None:
+    """2 min are not 2 s, half a centimetre is not half a millimetre, an hour is not a minute."""
+    for text, unit in (("2 min", "s"), ("0.5 cm", "mm"), ("1 h", "min"), ("2 min", ""), ("5 mm", "")):
+        with pytest.raises(NumberError, match="write just the number"):
+            parse_number(text, unit=unit)
+    assert parse_number("3 s", unit="s") == 3
+    assert parse_number("0,5 mm", unit="mm") == 0.5
+    assert parse_number("20 minutes", unit="min") == 20
+    assert parse_number("20", unit="min") == 20
+
+
 WORDS = "abc nan inf -inf Infinity \u221e 1e999 1/0 1//2 1,2,3 1.2.3 12,50,000 1-2 --1 5, 1, . , - / 10\u00b2 1e 0x10 1_000 \x00"
 NO_NUMBERS = [*WORDS.split(" "), "", "  ", "1 25", "2.5 kg", "3 oz", "4 apples", "9" * 50, "9" * 5000]
 

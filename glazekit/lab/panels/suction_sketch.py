@@ -36,8 +36,8 @@ class SuctionSketch(Panel):
     def paint(self) -> None:
         """Draw the curve through the tile and say the coat in words."""
         tile_s, tile_mm = (
-            parse_number(self.tile_s.value, self.words("tile_s")),
-            parse_number(self.tile_mm.value, self.words("tile_mm")),
+            parse_number(self.tile_s.value, self.words("tile_s"), unit="s"),
+            parse_number(self.tile_mm.value, self.words("tile_mm"), unit="mm"),
         )
         k = coat_factor_mm_per_root_s(tile_mm, tile_s)
         dip_s = self.dip.number

@@ -87,7 +87,7 @@ class TileInBook:
         data: dict[str, Any] = {"label": self.label.value.strip(), "body": self.body.value.strip()}
         data["application"] = self.application.value
         if data["application"] == "dip":
-            data["dip_s"] = parse_number(self.dip_s.value, what=words("dip_s"))
+            data["dip_s"] = parse_number(self.dip_s.value, what=words("dip_s"), unit="s")
             if not data["dip_s"] > 0:
                 raise BookError(words("missing", what=f"“{words('dip_s')}”"))
         batch = self.glaze.value
