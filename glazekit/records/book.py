@@ -202,8 +202,11 @@ class Book:
 
 
 def _append(path: Path, line: bytes) -> None:
-    """Add one line and wait until it is on the disk."""
-    with path.open("ab", buffering=0) as file:
+    """Add one line and wait until it is on the disk; behind a torn line it begins a new one."""
+    with path.open("ab+", buffering=0) as file:
+        if file.seek(0, os.SEEK_END):
+            file.seek(-1, os.SEEK_END)
+            line = line if file.read(1) == b"\n" else b"\n" + line
         written = file.write(line)
         if written != len(line):
             raise OSError("the disk took only part of the line")

@@ -323,3 +323,15 @@ def test_every_kind_names_only_kinds_it_can_point_to() -> None:
     for kind in KINDS.values():
         for field, target in kind.points_to:
             assert field in kind.fields and target in KINDS
+
+
+def test_an_entry_behind_a_torn_line_of_its_own_file_is_not_lost(tmp_path: Path) -> None:
+    """A copy program or a full disk may cut the file of a session that is still running."""
+    book = Book(tmp_path)
+    first = book.add("prediction", lesson="1", prediction="p", answer="before")
+    (file,) = tmp_path.glob("*.jsonl")
+    with file.open("ab") as stream:
+        stream.write(b'{"id":"half a li')
+    second = book.add("prediction", lesson="1", prediction="p", answer="after")
+    assert [entry.id for entry in Book(tmp_path).entries()] == [first.id, second.id]
+    assert len(Book(tmp_path).problems) == 1
