@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from glazekit.ground.errors import RangeError
 from glazekit.ground.limits import within
 from glazekit.ground.numbers import show_g, show_ml
 from glazekit.materials.stock import Stock, course_stock
@@ -100,6 +101,8 @@ def bucket_correction(
     bucket_ml = within(bucket_ml, 1, 1e6, "the slip in the bucket", "mL")
     now = water_ml_per_100g_from_density(density_g_ml, powder_density_g_ml, water_temp_c)
     then = water_ml_per_100g_from_density(target_density_g_ml, powder_density_g_ml, water_temp_c)
+    if not then:
+        raise RangeError(f"a slip of {target_density_g_ml:g} g/mL is solid powder without a drop of water; aim lower")
     dry_g = dry_g_from_weighing(density_g_ml * bucket_ml, bucket_ml, powder_density_g_ml, water_temp_c)
     held_ml = dry_g / 100 * now
     water_ml = water_to_reach_density(dry_g, held_ml, target_density_g_ml, powder_density_g_ml, water_temp_c)
@@ -110,7 +113,7 @@ def bucket_correction(
     if water_ml > 0:
         words = f"Too thick: add {show_ml(water_ml)} of water, stir, sieve and weigh again. Write it down."
         return BucketCorrection(ADD_WATER, water_ml, 0.0, dry_g, now, then, soluble, words)
-    recipe_g = 100 * held_ml / then - dry_g if then > 0 else 0.0
+    recipe_g = 100 * held_ml / then - dry_g
     unknown = _unknown_materials(recipe, stock) if recipe else ()
     action = EVAPORATE if soluble or unknown else DRAW_OFF
     words = _too_thin_words(-water_ml, recipe_g, soluble, unknown, recipe is not None)

@@ -26,7 +26,7 @@ def water_density_g_ml(temp_c: float) -> float:
     Raises RangeError outside 0 to 40 C.
     Limits: within 0.000 02 g/mL of IAPWS-95 from 0 to 40 C; tap water carries a little salt and is about 0.000 2 denser.
     """
-    temp_c = within(temp_c, *WATER_TEMP_LIMITS_C, "the water temperature", "C")
+    temp_c = within(temp_c, *WATER_TEMP_LIMITS_C, "the water temperature", "°C")
     rows = _rows()
     return sum(density * prod((temp_c - other) / (at - other) for other, _ in rows if other != at) for at, density in rows)
 

@@ -126,6 +126,11 @@ def test_nobody_knows_whether_an_unknown_material_dissolves() -> None:
     assert "Do not draw water off" in found.words
 
 
+def test_a_bucket_is_not_brought_to_solid_powder() -> None:
+    with pytest.raises(RangeError, match=r"a slip of 2\.6 g/mL is solid powder"):
+        bucket_correction(1.35, 2.6, 1000)
+
+
 def test_a_liquid_given_in_grams_is_no_powder() -> None:
     dry = Recipe("q", {"quartz": 100})
     wet = Recipe("q", {"quartz": 100}, {"gum solution": 50}, "parts")
