@@ -30,7 +30,8 @@ class Comparison:
     Parameters
     ----------
     planned_peak_c, peak_c : the highest temperature planned and the highest good reading [C].
-    largest : the reading that was furthest behind the plan; None when no good reading falls into the plan's time.
+    largest : the reading that was furthest behind the plan before its cooling begins, where cooler is no longer behind; None
+        when no good reading falls into that time.
     hours_late : how much later than planned the kiln came within 5 C of the planned peak [h], below 0 when it was early; None
         when it never did.
     doubtful : each reading that is missing or doubtful, with the reason.
@@ -107,7 +108,8 @@ def compare_with_plan(firing: Firing) -> Comparison:
     if firing.planned is None:
         raise FiringError("this firing has no plan to compare with")
     curve, plan = firing.curve(), firing.planned
-    behind = [Lag(hours, plan.temp_at(hours) - temp_c) for hours, temp_c in curve if hours <= plan.hours]
+    heats_until_h = max(hours for hours, temp_c in plan.curve() if temp_c == plan.peak_c)
+    behind = [Lag(hours, plan.temp_at(hours) - temp_c) for hours, temp_c in curve if hours <= heats_until_h]
     goal_c = plan.peak_c - REACHED_C
     planned_h, fired_h = first_time_at(plan.curve(), goal_c), first_time_at(curve, goal_c)
     return Comparison(

@@ -268,3 +268,11 @@ class TestAir:
         for fuel in ("Gas", "coal", "propane"):
             with pytest.raises(FiringError, match="allowed are electric, gas, wood, oil"):
                 blocked_in([demo_recipe("Timetable Satin")], "oxidation", fuel)
+
+
+def test_a_kiln_that_cools_faster_than_planned_is_not_behind_its_plan() -> None:
+    """Planned: 100 °C in the 1st hour, held for 1 h, 50 °C less in the 3rd. Fired: 10 °C behind on the way up, cold early."""
+    plan = schedule_from_text("start at 20; 100/h to 120; hold 60 min; 50/h down to 70")
+    fired = Firing("kitty", "oxidation", plan, readings_from_text("0:00 20\n0:30 60\n1:00 120\n2:00 120\n2:30 40"))
+    largest = compare_with_plan(fired).largest
+    assert largest is not None and (largest.hours, largest.behind_c) == (0.5, pytest.approx(10))
