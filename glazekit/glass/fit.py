@@ -22,8 +22,8 @@ SIGMAS_90 = 1.6448536269514722
 
 def fit_chance(
     glaze: Glaze,
-    body_expansion: float,
-    body_half_width: float,
+    body_expansion_1e6_per_k: float,
+    body_half_width_1e6_per_k: float,
     reference: Glaze | None = None,
     *,
     include_additions: bool = False,
@@ -40,8 +40,8 @@ def fit_chance(
     Parameters
     ----------
     glaze, include_additions, stock, seen : as in ``expansion``.
-    body_expansion : of your fired body over the same range of temperature [1e-6 per K], 0 to 20.
-    body_half_width : half of its 90 % interval [1e-6 per K], 0 to 10; 0.25 is a measured body.
+    body_expansion_1e6_per_k : of your fired body over the same range of temperature [1e-6 per K], 0 to 20.
+    body_half_width_1e6_per_k : half of its 90 % interval [1e-6 per K], 0 to 10; 0.25 is a measured body.
     reference : a glaze you have fired on this body.
 
     Returns
@@ -58,8 +58,8 @@ def fit_chance(
     and the relaxing of the stress above the set point are left out.
     Source: expansion, elastic modulus and glass transition as their own functions; Poisson's ratio from memory.
     """
-    body_expansion = within(body_expansion, 0, 20, "the body's expansion", EXPANSION.unit)
-    body_half_width = within(body_half_width, 0, 10, "the half width of the body's expansion", EXPANSION.unit)
+    body_expansion_1e6_per_k = within(body_expansion_1e6_per_k, 0, 20, "the body's expansion", EXPANSION.unit)
+    body_half_width_1e6_per_k = within(body_half_width_1e6_per_k, 0, 10, "the half width of the body's expansion", EXPANSION.unit)
     glass = composition_of(glaze, include_additions=include_additions, stock=stock)
     alpha = EXPANSION.of(glass, seen)
     closer = None
@@ -72,9 +72,9 @@ def fit_chance(
             closer = chance_below(0.0, alpha.change.value, alpha.change.high - alpha.change.value)
     chance = None
     if alpha.value is not None and alpha.half_width is not None:
-        spread = hypot(alpha.half_width, body_half_width)
-        chance = 1 - chance_below(body_expansion, alpha.value, spread)
-    stress = _stress(glass, alpha, body_expansion, body_half_width)
+        spread = hypot(alpha.half_width, body_half_width_1e6_per_k)
+        chance = 1 - chance_below(body_expansion_1e6_per_k, alpha.value, spread)
+    stress = _stress(glass, alpha, body_expansion_1e6_per_k, body_half_width_1e6_per_k)
     return FitChance(chance, stress, closer, alpha.in_range, alpha.note, alpha.source, alpha.status, name)
 
 
