@@ -166,4 +166,4 @@ def _why(oxide: str, miss: float, held_mol: Mapping[str, float], flux_mol: float
     if least > wished.get(oxide, 0.0) + CLOSE_MOL:
         return f"the materials that are held alone bring {name} {least:.2f} of the fluxes, more than {wished.get(oxide, 0.0):.2f}"
     word = "too much" if miss > 0 else "too little"
-    return f"{name} comes to {abs(miss):.2f} {word}"
+    return f"{name} comes to {abs(miss):.{2 if abs(miss) >= 0.01 else 3}f} {word}"

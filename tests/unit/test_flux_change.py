@@ -88,3 +88,11 @@ def test_wishes_that_make_no_sense_are_refused() -> None:
 def test_a_clay_with_a_trace_of_flux_is_no_source(stock: gk.Stock) -> None:
     names = ("ball clay", "bentonite", "quartz", "rutile")
     assert not any(is_flux_source(stock.find(name)) for name in names)
+
+
+def test_a_small_miss_is_told_with_a_number_that_is_not_nothing() -> None:
+    """The frit that is held brings potash: soda is missed by 0.0028."""
+    clear = gk.demo_recipe("Gangway Clear")
+    change = hold_materials(clear, {"Na2O": 0.3, "CaO": 0.7}, clear.materials())
+    assert not change.feasible and any("soda (Na2O) comes to 0.003 too little" in why for why in change.why_not)
+    assert not any("0.00 too" in why for why in change.why_not)
