@@ -44,6 +44,14 @@ def left_and_right(node: ET.Element) -> tuple[float, float]:
     return min(xs), max(xs)
 
 
+def test_strokes_of_gas_leave_the_label_of_the_bar_alone() -> None:
+    """Gum leaves whole, so gas rises along all of the bar; the word over its left end stays readable."""
+    svg = kiln_bars(20, [], 20, "t", "d", ("in", "out:", "stays", "leaves"))
+    label = next(node for node in ET.fromstring(svg).iter() if node.text == "out:")
+    starts = [left_and_right(node)[0] for node in named(svg, "rising")]
+    assert len(starts) >= 4 and min(starts) > float(label.get("x", "nan")) + 8 * len("out:")
+
+
 class TestOxideScales:
     def test_whiting_of_the_course(self, scales: OxideScales) -> None:
         """Course exercises 4.1 and 4.2: 20 g whiting leave 11.21 g of lime, 0.1998 mol."""

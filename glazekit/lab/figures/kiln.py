@@ -13,6 +13,8 @@ WIDE, WIDE_RIGHT = 372.0, 366.0
 """Narrow enough for a phone; the drawing of a whole recipe has longer words and is wide."""
 RAW_Y, FIRED_Y, HEIGHT = 28.0, 132.0, 42.0
 SMALLEST_PX = 0.5
+LABEL_PX = 44.0
+"""Room for the word over the lower bar; no stroke of gas is drawn through it."""
 
 Parts = Sequence[tuple[str, float]]
 """(oxide, grams) in the order of the table beside the drawing [g]."""
@@ -80,6 +82,8 @@ def _gone(x: float, width: float) -> list[str]:
     parts = [path(corners, line=1.5, dash="5 4", name="leaves")]
     for k in range(strokes := max(1, min(6, int(width // 24)))):
         at = x + width * (k + 0.5) / strokes
+        if at < LEFT + LABEL_PX:
+            continue
         rising = [(at, FIRED_Y + 10), (at + 4, FIRED_Y), (at - 4, FIRED_Y - 12), (at + 3, FIRED_Y - 24), (at, FIRED_Y - 34)]
         parts.append(path(rising, line=1.5, name="rising"))
     return parts

@@ -9,7 +9,7 @@ from typing import Any
 from glazekit.chemistry.analysis import Analysis, analyse
 from glazekit.chemistry.board import Board
 from glazekit.ground.errors import RangeError, UnknownMaterialError, nearest_name
-from glazekit.ground.numbers import parse_mass_g, plain_text, show_g, show_number, show_percent
+from glazekit.ground.numbers import parse_mass_g, plain_text, show_g, show_number
 from glazekit.lab.controls import SliderWithBox, choose, html, row, show, tick
 from glazekit.lab.figures.counting import counted_dots, moles_per_dot
 from glazekit.lab.figures.kiln import kiln_bars
@@ -165,14 +165,15 @@ class OxideScales(Panel):
         rows = [
             (
                 f"{i}. {name_of(oxide)}",
-                show_percent(percent[oxide], 2),
-                show_g(grams[oxide], DIVISION_G),
-                f"{show_number(OXIDES[oxide].molar_mass_g_mol, 2)} g",
+                show_number(percent[oxide], 2),
+                show_g(grams[oxide], DIVISION_G).removesuffix(" g"),
+                show_number(OXIDES[oxide].molar_mass_g_mol, 2),
                 thousandths(moles, words),
             )
             for i, (oxide, moles) in enumerate(fired.oxide_mol, 1)
         ]
-        rows.append((words("loss"), show_loss(powder.loi_wt_pct_raw), show_g(fired.loi_g, DIVISION_G), "", ""))
+        loss = show_loss(powder.loi_wt_pct_raw).removesuffix(" %"), show_g(fired.loi_g, DIVISION_G).removesuffix(" g")
+        rows.append((words("loss"), *loss, "", ""))
         whole = f"<p>{escape(self._whole(powder, fired.raw_g))}</p>"
         return whole + board_table(Board(powder.label, tuple(heads), tuple(rows), sums=1))
 

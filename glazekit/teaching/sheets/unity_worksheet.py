@@ -170,7 +170,7 @@ class _Sheet:
             [oxide for oxide in self.oxides if oxide == "B2O3"],
         ]
         members.append([oxide for oxide in self.oxides if not any(oxide in tray for tray in members)])
-        trays = []
+        trays: list[Html] = []
         for title, oxides in zip(listed("unity_sheet.trays"), members, strict=True):
             lines = [write_in(printed_formula(oxide), self._written(self.unity[oxide].unity, UNITY_DECIMALS)) for oxide in oxides]
             if oxides == self.fluxes:
