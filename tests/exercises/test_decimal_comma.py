@@ -1,4 +1,4 @@
-"""A comma with three digits behind it is a decimal comma wherever the course asks for a decimal: "keep one more digit" must work."""
+"""A comma with three digits behind it is a decimal comma wherever the course asks for decimals, so one digit more may be kept."""
 
 import pytest
 
