@@ -73,7 +73,7 @@ def parse_number(text: str | float, what: str = "number", decimal_comma: bool | 
     if typed.casefold() not in (*PLAIN_UNITS, *SIZED_UNITS.get(unit, ())):
         inside = f" in {unit}" if unit else ""
         raise NumberError(
-            f"the {what} {quoted(text)} ends in {quoted(typed)}; write just the number{inside}, such as 28.44 or 28,44"
+            f"{_subject(what)} {quoted(text)} ends in {quoted(typed)}; write just the number{inside}, such as 28.44 or 28,44"
         )
     return value
 
@@ -85,32 +85,41 @@ def parse_quantity(text: str | float, what: str = "number", decimal_comma: bool 
     (2.5, 'kg')
     """
     if isinstance(text, float) and not isfinite(text):
-        raise NumberError(f"the {what} {quoted(text)} is not a finite number")
+        raise NumberError(f"{_subject(what)} {quoted(text)} is not a finite number")
     given = str(text)
     if len(given) > LONGEST:
-        raise NumberError(f"the {what} {quoted(text)} is too long to be a number")
+        raise NumberError(f"{_subject(what)} {quoted(text)} is too long to be a number")
     plain = tidy_signs(given)
     if not plain:
-        raise NumberError(f"the {what} is missing; write a number such as 28.44 or 28,44")
+        raise NumberError(f"{_subject(what)} is missing; write a number such as 28.44 or 28,44")
     match = _QUANTITY.fullmatch(plain)
     if not match:
-        raise NumberError(f"the {what} {quoted(text)} is not a number; write it like 28.44 or 28,44")
+        raise NumberError(f"{_subject(what)} {quoted(text)} is not a number; write it like 28.44 or 28,44")
     value = _value(match["number"].strip().lower(), given, what, decimal_comma)
     return (-value if match["sign"] == "-" else value) + 0.0, (match["unit"] or "").rstrip()
+
+
+def _subject(what: str) -> str:
+    """How a sentence about something that was typed begins: a label with its unit stands for itself.
+
+    >>> _subject("mass"), _subject("It weighs [g]")
+    ('the mass', 'It weighs [g]')
+    """
+    return what if what.endswith("]") else f"the {what}"
 
 
 def _value(digits: str, given: str, what: str, decimal_comma: bool | None) -> float:
     if "/" in digits:
         *whole, top, bottom = digits.replace("/", " ").split()
         if not int(bottom):
-            raise NumberError(f"the {what} {quoted(given)} divides by 0")
+            raise NumberError(f"{_subject(what)} {quoted(given)} divides by 0")
         value = float(whole[0] if whole else 0) + int(top) / int(bottom)
     else:
         mantissa, _, exponent = digits.partition("e")
         plain = _with_point(mantissa.strip(), given, what, decimal_comma)
         value = float(f"{plain}e{exponent}" if exponent else plain)
     if not isfinite(value):
-        raise NumberError(f"the {what} {quoted(given)} is too large")
+        raise NumberError(f"{_subject(what)} {quoted(given)} is too large")
     return value
 
 
@@ -125,7 +134,7 @@ def _with_point(digits: str, given: str, what: str, decimal_comma: bool | None) 
                 return f"{whole or 0}.{rest}"
             if sign == "," and decimal_comma is None:
                 raise AmbiguousNumberError(
-                    f"the {what} {quoted(given)} could be {whole}{rest} or {f'{whole}.{rest}'.rstrip('0').rstrip('.')}; "
+                    f"{_subject(what)} {quoted(given)} could be {whole}{rest} or {f'{whole}.{rest}'.rstrip('0').rstrip('.')}; "
                     "write it without the comma or with a decimal point"
                 )
             return f"{whole}.{rest}" if (sign == ",") == bool(decimal_comma) else whole + rest
@@ -133,7 +142,7 @@ def _with_point(digits: str, given: str, what: str, decimal_comma: bool | None) 
         return digits.replace(" ", "").replace("'", "").replace(",", ".")
     elif grouped := _GROUPED.fullmatch(digits):
         return digits.replace(grouped[1], "").replace(",", ".")
-    raise NumberError(f"the {what} {quoted(given)} is not a number; write it like 28.44 or 28,44")
+    raise NumberError(f"{_subject(what)} {quoted(given)} is not a number; write it like 28.44 or 28,44")
 
 
 def _could_be_thousands(whole: str, rest: str) -> bool:
@@ -193,23 +202,24 @@ def _in_unit(text: str | float, quantity: str, default: str, what: str, decimal_
 
     number, unit = parse_quantity(text, what, decimal_comma)
     if number < 0:
-        raise RangeError(f"the {what} {quoted(text)} is below 0")
+        raise RangeError(f"{_subject(what)} {quoted(text)} is below 0")
     rows = [row for row in read_table("units") if row["quantity"] == quantity]
     known = {spelling: row["factor"] for row in rows for spelling in row["spellings"].split("; ")}
     key = unit.casefold().replace(".", "").strip() or default
     if key in known:
         value = float(number * known[key])
         if not isfinite(value):
-            raise NumberError(f"the {what} {quoted(text)} is too large")
+            raise NumberError(f"{_subject(what)} {quoted(text)} is too large")
         return value
     if f"us {key}" in known:
         us, imperial = known[f"us {key}"], known[f"imperial {key}"]
         raise NumberError(
-            f"the {what} {quoted(text)} could be a US {key} ({us:.0f} mL) or an imperial {key} ({imperial:.0f} mL); write which"
+            f"{_subject(what)} {quoted(text)} could be a US {key} ({us:.0f} mL) or an imperial {key} ({imperial:.0f} mL); "
+            "write which"
         )
     near = nearest_name(key, known)
     raise NumberError(
-        f"the {what} {quoted(text)} has the unit {quoted(unit)}, which is no {quantity} we know"
+        f"{_subject(what)} {quoted(text)} has the unit {quoted(unit)}, which is no {quantity} we know"
         + (f"; did you mean '{near}'?" if near else f"; write it in {default}")
     )
 

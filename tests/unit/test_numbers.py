@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from glazekit.ground.errors import AmbiguousNumberError, NumberError, RangeError
+from glazekit.ground.errors import AmbiguousNumberError, GlazekitError, NumberError, RangeError
 from glazekit.ground.numbers import (
     decimal_comma_in,
     decimals_of,
@@ -211,3 +211,11 @@ def test_a_scale_has_a_division(division: float) -> None:
 def test_text_for_files_is_exact() -> None:
     for value in (0.1, 1 / 3, 26.0, 1e-9, 123456789.123, 5e-324, 1.7e308):
         assert parse_number(plain_text(value)) == value
+
+
+@pytest.mark.parametrize(("text", "rest"), [("abc", "'abc' is not a number"), ("", "is missing"), ("-3", "'-3' is below 0")])
+def test_a_label_with_its_unit_begins_the_sentence_by_itself(text: str, rest: str) -> None:
+    with pytest.raises(GlazekitError, match=rf"^It weighs \[g\] {rest}"):
+        parse_mass_g(text, "It weighs [g]")
+    with pytest.raises(GlazekitError, match=rf"^the whiting {rest}"):
+        parse_mass_g(text, "whiting")
