@@ -51,6 +51,11 @@ STICKING_OUT = """() => {
 }"""
 
 
+CUT_OFF = """() => [...document.querySelectorAll('.gk-panel .widget-html-content:has(> svg)')]
+  .filter(node => node.getClientRects().length && node.scrollWidth > node.clientWidth + 1)
+  .map(node => node.closest('.gk-panel').querySelector('h3').textContent)"""
+
+
 def grams(panel: Any) -> list[str]:
     """The grams of the recipe bench, row by row."""
     return re.findall(r"[\d ]+\.?\d* g\b", panel.inner_text())
@@ -221,10 +226,10 @@ def test_nothing_sticks_out_on_a_phone_or_at_twice_the_size(workshop: Workshop, 
         for left in reversed(range(shut.count())):
             shut.first.click()
             expect(shut).to_have_count(left, timeout=15_000)
-        assert page.evaluate(STICKING_OUT) == []
+        assert page.evaluate(STICKING_OUT) == [] and page.evaluate(CUT_OFF) == []
         assert page.locator(WAKE).is_visible()
         page.set_viewport_size({"width": 640, "height": 450})  # 1280 by 900 at 200 %
-        assert page.evaluate(STICKING_OUT) == []
+        assert page.evaluate(STICKING_OUT) == [] and page.evaluate(CUT_OFF) == []
         assert page.locator(WAKE).is_visible()
     finally:
         context.close()

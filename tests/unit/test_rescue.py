@@ -25,7 +25,7 @@ def test_buried_surplus_makes_the_batch_grow() -> None:
     }
     assert "120 g instead of 100 g" in rescue.words
     assert "24 g kaolin" in rescue.words
-    assert "126 g dry" in rescue.words, "water goes by the new total"
+    assert "126 g of dry powder" in rescue.words, "water goes by the new total"
 
 
 def test_the_worst_of_several_decides() -> None:
