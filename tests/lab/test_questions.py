@@ -183,6 +183,13 @@ class TestProgress:
         progress.refresh()
         assert "1 of 3" in progress.table.value
 
+    def test_a_prediction_handed_in_twice_is_one(self, page: Page) -> None:
+        guess = page.predict("1a")
+        for choice in ("96", "100"):
+            guess.choice.value = choice  # type: ignore[attr-defined]
+            guess.hand_in()  # type: ignore[attr-defined]
+        assert "predictions 1." in page.progress().rest.value  # type: ignore[attr-defined]
+
     def test_every_lesson_of_the_course_has_a_row(self, page: Page) -> None:
         shown = page.progress().table.value  # type: ignore[attr-defined]
         lessons = {path.name[:2] for path in (Path(__file__).parents[2] / "notebooks").glob("[0-9][0-9]_*.ipynb")} - {"00"}

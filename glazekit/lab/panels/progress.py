@@ -34,7 +34,8 @@ class Progress(Panel):
             extra = [e.id for e in exercises_of(lesson) if not e.core]
             rows.append((f"{int(lesson)} · {self.page.lesson_title(lesson)}", self._done(core, right), self._done(extra, right)))
         self.table.value = table([self.words(key) for key in ("lesson", "core", "extra")], rows)
-        counts = {kind: len(self.page.book.entries(kind)) for kind in ("batch", "water", "tile", "prediction")}
+        counts = {kind: len(self.page.book.entries(kind)) for kind in ("batch", "water", "tile")}
+        counts["prediction"] = len({e.data["prediction"] for e in self.page.book.entries("prediction")})
         self.rest.value = f"<p>{escape(self.words('counts', **counts))}</p>"
         problems = [str(problem) for problem in (*self.page.book.problems, *self.page.state.problems)]
         if problems:
