@@ -260,6 +260,12 @@ def test_lesson_one_opens_with_play() -> None:
     assert words <= 130, "about a minute of reading before there is something to move"
 
 
+@pytest.mark.parametrize(("name", "after"), pairwise(LESSONS))
+def test_a_lesson_leads_on_to_the_next(name: str, after: str) -> None:
+    assert f"]({after}.ipynb)" in story(name)[0], "in its head"
+    assert f"]({after}.ipynb)" in story(name)[-1], "and at its end"
+
+
 @pytest.mark.parametrize("name", ["04_what_the_kiln_leaves", "05_unity_formula"])
 def test_the_two_lessons_of_counting_are_read_in_eight_minutes(name: str) -> None:
     """All of it, what is "if you like" included: the story, the questions and the choices, slowly, 200 words a minute."""
