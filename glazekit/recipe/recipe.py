@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from glazekit.ground.cone import Cone
 from glazekit.ground.errors import RecipeError, name_key, quoted
 from glazekit.ground.textfile import control_character_at, guarded
+from glazekit.materials.stock import Stock, course_stock
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -256,20 +257,27 @@ def _merge(lines: tuple[Line, ...]) -> tuple[Line, ...]:
     return tuple(merged.values())
 
 
-def compare(first: Recipe, second: Recipe) -> tuple[tuple[str, str, float, float, float], ...]:
-    """Two recipes side by side on a base of 100.
+def compare(first: Recipe, second: Recipe, stock: Stock | None = None) -> tuple[tuple[str, str, float, float, float], ...]:
+    """Two recipes side by side on a base of 100; trade names of one material count as that material.
+
+    Parameters
+    ----------
+    first, second : a material is shown under the name it first has in them.
+    stock : knows the trade names; the course's materials if not given.
 
     Returns rows (part, material, amount in first, amount in second, change), [parts per 100 of base; mL per 100 g for liquids].
 
-    >>> one, two = Recipe("a", {"quartz": 60, "whiting": 40}), Recipe("b", {"quartz": 30, "whiting": 20})
+    >>> one, two = Recipe("a", {"quartz": 60, "whiting": 40}), Recipe("b", {"flint": 30, "whiting": 20})
     >>> {row[4] for row in compare(one, two)}
     {0.0}
     """
+    shelf = stock or course_stock()
     rows: dict[tuple[str, str], list[Any]] = {}
     for column, recipe in enumerate((first, second)):
-        hundred = recipe.scaled(100 / recipe.base_sum).merged()
+        hundred = recipe.scaled(100 / recipe.base_sum)
         for part, lines in (("base", hundred.base), ("addition", hundred.additions)):
             for line in lines:
-                row = rows.setdefault((part, name_key(line.material)), [line.material, 0.0, 0.0])
-                row[column + 1] = line.amount
+                known = shelf.find(line.material).name if line.material in shelf else line.material
+                row = rows.setdefault((part, name_key(known)), [line.material, 0.0, 0.0])
+                row[column + 1] += line.amount
     return tuple((part, row[0], row[1], row[2], row[2] - row[1]) for (part, _), row in rows.items())

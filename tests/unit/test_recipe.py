@@ -104,6 +104,16 @@ def test_compare_puts_two_recipes_on_a_base_of_100() -> None:
     assert rows["tin oxide"][0] == "addition"
 
 
+def test_compare_knows_trade_names() -> None:
+    first = Recipe("a", {"quartz": 20, "flint": 10, "china clay": 20, "grandmother's ash": 50})
+    second = Recipe("b", {"silica": 40, "kaolin": 20, "Grandmother's Ash": 40})
+    assert [(name, old, new) for _, name, old, new, _ in compare(first, second)] == [
+        ("quartz", 30, 40),
+        ("china clay", 20, 20),
+        ("grandmother's ash", 50, 40),
+    ]
+
+
 @pytest.mark.parametrize(
     ("text", "shown"), [("6", "6"), ("06", "06"), (" Cone 06", "06"), ("5-6", "5-6"), ("5 to 6", "5-6"), ("08–04", "08-04")]
 )

@@ -58,7 +58,7 @@ def swap_sheet_html(
         el("h2", say("swap.recipe_title" if same else "swap.recipe_title_100"), class_="plain-part"),
         caution(say("flags.stop"), [one.text for one in weighing if one.level == "stop"], "caution stop"),
         caution(say("flags.weighing"), [one.text for one in weighing if one.level != "stop"]),
-        _recipes(before, after, same),
+        _recipes(before, after, same, shelf),
         el("section", el("h2", say("swap.formula_title")), _formulas(before, after, shelf), class_="plain-part"),
         _ways(substitution, after) if substitution else "",
     )
@@ -93,9 +93,9 @@ def _amount(value: float, decimals: int) -> str:
 # -- what to weigh ----------------------------------------------------------------------------------------------------------
 
 
-def _recipes(before: Recipe, after: Recipe, as_written: bool) -> Html:
+def _recipes(before: Recipe, after: Recipe, as_written: bool, shelf: Stock) -> Html:
     """The base as the two are written, with a column brought to 100, or both brought to 100; additions for 100 of base."""
-    rows = compare(before, after)
+    rows = compare(before, after, shelf)
     old_size, new_size = (before.base_sum / 100, after.base_sum / 100) if as_written else (1.0, 1.0)
     base = [(name, old * old_size, new * new_size, new) for part, name, old, new, _ in rows if part == "base"]
     top = [(name, old, new, new) for part, name, old, new, _ in rows if part == "addition"]
