@@ -260,7 +260,7 @@ def test_lesson_one_opens_with_play() -> None:
     assert words <= 130, "about a minute of reading before there is something to move"
 
 
-@pytest.mark.parametrize(("name", "after"), pairwise(LESSONS))
+@pytest.mark.parametrize(("name", "after"), list(pairwise(LESSONS)))
 def test_a_lesson_leads_on_to_the_next(name: str, after: str) -> None:
     assert f"]({after}.ipynb)" in story(name)[0], "in its head"
     assert f"]({after}.ipynb)" in story(name)[-1], "and at its end"
