@@ -46,4 +46,15 @@ def with_change(mine: Estimate, glass: Composition, its: Estimate, reference: Co
     half = limited_half_width(rule, glass, reference, mine.half_width, its.half_width)
     value = mine.value - its.value if half else 0.0  # one glaze, counted by two ways, may differ in its last binary digit
     swapped = glass.swapped_mol_pct(reference)
-    return replace(mine, change=Change(value, value - half, value + half, mine.unit, name, swapped, mine.source, mine.status))
+    change = Change(
+        value,
+        value - half,
+        value + half,
+        mine.unit,
+        name,
+        swapped,
+        mine.source,
+        mine.status,
+        in_range=mine.in_range and its.in_range,
+    )
+    return replace(mine, change=change)

@@ -20,6 +20,7 @@ class Change:
     swapped_mol_pct : how far apart the two glazes are: half the sum of the differences of all mole percentages [mol %].
     source, status : key in data/sources.toml; one of ``STATUSES``.
     level : share of cases in which the truth lies from ``low`` to ``high``.
+    in_range : False where the model is weak for one of the two glazes.
 
     Limits: it is its own measured quantity and never the difference of two Estimates, whose errors are mostly shared.
     """
@@ -33,6 +34,7 @@ class Change:
     source: str
     status: str
     level: float = LEVEL
+    in_range: bool = True
 
     @property
     def direction_known(self) -> bool:
@@ -158,7 +160,7 @@ def say_change(change: Change) -> str:
     value = _fixed(change.value, places + 1 if places else 0, sign="+")
     low, high = (_fixed(edge, places, sign="+") for edge in (change.low, change.high))
     interval = f"({_level(change.level)}: {low} to {high})"
-    return f"{value} {interval} {change.unit}, compared with {change.reference}, {change.status}"
+    return f"{value} {interval} {change.unit}, compared with {change.reference}, {_status(change.status, change.in_range)}"
 
 
 def say_run(run: RunClass) -> str:
@@ -189,7 +191,7 @@ def say_run_ratio(run: RunClass) -> str:
     if low == high:
         return f"as much: the same glaze as {run.reference}"
     interval = f"({_level(run.level)}: {_two_digits(low)} to {_two_digits(high)})"
-    return f"{_two_digits(times)} times as much {interval}, compared with {run.reference}, {run.status}"
+    return f"{_two_digits(times)} times as much {interval}, compared with {run.reference}, {_status(run.status, run.in_range)}"
 
 
 def say_chance(fit: FitChance) -> str:
@@ -211,7 +213,8 @@ def say_chance_against(fit: FitChance) -> str:
         return ""
     if fit.less_than_reference is None:
         return f"no comparison with {fit.reference}"
-    return f"chance to be pulled less than {fit.reference}: {_in_100(fit.less_than_reference)}, {fit.status}"
+    chance = _in_100(fit.less_than_reference)
+    return f"chance to be pulled less than {fit.reference}: {chance}, {_status(fit.status, fit.in_range)}"
 
 
 def _status(status: str, in_range: bool) -> str:

@@ -6,6 +6,9 @@ from math import isfinite
 
 from glazekit.ground.errors import NumberError, RangeError
 
+WATER_LIMITS_ML_PER_100G = (0.0, 5000.0)
+"""Water of a slip [mL per 100 g dry]; more is a slip of the pen."""
+
 
 def within(value: float, low: float, high: float, what: str, unit: str = "") -> float:
     """The value as a float when it lies from ``low`` to ``high``, both included.

@@ -6,16 +6,13 @@ from dataclasses import dataclass
 from math import ceil, fsum
 
 from glazekit.ground.errors import RecipeError
-from glazekit.ground.limits import within
+from glazekit.ground.limits import WATER_LIMITS_ML_PER_100G, within
 from glazekit.ground.numbers import show_ml, show_percent
 from glazekit.recipe.batch import LIQUID_STEP_ML, BatchLine, BatchSheet, batch_sheet, in_steps
 from glazekit.recipe.weighing import Readings, WeighedLine, check_weighings
 
 BIG_GROWTH = 1.5
 """A rescue that makes the batch grow more than this deserves a second thought (course practice)."""
-
-WATER_LIMITS = (0.0, 5000.0)
-"""Water of a slip [mL per 100 g dry]; more is a slip of the pen."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,7 +173,9 @@ def forgotten_item(
     unit, name = lines[0].unit, lines[0].label
     step = sheet.scale_division_g if unit == "g" else LIQUID_STEP_ML
     add_g = in_steps(fsum(line.target_g for line in lines) * share_left, step)
-    per_100g = 100.0 if water_ml_per_100g is None else within(water_ml_per_100g, *WATER_LIMITS, "the water", "mL per 100 g")
+    per_100g = 100.0
+    if water_ml_per_100g is not None:
+        per_100g = within(water_ml_per_100g, *WATER_LIMITS_ML_PER_100G, "the water", "mL per 100 g")
     water_ml = 0.0 if unit == "ml" else round(add_g * per_100g / 100, 1)
     amount = _show(lines[0], add_g)
     if unit == "ml":

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from glazekit.ground.errors import RangeError
-from glazekit.ground.limits import within
+from glazekit.ground.limits import WATER_LIMITS_ML_PER_100G, within
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
 from glazekit.water.pure_water import water_density_g_ml
@@ -15,7 +15,6 @@ WATER_STEP_ML = 10.0
 POWDER_DENSITY_G_ML = 2.6
 """Density of the powder's grains that every exercise uses [g/mL] (a rule of this course)."""
 POWDER_DENSITY_LIMITS_G_ML = (1.5, 8.0)
-WATER_LIMITS_ML_PER_100G = (0.0, 5000.0)
 
 
 def slip_density_g_ml(

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import json
 import re
 from itertools import pairwise
+from pathlib import Path
 
+import nbformat
 import pytest
 from lesson_pages import FOLDER, LESSONS, PAGES, Call, calls, cells, code_lines, plain, story
 
@@ -258,6 +261,12 @@ def test_lesson_one_opens_with_play() -> None:
     assert calls("01_first_batch")[0].name == "play"
     words = len(" ".join(plain(cell["source"]) for cell in cells("01_first_batch")[: calls("01_first_batch")[0].place]).split())
     assert words <= 130, "about a minute of reading before there is something to move"
+
+
+@pytest.mark.parametrize("path", sorted(FOLDER.glob("*.ipynb")), ids=lambda path: path.stem)
+def test_a_notebook_is_one_by_the_book(path: Path) -> None:
+    """Otherwise the server writes an error into the learner's terminal at every save."""
+    nbformat.validate(json.loads(path.read_text(encoding="utf-8")))
 
 
 @pytest.mark.parametrize(("name", "after"), list(pairwise(LESSONS)))

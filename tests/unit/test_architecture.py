@@ -41,11 +41,13 @@ ALLOWED = {
     "site": SITE,
     "__init__": RECORDS,
     "cli": {*SITE, "cli", "__init__"},
+    "kernels": set(),
     "__main__": {"cli"},
 }
 LAB_ONLY = {"ipywidgets", "anywidget", "traitlets", "IPython", "plotly"}
 CALIBRATION_ONLY = {"numpy", "scipy"}
-NOT_CORE = {"lab", "calibration"}
+KERNELS_ONLY = {"jupyter_server"}
+NOT_CORE = {"lab", "calibration", "kernels"}
 LINES_MAX = 400
 
 FILES = sorted(PACKAGE.rglob("*.py"))
@@ -87,7 +89,7 @@ def test_rooms_stay_small(path: Path) -> None:
 def test_only_the_lab_draws_widgets_only_the_calibration_counts_with_numpy_and_only_frames_use_pandas(path: Path) -> None:
     tops = {name.split(".")[0] for name in imported_modules(path)}
     third_party = tops - set(sys.stdlib_module_names) - {"glazekit", "__future__"}
-    allowed = {"pandas"} | {"lab": LAB_ONLY, "calibration": CALIBRATION_ONLY}.get(room_of(path), set())
+    allowed = {"pandas"} | {"lab": LAB_ONLY, "calibration": CALIBRATION_ONLY, "kernels": KERNELS_ONLY}.get(room_of(path), set())
     if path.name == "doctor.py" or room_of(path) == "cli":
         allowed = allowed | {"jupyterlab"}
     assert third_party <= allowed

@@ -62,6 +62,7 @@ def test_a_change_has_its_sign_its_interval_and_the_glaze_compared_with() -> Non
 
 def test_a_glaze_against_itself_changes_nothing() -> None:
     assert say_change(replace(STEP, value=0.0, low=0.0, high=0.0)) == "no change: the same glaze as Gangway Clear"
+    assert say_change(replace(STEP, in_range=False)).endswith("compared with Gangway Clear, fitted, uncertain")
 
 
 def test_a_run_is_a_class_with_its_range_and_status() -> None:
@@ -86,6 +87,7 @@ def test_a_run_against_the_reference_has_two_digits_that_count(ratio: tuple[floa
 
 
 def test_where_runs_cannot_be_compared_it_says_so() -> None:
+    assert say_run_ratio(replace(RUN, ratio=(3.5, 22.0, 140.0), in_range=False)).endswith("Gangway Clear, fitted, uncertain")
     assert say_run_ratio(replace(RUN, ratio=None)) == "no comparison with Gangway Clear"
     assert say_run_ratio(replace(RUN, ratio=(1.0, 1.0, 1.0))) == "as much: the same glaze as Gangway Clear"
     assert say_run_ratio(replace(RUN, ratio=None, reference="")) == ""
@@ -101,6 +103,7 @@ def test_a_chance_is_so_many_in_100_with_its_status() -> None:
 
 def test_a_chance_against_the_reference_names_it() -> None:
     assert say_chance_against(PULL) == "chance to be pulled less than Cracked Lamp: about 3 in 100, fitted"
+    assert say_chance_against(replace(PULL, in_range=False)).endswith("about 3 in 100, fitted, uncertain")
     assert say_chance_against(replace(PULL, less_than_reference=None)) == "no comparison with Cracked Lamp"
     assert say_chance_against(replace(PULL, reference="")) == ""
 
