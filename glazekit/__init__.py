@@ -18,7 +18,7 @@ __version__ = "0.1.0"
 _ROOM_OF = {
     "Analysis": "chemistry.analysis",
     "BatchSheet": "recipe.batch",
-    "Book": "records.book",
+    "Book": "folder.book",
     "Cone": "ground.cone",
     "Firing": "kiln.firing",
     "Estimate": "ground.estimate",

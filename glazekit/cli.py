@@ -112,7 +112,8 @@ def _port_number(text: str) -> int:
 def _start(args: argparse.Namespace) -> int:
     from importlib.util import find_spec
 
-    from glazekit.teaching.lessons import DEFAULT_FOLDER, bring_lessons, jupyter_settings, lesson_file
+    from glazekit.folder.lessons import DEFAULT_FOLDER, bring_lessons, lesson_file
+    from glazekit.start.settings import jupyter_settings
 
     missing = [name for name in NEEDED_FOR_LESSONS if find_spec(name) is None]
     if missing:
@@ -201,7 +202,7 @@ def _add_sheet(commands: Any) -> None:
 
 def _sheet(args: argparse.Namespace) -> int:
     from glazekit.ground.numbers import parse_mass_g, parse_number
-    from glazekit.teaching.plain_sheet import reckon, sheet_data, sheet_text
+    from glazekit.sheets.plain_sheet import reckon, sheet_data, sheet_text
     from glazekit.water.slip import START_WATER_ML_PER_100G
 
     base_g, division_g = parse_mass_g(args.base), parse_mass_g(args.scale)
@@ -218,7 +219,7 @@ def _sheet(args: argparse.Namespace) -> int:
     except UnknownMaterialError as error:
         raise RecipeError(f"{error}{'' if error.hint else ' (--bags, --stand-in or --unknown)'}") from None
     if args.html:
-        from glazekit.teaching.sheets import batch_sheet_html
+        from glazekit.sheets import batch_sheet_html
 
         asked_for = peak_c is not None or reference is not None  # else the paper stays at its two sides
 
@@ -350,8 +351,8 @@ def _add_doctor(commands: Any) -> None:
 
 
 def _doctor(args: argparse.Namespace) -> int:
-    from glazekit.teaching.doctor import examine, verdict
-    from glazekit.teaching.lessons import DEFAULT_FOLDER
+    from glazekit.folder.lessons import DEFAULT_FOLDER
+    from glazekit.start.doctor import examine, verdict
 
     findings = examine(args.folder or DEFAULT_FOLDER)
     for finding in findings:

@@ -9,7 +9,7 @@ import tempfile
 import pytest
 
 import glazekit as gk
-from glazekit.teaching.lessons import FOLDER_VARIABLE
+from glazekit.folder.lessons import FOLDER_VARIABLE
 
 
 def pytest_configure(config: pytest.Config) -> None:

@@ -9,16 +9,16 @@ from threading import RLock
 from typing import Any
 from weakref import WeakSet
 
+from glazekit.folder.book import Book
+from glazekit.folder.keeping import is_kept
+from glazekit.folder.lessons import FOLDER_VARIABLE
+from glazekit.folder.shelf import stock_with_bags
+from glazekit.folder.state import State
 from glazekit.ground.errors import GlazekitError, RangeError, nearest_name
 from glazekit.ground.numbers import parse_number
-from glazekit.lab.panel import Panel, Words
-from glazekit.lab.shelf import stock_with_bags
+from glazekit.lab.panel import Panel
 from glazekit.materials.stock import Stock, course_stock
-from glazekit.records.book import Book
-from glazekit.teaching.exercises import lesson_text
-from glazekit.teaching.keeping import is_kept
-from glazekit.teaching.lessons import FOLDER_VARIABLE
-from glazekit.teaching.state import State
+from glazekit.words.texts import Words, lesson_text, panel_words
 
 PANELS = {
     "batch bench": "batch_bench:BatchBench",
@@ -114,8 +114,7 @@ class Page:
 
     def words(self, home: str, panel_name: str) -> Words:
         """The texts of a panel from the TOML of its home lesson."""
-        key = panel_name.replace(" ", "_")
-        return Words(lesson_text(home).get("panel", {}).get(key, {}), f"[panel.{key}] of lesson {home}")
+        return panel_words(home, panel_name)
 
     def frame(self, key: str, /, **values: Any) -> str:
         """A text that all panels share."""

@@ -13,11 +13,11 @@ from typing import TYPE_CHECKING, Any
 import ipywidgets as widgets
 import traitlets
 
-from glazekit.ground.errors import DataError, GlazekitError, RecipeError, nearest_name
+from glazekit.drawing.colours import SIGNS
+from glazekit.folder.shelf import recipes_at_hand
+from glazekit.ground.errors import GlazekitError, RecipeError, nearest_name
 from glazekit.lab import controls
 from glazekit.lab.browser import SpokenNames
-from glazekit.lab.shelf import recipes_at_hand
-from glazekit.lab.theme import SIGNS
 from glazekit.recipe.recipe import Recipe
 
 if TYPE_CHECKING:
@@ -25,23 +25,6 @@ if TYPE_CHECKING:
 
 PAUSE_S = 0.3
 """A learner who has not moved anything for this long has paused: time for heavy work and for saving."""
-
-
-class Words:
-    """The texts of one panel, from the TOML of its home lesson.
-
-    ``words("title")`` is the text; ``words("left", mass_g=3)`` fills the braces. A missing text is a DataError.
-    """
-
-    def __init__(self, texts: dict[str, Any], where: str) -> None:
-        self.texts, self.where = texts, where
-
-    def __call__(self, key: str, /, **values: Any) -> str:
-        """The text under ``key`` with its braces filled."""
-        if key not in self.texts:
-            hint = nearest_name(key, self.texts)
-            raise DataError(f"{self.where} has no text '{key}'" + (f"; did you mean '{hint}'?" if hint else ""))
-        return self.texts[key].format(**values) if values else self.texts[key]
 
 
 class Panel:

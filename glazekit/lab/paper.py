@@ -12,7 +12,7 @@ from glazekit.lab.browser import PaperLink
 from glazekit.materials.stock import Stock
 from glazekit.recipe.batch import BatchSheet
 from glazekit.recipe.recipe import Recipe
-from glazekit.teaching.sheets import batch_sheet_html, save_print
+from glazekit.sheets import batch_sheet_html, save_print
 from glazekit.water.slip import START_WATER_ML_PER_100G
 
 if TYPE_CHECKING:

@@ -1,28 +1,11 @@
-"""One calm look for every panel: colours, signs and the style sheet.
-
-Meaning is never carried by colour alone: each colour here stands beside a sign, a word or a hatch, and the five tones lie at
-least 12 steps of lightness (CIE L*) apart, so they stay distinct in a grey print. ``tests/lab/test_theme.py`` checks that.
-"""
+"""The style sheet of the panels, with the colours of ``drawing/colours.py`` filled in."""
 
 from __future__ import annotations
 
 from functools import cache
 from importlib.resources import files
 
-PAPER = "#fbfaf6"
-INK = "#1d2a2b"
-LINE = "#8b9694"
-TONES = {
-    "deep water": "#17434a",
-    "slate": "#3f6369",
-    "wet clay": "#b27848",
-    "straw": "#d9b36a",
-    "mist": "#dfe7e4",
-}
-"""Fills for bars and drawings, dark to light."""
-
-SIGNS = {"ok": "✓", "note": "•", "look": "▲", "under": "▽", "stop": "✕", "open": "○"}
-"""A shape for each kind of message; it always stands with a word."""
+from glazekit.drawing.colours import INK, LINE, PAPER, TONES
 
 STYLES = ("panel.css", "benches.css")
 """The rules, in order: what every panel has, then what the larger benches add."""

@@ -2,5 +2,5 @@
 
 ``build`` puts it together, ``tools`` runs the programs that help (npm, pip, JupyterLite's builder; nothing of them is imported),
 ``python`` fetches Python for the browser, ``wheels`` the packages the lessons need, ``look`` dresses it like the desktop course.
-What goes in stands in ``config/``, its words in ``glazekit/teaching/text/site.toml``.
+What goes in stands in ``config/``, its words in ``glazekit/words/site.toml``.
 """

@@ -15,13 +15,13 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
+from glazekit.folder.lessons import BAG_FORM, lessons_dir
 from glazekit.ground.errors import FileError
 from glazekit.materials.bags import write_bag_form
 from glazekit.site.look import KERNEL, dress, look_settings, put_away, write_front_page
 from glazekit.site.python import fetch_python, wanted_versions
 from glazekit.site.tools import SiteError, files_of, need_tools, run
 from glazekit.site.wheels import gather_wheels, packages
-from glazekit.teaching.lessons import BAG_FORM, lessons_dir
 
 LESSONS = "[0-9][0-9]_*.ipynb"
 

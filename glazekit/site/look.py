@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import tomllib
 from functools import cache
 from html import escape
 from importlib.resources import files
@@ -12,7 +11,7 @@ from string import Template
 from typing import Any
 
 from glazekit.site.tools import SiteError
-from glazekit.teaching.exercises import lesson_text
+from glazekit.words.texts import lesson_text, load
 
 NOTEBOOK = "@jupyterlab/notebook-extension:panel"
 KERNEL = "@jupyterlite/pyodide-kernel-extension"
@@ -24,7 +23,7 @@ LAB, PLAIN = "lab/index.html", "notebooks/index.html"
 @cache
 def words() -> dict[str, Any]:
     """Texts of the front page."""
-    return tomllib.loads(files("glazekit.teaching").joinpath("text/site.toml").read_text("utf-8"))
+    return load("site")
 
 
 def look_settings() -> dict[str, Any]:
@@ -44,14 +43,14 @@ def put_away() -> list[str]:
 
 
 def _desktop(name: str) -> dict[str, Any]:
-    found: dict[str, Any] = json.loads(files("glazekit.teaching").joinpath(f"jupyter/labconfig/{name}").read_text("utf-8"))
+    found: dict[str, Any] = json.loads(files("glazekit.start").joinpath(f"jupyter/labconfig/{name}").read_text("utf-8"))
     return found
 
 
 def dress(site: Path) -> None:
     """Link the course's style sheet from every page of the site, and the script that lets a press of the wake button wait."""
     (site / WAKE).write_text(files("glazekit.site").joinpath("wake.js").read_text("utf-8"), encoding="utf-8")
-    css = files("glazekit.teaching").joinpath("jupyter/custom/custom.css").read_text("utf-8")
+    css = files("glazekit.start").joinpath("jupyter/custom/custom.css").read_text("utf-8")
     (site / STYLE).write_text(css, encoding="utf-8")
     pages = [path for path in site.rglob("index.html") if path.parent != site]
     for page in pages:

@@ -8,11 +8,11 @@ import pytest
 from stopwatch import calm_s
 
 import glazekit as gk
+from glazekit.drawing.field import Field, field_paper
+from glazekit.folder.glaze import glaze_as_used
 from glazekit.lab import open_page
-from glazekit.lab.figures.field import Field, field_paper
 from glazekit.lab.panels.chart_map import ChartMap
-from glazekit.lab.panels.field_contours import EXPANDS, STIFF
-from glazekit.records.glaze import glaze_as_used
+from glazekit.lab.parts.field_contours import EXPANDS, STIFF
 
 
 @pytest.fixture

@@ -9,11 +9,11 @@ from typing import Any
 import pytest
 
 import glazekit as gk
+from glazekit import sheets
 from glazekit.chemistry.substitute import substitute
 from glazekit.kiln.schedule_text import schedule_from_text
 from glazekit.recipe.reading import demo_recipe, demo_recipes
-from glazekit.teaching import sheets
-from glazekit.teaching.estimates import estimates_for
+from glazekit.sheets.estimates import estimates_for
 
 pytestmark = pytest.mark.browser
 

@@ -18,9 +18,10 @@ import pytest
 from chromium import CHROMIUM, FLAGS
 from playwright.sync_api import TimeoutError, expect  # noqa: A004
 
-from glazekit.teaching.exercises import draw, exercises_of, lesson_text, pose
-from glazekit.teaching.exercises.drawing import solve
-from glazekit.teaching.lessons import lessons_dir
+from glazekit.exercises import draw, exercises_of, pose
+from glazekit.exercises.drawing import solve
+from glazekit.folder.lessons import lessons_dir
+from glazekit.words.texts import lesson_text
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 

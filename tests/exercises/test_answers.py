@@ -5,7 +5,7 @@ from math import sqrt
 
 import pytest
 
-from glazekit.teaching.exercises import draw, exercise, mark, pose, right_answers
+from glazekit.exercises import draw, exercise, mark, pose, right_answers
 
 POWDER = Fraction("2.6")
 

@@ -5,7 +5,7 @@ from functools import cache
 import pytest
 from molmass import Formula
 
-from glazekit.teaching.exercises import draw, exercise, mark, pose, right_answers
+from glazekit.exercises import draw, exercise, mark, pose, right_answers
 
 MINERALS = {
     "whiting": "CaCO3",

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from molmass import Formula
 
-from glazekit.teaching.exercises import draw, exercise, mark, pose, right_answers
+from glazekit.exercises import draw, exercise, mark, pose, right_answers
 
 DATA = Path(__file__).parents[2] / "data"
 LEARNERS = [f"learner {number}" for number in range(200)]

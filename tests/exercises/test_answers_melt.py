@@ -5,7 +5,7 @@ from math import pi, sin
 import pytest
 from molmass import Formula
 
-from glazekit.teaching.exercises import draw, exercise, mark, pose, right_answers
+from glazekit.exercises import draw, exercise, mark, pose, right_answers
 
 
 def m(formula):

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from glazekit.teaching.exercises import course_draw, exercise, exercises_of, mark, pose
+from glazekit.exercises import course_draw, exercise, exercises_of, mark, pose
 
 HERE = Path(__file__).parent
 

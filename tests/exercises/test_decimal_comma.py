@@ -2,8 +2,8 @@
 
 import pytest
 
+from glazekit.exercises import draw, exercises_of, mark, pose
 from glazekit.ground.numbers import show_number
-from glazekit.teaching.exercises import draw, exercises_of, mark, pose
 
 NUMBERS = [found for lesson in range(1, 11) for found in exercises_of(lesson) if found.kind == "number"]
 

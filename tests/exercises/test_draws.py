@@ -7,11 +7,11 @@ import sys
 
 import pytest
 
+from glazekit.exercises import Draw, course_draw, draw, exercise, exercises_of, pose, right_answers
+from glazekit.exercises.drawing import RULES, head_rule, shuffled, solve, well_apart
+from glazekit.exercises.rules import Solution
 from glazekit.ground.errors import DataError
 from glazekit.recipe.batch import band_g as close_enough_g
-from glazekit.teaching.exercises import Draw, course_draw, draw, exercise, exercises_of, pose, right_answers
-from glazekit.teaching.exercises.drawing import RULES, head_rule, shuffled, solve, well_apart
-from glazekit.teaching.exercises.rules import Solution
 
 LEARNERS = [f"learner {number}" for number in range(200)]
 ALL = [found for lesson in range(1, 11) for found in exercises_of(lesson)]
@@ -93,7 +93,7 @@ def test_answers_too_near_each_other_are_noticed():
 
 SCRIPT = """
 import json
-from glazekit.teaching.exercises import draw, exercises_of, pose
+from glazekit.exercises import draw, exercises_of, pose
 found = [e for lesson in range(1, 11) for e in exercises_of(lesson)]
 drawn = {f"{e.id} {n}": draw(e.id, "Tuesday", n) for e in found for n in ("Wren", "Łucja", "小林")}
 posed = {key: pose(next(e for e in found if e.id == key.split()[0]), drawn[key]) for key in drawn}

@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from glazekit.exercises import course_draw, draw, exercise, exercises_of, mark, pose, record_of, right_answers
+from glazekit.folder.book import Book
 from glazekit.ground.errors import BookError, DataError
-from glazekit.records.book import Book
-from glazekit.teaching.exercises import course_draw, draw, exercise, exercises_of, mark, pose, record_of, right_answers
 
 LEARNERS = [f"learner {number}" for number in range(200)]
 ALL = [found for lesson in range(1, 11) for found in exercises_of(lesson)]

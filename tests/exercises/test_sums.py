@@ -4,8 +4,8 @@ import re
 
 import pytest
 
-from glazekit.teaching.exercises import draw, exercises_of, pose
-from glazekit.teaching.exercises.drawing import RULES
+from glazekit.exercises import draw, exercises_of, pose
+from glazekit.exercises.drawing import RULES
 
 NUMBER = r"\d+(?:\.\d+)?"
 SUM = re.compile(rf"({NUMBER}(?: [-+−×÷] {NUMBER})+) = ({NUMBER})")

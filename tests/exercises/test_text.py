@@ -6,12 +6,14 @@ from string import Formatter
 
 import pytest
 
+from glazekit.exercises import bank, course_draw, exercise, exercises_of, pose, prediction, predictions_of
+from glazekit.exercises.bank import prediction_record, text_folder
 from glazekit.ground.errors import DataError
 from glazekit.materials.formula import printed_formula
 from glazekit.materials.oxides import FLUXES
 from glazekit.recipe.reading import demo_recipe, demo_recipes
-from glazekit.teaching.exercises import bank, course_draw, exercise, exercises_of, lesson_text, pose, prediction, predictions_of
-from glazekit.teaching.exercises.bank import phrase, prediction_record, text_folder
+from glazekit.words import texts
+from glazekit.words.texts import lesson_text, phrase
 
 FILES = sorted(text_folder().glob("lesson_*.toml"))
 LESSONS = range(1, 11)
@@ -155,7 +157,7 @@ def test_each_misconception_is_asked_about_before_and_after(lesson, misconceptio
 
 
 def test_predictions_answer_and_go_into_the_book(tmp_path):
-    from glazekit.records.book import Book
+    from glazekit.folder.book import Book
 
     book = Book(tmp_path)
     book.add("prediction", **prediction_record(prediction("3b"), "double"))
@@ -229,13 +231,13 @@ def test_misspelt_names_get_a_hint():
         exercise("21")
     with pytest.raises(DataError, match="there is no prediction '9z'"):
         prediction("9z")
-    with pytest.raises(DataError, match="no text for lesson '77'"):
+    with pytest.raises(DataError, match=r"no text 'lesson_77'; there is"):
         lesson_text(77)
 
 
 def write_lesson(monkeypatch, tmp_path, text):
     (tmp_path / "lesson_55.toml").write_text(text, encoding="utf-8")
-    monkeypatch.setattr(bank, "text_folder", lambda: tmp_path)
+    monkeypatch.setattr(texts, "text_folder", lambda: tmp_path)
 
 
 @pytest.mark.parametrize(
@@ -256,9 +258,9 @@ def write_lesson(monkeypatch, tmp_path, text):
 )
 def test_a_damaged_text_says_where_and_what(monkeypatch, tmp_path, text, says):
     write_lesson(monkeypatch, tmp_path, text)
-    bank._load.cache_clear()
+    texts.load.cache_clear()
     bank._exercises.cache_clear()
     with pytest.raises(DataError, match=says):
         exercises_of("55")
-    bank._load.cache_clear()
+    texts.load.cache_clear()
     bank._exercises.cache_clear()

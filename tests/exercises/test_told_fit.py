@@ -5,12 +5,13 @@ import re
 import pytest
 
 import glazekit as gk
+from glazekit.exercises import exercise, prediction
 from glazekit.glass.composition import composition_of
 from glazekit.glass.domain import reasons_for
 from glazekit.glass.expansion import expansion, expansion_contributions
 from glazekit.glass.melt import viscosity
 from glazekit.materials.oxides import OXIDES
-from glazekit.teaching.exercises import exercise, lesson_text, prediction
+from glazekit.words.texts import lesson_text
 
 TEXT = lesson_text(9)
 CLEAR, LAMP = gk.demo_recipe("Gangway Clear"), gk.demo_recipe("Cracked Lamp")

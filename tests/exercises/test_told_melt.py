@@ -6,6 +6,7 @@ from math import radians, sin
 import pytest
 
 import glazekit as gk
+from glazekit.exercises import exercise, prediction
 from glazekit.glass.composition import composition_of
 from glazekit.glass.domain import reasons_for
 from glazekit.glass.expansion import expansion
@@ -14,8 +15,8 @@ from glazekit.glass.run import slope_run
 from glazekit.kiln.cones import cone_temperatures
 from glazekit.kiln.schedule import ROOM_C
 from glazekit.kiln.schedule_text import schedule_from_text
-from glazekit.lab.panels.tray_firings import changed, cooled
-from glazekit.teaching.exercises import exercise, lesson_text, prediction
+from glazekit.lab.parts.tray_firings import changed, cooled
+from glazekit.words.texts import lesson_text
 
 TEXT = lesson_text(10)
 PLAN = schedule_from_text(TEXT["panel"]["firing_plan"]["class_firing"])

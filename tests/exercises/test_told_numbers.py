@@ -9,9 +9,10 @@ from glazekit.chemistry.by_hand import by_hand
 from glazekit.chemistry.formulate import formulate
 from glazekit.chemistry.mole_swap import mole_swap
 from glazekit.chemistry.silica_alumina import applies_to_yours
+from glazekit.exercises import exercise, prediction
 from glazekit.ground.errors import RecipeError
 from glazekit.materials.formula import molar_mass_g_mol
-from glazekit.teaching.exercises import exercise, lesson_text, prediction
+from glazekit.words.texts import lesson_text
 
 STOCK = gk.course_stock()
 CLEAR = gk.demo_recipe("Gangway Clear")

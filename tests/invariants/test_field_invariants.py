@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 
 import glazekit as gk
 from glazekit.chemistry.unity import UnityFormula, unity_from_moles
+from glazekit.drawing.contours import contour_lines
 from glazekit.glass.field import FluxSet, expansion_field, viscosity_field
-from glazekit.lab.figures.contours import contour_lines
 
 FLUXES = {"Li2O": 0.4, "Na2O": 1.0, "K2O": 1.0, "MgO": 0.6, "CaO": 2.0, "SrO": 0.4, "BaO": 0.4, "ZnO": 0.6}
 OTHERS = {"B2O3": 0.8, "TiO2": 0.2, "ZrO2": 0.2, "Fe2O3": 0.1, "P2O5": 0.05, "MnO": 0.05}

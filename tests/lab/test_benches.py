@@ -8,11 +8,11 @@ from pathlib import Path
 
 import pytest
 
+from glazekit.folder.glaze import glaze_from_book
 from glazekit.lab.page import Page
 from glazekit.lab.panels.batch_bench import BatchBench
 from glazekit.lab.panels.recipe_bench import RecipeBench
 from glazekit.recipe.reading import demo_recipe, read_recipe
-from glazekit.records.glaze import glaze_from_book
 
 Reopen = Callable[[str], Page]
 IN_BAND = ("26", "25,1", "14.0 g", "13", "22")

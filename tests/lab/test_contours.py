@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from glazekit.lab.figures.contours import Line, contour_lines
+from glazekit.drawing.contours import Line, contour_lines
 
 WALK = tuple(i / 20 - 1 for i in range(41))
 

@@ -13,13 +13,13 @@ import pytest
 
 import glazekit as gk
 from glazekit.chemistry.unity import unity_from_moles
+from glazekit.folder.glaze import glaze_as_used
 from glazekit.glass.field import FluxSet
 from glazekit.lab.page import Page
-from glazekit.lab.panels import field_contours, reference_picker
 from glazekit.lab.panels.chart_map import ChartMap
-from glazekit.lab.panels.field_contours import EXPANDS, STIFF
-from glazekit.records.glaze import glaze_as_used
-from glazekit.teaching.exercises import lesson_text
+from glazekit.lab.parts import field_contours, reference_picker
+from glazekit.lab.parts.field_contours import EXPANDS, STIFF
+from glazekit.words.texts import lesson_text
 
 Reopen = Callable[[str], Page]
 Spot = tuple[float, float]

@@ -7,15 +7,15 @@ from math import sqrt
 
 import pytest
 
-from glazekit.lab.figures.bars import stacked_bar
-from glazekit.lab.figures.coat import COATS, Job, coat_drawing
-from glazekit.lab.figures.counting import counted_dots
-from glazekit.lab.figures.field import Field, field_paper, field_sheet
-from glazekit.lab.figures.field_layers import Glaze, MarkedPoint, MarkedPoints, RatioLines, Trail
-from glazekit.lab.figures.frame import drawing, hatch
-from glazekit.lab.figures.kiln import kiln_bars, loss_bars
-from glazekit.lab.figures.trays import trays
-from glazekit.lab.figures.water import suction_curve, water_cup
+from glazekit.drawing.bars import stacked_bar
+from glazekit.drawing.coat import COATS, Job, coat_drawing
+from glazekit.drawing.counting import counted_dots
+from glazekit.drawing.field import Field, field_paper, field_sheet
+from glazekit.drawing.field_layers import Glaze, MarkedPoint, MarkedPoints, RatioLines, Trail
+from glazekit.drawing.frame import drawing, hatch
+from glazekit.drawing.kiln import kiln_bars, loss_bars
+from glazekit.drawing.trays import trays
+from glazekit.drawing.water import suction_curve, water_cup
 
 SVG = "{http://www.w3.org/2000/svg}"
 LABELS = {"title": "A coat", "description": "said", "wall": "wall", "coat": "glaze", "shelf": "shelf"}

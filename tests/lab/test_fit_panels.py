@@ -10,12 +10,12 @@ from pathlib import Path
 import pytest
 
 import glazekit as gk
+from glazekit.folder.glaze import glaze_as_used
 from glazekit.glass.expansion import expansion
 from glazekit.lab.page import Page
 from glazekit.lab.panels.fit_gauge import FitGauge
-from glazekit.lab.panels.fit_tiles import fate_of
 from glazekit.lab.panels.two_strip_sketch import TwoStripSketch
-from glazekit.records.glaze import glaze_as_used
+from glazekit.lab.parts.fit_tiles import fate_of
 
 Reopen = Callable[[str], Page]
 FACTORS = Path(__file__).parents[2] / "data" / "expansion_factors.csv"

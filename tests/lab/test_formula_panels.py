@@ -10,13 +10,13 @@ from html import unescape
 import pytest
 
 from glazekit.chemistry.uncertainty import Weighing, sample_unity
-from glazekit.lab.figures.field import Field, near_field
+from glazekit.drawing.field import Field, near_field
+from glazekit.folder.glaze import glaze_as_used
 from glazekit.lab.page import Page
 from glazekit.lab.panels.chart_map import ChartMap
-from glazekit.lab.panels.class_tiles import shape_of
 from glazekit.lab.panels.unity_bench import UnityBench
+from glazekit.lab.parts.class_tiles import shape_of
 from glazekit.recipe.reading import demo_recipe
-from glazekit.records.glaze import glaze_as_used
 
 Reopen = Callable[[str], Page]
 

@@ -8,8 +8,8 @@ from itertools import pairwise
 import pytest
 from drawings import SVG, check_heard_and_framed, named, points
 
-from glazekit.lab.figures.firing import LEANS, Event, cone_row, firing_line
-from glazekit.lab.figures.slope import CLASSES, Leaning, leaning_tiles
+from glazekit.drawing.firing import LEANS, Event, cone_row, firing_line
+from glazekit.drawing.slope import CLASSES, Leaning, leaning_tiles
 
 PLAN = [(0.0, 20.0), (5.8, 600.0), (9.3, 1120.0), (11.0, 1222.0), (11.2, 1222.0)]
 AXES = ("temperature", "hours", "planned", "did")

@@ -10,17 +10,17 @@ from pathlib import Path
 import pytest
 
 import glazekit as gk
+from glazekit.folder.glaze import glaze_as_used
+from glazekit.folder.shelf import save_bag
 from glazekit.glass.flow_shares import flow_shares
 from glazekit.glass.melt import viscosity
 from glazekit.kiln.cones import cone_temperatures
 from glazekit.lab.page import Page
 from glazekit.lab.panels.firing_log import FiringLog
-from glazekit.lab.panels.firing_plan import class_firing, kept_plan
 from glazekit.lab.panels.firing_sketch import FiringSketch
 from glazekit.lab.panels.slope_tray import SlopeTray
-from glazekit.lab.shelf import save_bag
+from glazekit.lab.parts.firing_plan import class_firing, kept_plan
 from glazekit.materials.material import Material
-from glazekit.records.glaze import glaze_as_used
 
 Reopen = Callable[[str], Page]
 LOG = "0:00 20\n2:00 230\n4:00 430\n6:00 610\n7:00 ?\n8:00 900\n10:00 1130\n12:00 1221"

@@ -9,8 +9,8 @@ import pytest
 
 import glazekit as gk
 from glazekit.lab.page import Page
-from glazekit.lab.panels.bag_boxes import bags_pasted
 from glazekit.lab.panels.new_bag import NewBagPanel
+from glazekit.lab.parts.bag_boxes import bags_pasted
 from glazekit.materials.material import Material
 from glazekit.materials.stock import course_stock
 from glazekit.recipe.reading import demo_recipe, demo_recipes, read_recipes

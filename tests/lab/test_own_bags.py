@@ -8,10 +8,10 @@ from pathlib import Path
 import pytest
 
 from glazekit.chemistry.unity import unity_formula
+from glazekit.folder.shelf import save_bag, stock_with_bags
 from glazekit.glass.expansion import expansion
 from glazekit.lab.page import Page
-from glazekit.lab.panels.formula_words import show_mol
-from glazekit.lab.shelf import save_bag, stock_with_bags
+from glazekit.lab.parts.formula_words import show_mol
 from glazekit.materials.material import Material
 from glazekit.recipe.reading import demo_recipe
 

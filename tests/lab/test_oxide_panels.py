@@ -8,13 +8,13 @@ from pathlib import Path
 
 import pytest
 
+from glazekit.drawing.counting import counted_dots, moles_per_dot
+from glazekit.drawing.kiln import kiln_bars, loss_bars
+from glazekit.folder.shelf import save_bag, save_recipe
 from glazekit.ground.errors import UnknownMaterialError
-from glazekit.lab.figures.counting import counted_dots, moles_per_dot
-from glazekit.lab.figures.kiln import kiln_bars, loss_bars
 from glazekit.lab.page import Page
 from glazekit.lab.panels.gas_meter import GasMeter
 from glazekit.lab.panels.oxide_scales import OxideScales
-from glazekit.lab.shelf import save_bag, save_recipe
 from glazekit.materials.material import Material
 from glazekit.recipe.recipe import Recipe
 

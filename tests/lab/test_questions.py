@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 
+from glazekit.exercises import exercises_of, right_answers
 from glazekit.ground.errors import GlazekitError
 from glazekit.lab.page import Page
-from glazekit.lab.panels.at_hand import masses_at_hand
 from glazekit.lab.panels.exercise_box import ExerciseBox
 from glazekit.lab.panels.print_box import SHEETS
-from glazekit.teaching.exercises import exercises_of, right_answers
+from glazekit.lab.parts.at_hand import masses_at_hand
 
 Reopen = Callable[[str], Page]
 

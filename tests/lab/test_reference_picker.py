@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Any
 
+from glazekit.folder.glaze import glaze_as_used
 from glazekit.lab.controls import html
 from glazekit.lab.page import Page
 from glazekit.lab.panel import Panel
-from glazekit.lab.panels.reference_picker import ReferencePicker
+from glazekit.lab.parts.reference_picker import ReferencePicker
 from glazekit.recipe.reading import demo_recipe
 from glazekit.recipe.recipe import Recipe
-from glazekit.records.glaze import glaze_as_used
 
 
 class Compare(Panel):

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from glazekit.lab.shelf import bags_at_hand, recipes_at_hand, save_bag, save_bag_form
+from glazekit.folder.lessons import bring_lessons
+from glazekit.folder.shelf import bags_at_hand, recipes_at_hand, save_bag, save_bag_form
 from glazekit.materials.material import Material
 from glazekit.recipe.reading import demo_recipes
-from glazekit.teaching.lessons import bring_lessons
 
 CLAY = Material(
     "kaolin", "bag", {"SiO2": 48.5, "Al2O3": 36.0, "K2O": 2.0}, loi_wt_pct_raw=12.5, lot="7", analysed_on="2025-11-02"

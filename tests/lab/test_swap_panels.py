@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
+from glazekit.folder.shelf import save_recipe
 from glazekit.ground.errors import RecipeError
 from glazekit.lab.page import Page
 from glazekit.lab.panels.mole_swap import MoleSwapPanel
 from glazekit.lab.panels.swap_bench import SwapBench
-from glazekit.lab.shelf import save_recipe
 from glazekit.recipe.reading import read_recipes
 from glazekit.recipe.recipe import Recipe
 

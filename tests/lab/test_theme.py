@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from itertools import pairwise
 
-from glazekit.lab.theme import INK, PAPER, SIGNS, TONES, style_sheet
+from glazekit.drawing.colours import INK, PAPER, SIGNS, TONES
+from glazekit.lab.theme import style_sheet
 
 
 def luminance(colour: str) -> float:

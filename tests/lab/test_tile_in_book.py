@@ -7,11 +7,11 @@ from collections.abc import Callable
 import pytest
 
 import glazekit as gk
+from glazekit.folder.fired import fired_tiles
+from glazekit.folder.glaze import glaze_as_used, glaze_from_book
 from glazekit.lab.page import Page
 from glazekit.lab.panels.fit_gauge import FitGauge
-from glazekit.lab.panels.tile_in_book import FATES, TileInBook
-from glazekit.records.fired import fired_tiles
-from glazekit.records.glaze import glaze_as_used, glaze_from_book
+from glazekit.lab.parts.tile_in_book import FATES, TileInBook
 
 
 @pytest.fixture

@@ -107,7 +107,7 @@ def test_the_lamp_comes_from_lesson_3() -> None:
 
 
 def test_five_rounds_as_on_the_card() -> None:
-    from glazekit.teaching.sheets.wording import listed, say
+    from glazekit.sheets.wording import listed, say
 
     rounds = [column for column in listed("fit_card.boil_columns") if column.isdigit()]
     assert len(rounds) == 5 and "for five rounds" in block("Ask the tile") and "five rounds" in say("fit_card.boil_title")

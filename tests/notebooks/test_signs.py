@@ -11,13 +11,13 @@ import ipywidgets as widgets
 import pytest
 from lesson_pages import PAGES, calls, story
 
+from glazekit.exercises import draw, exercises_of, pose
+from glazekit.exercises.bank import text_folder
 from glazekit.lab import open_page
 from glazekit.lab.panel import Panel
 from glazekit.lab.panels.print_box import SHEETS
 from glazekit.materials.formula import printed_formula
 from glazekit.materials.oxides import OXIDES
-from glazekit.teaching.exercises import draw, exercises_of, pose
-from glazekit.teaching.exercises.bank import text_folder
 
 ELEMENTS = sorted({re.match(r"[A-Z][a-z]?", symbol)[0] for symbol in OXIDES} | {"C", "H", "O"}, key=len, reverse=True)  # type: ignore[index]
 HIGH = re.compile(rf"(?<![A-Za-z])(?:(?:{'|'.join(ELEMENTS)})[₀-₉]*)+\d|\)\d")

@@ -11,9 +11,10 @@ import nbformat
 import pytest
 from lesson_pages import FOLDER, LESSONS, PAGES, Call, calls, cells, code_lines, plain, story
 
+from glazekit.exercises import course_draw, exercises_of, pose, predictions_of
 from glazekit.lab.page import PANELS, open_page
 from glazekit.lab.panels.print_box import SHEETS
-from glazekit.teaching.exercises import course_draw, exercises_of, lesson_text, pose, predictions_of
+from glazekit.words.texts import lesson_text
 
 MOST_WORDS = 90
 MOST_CODE_LINES = 2

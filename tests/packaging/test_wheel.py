@@ -94,7 +94,7 @@ before = set(sys.modules)
 import glazekit
 assert "site-packages" in glazekit.__file__, glazekit.__file__
 names = [m.name for m in pkgutil.walk_packages(glazekit.__path__, "glazekit.", onerror=lambda name: None)]
-apart = ("glazekit.lab", "glazekit.calibration", "glazekit.kernels")
+apart = ("glazekit.lab", "glazekit.calibration", "glazekit.start.kernels")
 names = [name for name in names if not name.startswith(apart) and not name.endswith("__main__")]
 for name in names:
     importlib.import_module(name)
@@ -108,7 +108,8 @@ print(len(names), sorted(tops - set(sys.stdlib_module_names) - {"glazekit"}))
 def test_lessons_can_be_copied_from_the_installed_package(stranger: Path, tmp_path: Path) -> None:
     code = """
 import sys
-from glazekit.teaching.lessons import bring_lessons, jupyter_settings
+from glazekit.folder.lessons import bring_lessons
+from glazekit.start.settings import jupyter_settings
 print(*[brought.word for brought in bring_lessons(sys.argv[1])])
 assert jupyter_settings(sys.argv[1])["JUPYTER_CONFIG_DIR"]
 """

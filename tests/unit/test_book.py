@@ -11,12 +11,12 @@ from pathlib import Path
 import pytest
 
 import glazekit as gk
+from glazekit.folder import book as book_module
+from glazekit.folder.book import Book
+from glazekit.folder.export import safe_cell
+from glazekit.folder.glaze import glaze_as_used, glaze_from_book
+from glazekit.folder.kinds import KINDS
 from glazekit.ground.errors import BookError, FileError
-from glazekit.records import book as book_module
-from glazekit.records.book import Book
-from glazekit.records.export import safe_cell
-from glazekit.records.glaze import glaze_as_used, glaze_from_book
-from glazekit.records.kinds import KINDS
 
 CLEAR = gk.Recipe("Test Clear", {"quartz": 60, "whiting": 40}, {"tin oxide": 2}, "parts", cone="06", note="thin")
 EXERCISE = {"exercise": "1.1", "seed": "evening/anna/1.1", "tries": 1, "hint_level": 0, "state": "right"}
@@ -174,7 +174,7 @@ def test_files_from_another_computer_merge_by_time(tmp_path: Path) -> None:
 
 WRITER = """
 import sys
-from glazekit.records.book import Book
+from glazekit.folder.book import Book
 book = Book(sys.argv[1])
 for number in range(40):
     book.add("firing", kiln=f"{sys.argv[2]}-{number}", cone_seen="6", atmosphere="oxidation", note="ü" * 3000)
@@ -191,7 +191,7 @@ def test_sessions_writing_at_once_lose_nothing(tmp_path: Path) -> None:
 
 FORKED = """
 import os, sys
-from glazekit.records.book import Book
+from glazekit.folder.book import Book
 book = Book(sys.argv[1])
 book.add("firing", kiln="before", cone_seen="6", atmosphere="oxidation")
 child = os.fork()

@@ -392,7 +392,7 @@ def test_start_without_jupyterlab_says_how_to_get_it_and_copies_nothing(tmp_path
 
 def test_doctor_finds_damaged_data(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     from glazekit.ground.errors import DataError
-    from glazekit.teaching import doctor
+    from glazekit.start import doctor
 
     def broken() -> tuple[str, ...]:
         raise DataError("the data tables of glazekit are missing")

@@ -11,8 +11,8 @@ from types import SimpleNamespace
 import pytest
 from jupyter_server.services.kernels.kernelmanager import AsyncMappingKernelManager
 
-from glazekit import kernels
-from glazekit.kernels import PatientKernels
+from glazekit.start import kernels
+from glazekit.start.kernels import PatientKernels
 
 Restarted = Callable[..., tuple[bool, bool]]
 
@@ -71,5 +71,5 @@ def test_patience_ends(restarted: Restarted, monkeypatch: pytest.MonkeyPatch) ->
 
 
 def test_the_lesson_server_has_patience() -> None:
-    config = json.loads(files("glazekit.teaching").joinpath("jupyter/jupyter_server_config.json").read_text("utf-8"))
+    config = json.loads(files("glazekit.start").joinpath("jupyter/jupyter_server_config.json").read_text("utf-8"))
     assert config["ServerApp"]["kernel_manager_class"] == f"{PatientKernels.__module__}.{PatientKernels.__qualname__}"

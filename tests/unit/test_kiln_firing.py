@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from glazekit.folder.book import Book
 from glazekit.ground.errors import BookError, GlazekitError
 from glazekit.kiln.atmosphere import blocked_in
 from glazekit.kiln.compare import compare_with_plan
@@ -13,7 +14,6 @@ from glazekit.kiln.readings import Reading, doubts_of, good_readings, long_gaps,
 from glazekit.kiln.schedule_text import schedule_from_text
 from glazekit.kiln.terms import ATMOSPHERE_NOTES, ATMOSPHERES
 from glazekit.recipe.reading import demo_recipe, demo_recipes
-from glazekit.records.book import Book
 
 PLAN = schedule_from_text("100/h to 620; 200/h to 1220; hold 30 min")
 """6 h to 620, 3 h more to 1220, half an hour there."""

@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from glazekit.folder.lessons import bring_lessons, inputs, lesson_file, lessons_dir
 from glazekit.ground.errors import FileError
-from glazekit.teaching.lessons import bring_lessons, inputs, jupyter_settings, lesson_file, lessons_dir
+from glazekit.start.settings import jupyter_settings
 
 
 def notebook(*texts: str, outputs: list | None = None, **metadata: object) -> bytes:

@@ -6,7 +6,7 @@ import pytest
 
 import glazekit as gk
 from glazekit.ground.errors import RecipeError
-from glazekit.teaching.estimates import estimate_data, estimate_lines, estimates_for
+from glazekit.sheets.estimates import estimate_data, estimate_lines, estimates_for
 
 CLEAR = gk.demo_recipe("Gangway Clear")
 STOCK = gk.course_stock()

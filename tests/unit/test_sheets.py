@@ -10,16 +10,16 @@ import pytest
 from page_reader import NASTY, Reader
 
 import glazekit as gk
+from glazekit import sheets
+from glazekit.drawing.markup import el
+from glazekit.folder.prints import file_stem
 from glazekit.ground.errors import DataError, FileError
 from glazekit.ground.tables import cite, read_table
 from glazekit.recipe.cautions import Caution, cautions_for
 from glazekit.recipe.reading import demo_recipe, demo_recipes
 from glazekit.recipe.weighing import check_weighings
-from glazekit.teaching import sheets
-from glazekit.teaching.sheets.frame import page
-from glazekit.teaching.sheets.markup import el
-from glazekit.teaching.sheets.prints import file_stem
-from glazekit.teaching.sheets.wording import say, words
+from glazekit.sheets.frame import page
+from glazekit.sheets.wording import say, words
 
 
 def timetable() -> gk.Recipe:

@@ -10,6 +10,7 @@ import pytest
 from page_reader import NASTY, Reader, rows_of, texts_of
 
 import glazekit as gk
+from glazekit import sheets
 from glazekit.chemistry.shares import PLASTIC_CLAY_PCT
 from glazekit.chemistry.substitute import substitute
 from glazekit.ground.errors import NoAnalysisError, RecipeError
@@ -17,10 +18,9 @@ from glazekit.ground.tables import read_table
 from glazekit.materials.formula import printed_formula
 from glazekit.materials.oxides import FLUXES, OXIDES
 from glazekit.recipe.reading import demo_recipe, demo_recipes
-from glazekit.teaching import sheets
-from glazekit.teaching.sheets.course_materials import course_materials, course_oxides, gas_g_per_100g
-from glazekit.teaching.sheets.home_figures import acid_g, figures_of
-from glazekit.teaching.sheets.wording import words
+from glazekit.sheets.course_materials import course_materials, course_oxides, gas_g_per_100g
+from glazekit.sheets.home_figures import acid_g, figures_of
+from glazekit.sheets.wording import words
 
 PLAIN = str.maketrans("₀₁₂₃₄₅₆₇₈₉", "0123456789")
 

@@ -8,11 +8,11 @@ import pytest
 from page_reader import NASTY, Reader, rows_of
 
 import glazekit as gk
+from glazekit import sheets
 from glazekit.kiln.firing import FiringError
 from glazekit.kiln.schedule_text import schedule_from_text
 from glazekit.kiln.terms import CONE_STATES
 from glazekit.recipe.reading import demo_recipe
-from glazekit.teaching import sheets
 
 PLAN = schedule_from_text("100/h to 600; 150/h to 1120; 60/h to 1222; hold 10 min; 100/h to 900")
 

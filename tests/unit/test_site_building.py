@@ -17,15 +17,16 @@ import pytest
 
 import glazekit.lab
 from glazekit.cli import main
+from glazekit.folder import keeping
 from glazekit.lab.panels.progress import Progress
 from glazekit.site import tools, wheels
 from glazekit.site.build import _extension
 from glazekit.site.look import look_settings, put_away, words, write_front_page
 from glazekit.site.python import Versions
 from glazekit.site.tools import SiteError, complaint, run
-from glazekit.teaching import keeping
+from glazekit.start import settings
 
-DESKTOP = Path(keeping.__file__).parent / "jupyter" / "labconfig"
+DESKTOP = Path(settings.__file__).parent / "jupyter" / "labconfig"
 
 
 def refused(capsys: pytest.CaptureFixture[str], *line: object) -> str:
@@ -125,7 +126,7 @@ class TestWhatItPacks:
 
     def test_the_wheel_brings_rooms_texts_and_tables_but_no_rubbish_and_no_lessons(self, wheel: Path) -> None:
         names = set(zipfile.ZipFile(wheel).namelist())
-        assert {"glazekit/lab/panel.css", "glazekit/teaching/text/lesson_01.toml", "glazekit/_data/materials.csv"} <= names
+        assert {"glazekit/lab/panel.css", "glazekit/words/lesson_01.toml", "glazekit/_data/materials.csv"} <= names
         assert not [n for n in names if "__pycache__" in n or n.endswith((".pyc", ".ipynb")) or n.startswith("glazekit/site/")]
 
     def test_what_python_knows_is_followed_to_its_end_once(self) -> None:

@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from glazekit.folder import state as state_module
+from glazekit.folder.state import State
 from glazekit.ground.errors import FileError
-from glazekit.teaching import state as state_module
-from glazekit.teaching.state import State
 
 
 def test_what_was_put_is_there_after_a_restart(tmp_path: Path) -> None:

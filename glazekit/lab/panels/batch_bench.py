@@ -6,17 +6,17 @@ from collections.abc import Iterable
 from html import escape
 from typing import Any
 
+from glazekit.folder.glaze import glaze_as_used
 from glazekit.ground.errors import BookError
 from glazekit.ground.numbers import parse_mass_g, parse_volume_ml, show_g, show_ml, show_number
 from glazekit.lab.controls import html, pick, row, show, stack, table, text_box
 from glazekit.lab.panel import Panel
-from glazekit.lab.panels.weigh_rows import WeighRows, amount, by_material
 from glazekit.lab.paper import PaperTray, batch_paper
+from glazekit.lab.parts.weigh_rows import WeighRows, amount, by_material
 from glazekit.recipe.batch import BatchLine, BatchSheet, batch_sheet
 from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.rescue import over_poured
 from glazekit.recipe.weighing import WeighCheck, check_weighings
-from glazekit.records.glaze import glaze_as_used
 
 
 class BatchBench(Panel):

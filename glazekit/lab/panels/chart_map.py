@@ -11,17 +11,17 @@ from glazekit.chemistry.ellipse import Ellipse
 from glazekit.chemistry.silica_alumina import applies_to_yours, ratio_lines, studies, study
 from glazekit.chemistry.uncertainty import Weighing, sample_unity
 from glazekit.chemistry.unity import unity_formula
+from glazekit.drawing.colours import INK, LINE, SIGNS
+from glazekit.drawing.field import Field, Layer, Point, field_paper, field_sheet, near_field, whole_field
+from glazekit.drawing.field_layers import Glaze, MarkedPoint, MarkedPoints, RatioLines, Trail
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import plain_text, show_number
 from glazekit.lab.controls import choose, html, pick, row, stack, tick
-from glazekit.lab.figures.field import Field, Layer, Point, field_paper, field_sheet, near_field, whole_field
-from glazekit.lab.figures.field_layers import Glaze, MarkedPoint, MarkedPoints, RatioLines, Trail
 from glazekit.lab.panel import Panel
-from glazekit.lab.panels.class_tiles import tiles_of
-from glazekit.lab.panels.field_contours import FieldContours
-from glazekit.lab.panels.formula_words import show_change, show_mol
-from glazekit.lab.panels.movable_glaze import MovableGlaze
-from glazekit.lab.theme import INK, LINE, SIGNS
+from glazekit.lab.parts.class_tiles import tiles_of
+from glazekit.lab.parts.field_contours import FieldContours
+from glazekit.lab.parts.formula_words import show_change, show_mol
+from glazekit.lab.parts.movable_glaze import MovableGlaze
 from glazekit.recipe.recipe import Recipe
 
 LONGEST_TRAIL = 24

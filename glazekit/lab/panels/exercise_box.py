@@ -8,9 +8,9 @@ from typing import Any
 
 import ipywidgets as widgets
 
+from glazekit.exercises import Box, Question, draw, exercise, mark, pose, record_of
 from glazekit.lab.controls import button, html, pick, row, stack, text_box, tick
 from glazekit.lab.panel import Panel
-from glazekit.teaching.exercises import Box, Question, draw, exercise, mark, pose, record_of
 
 MARK_SIGNS = {"right": "ok", "try again": "look", "blank": "open"}
 

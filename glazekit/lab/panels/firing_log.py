@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from html import escape
 from typing import Any
 
+from glazekit.drawing.firing import firing_line
 from glazekit.ground.errors import BookError
 from glazekit.kiln.atmosphere import blocked_in
 from glazekit.kiln.compare import compare_with_plan
@@ -14,9 +15,8 @@ from glazekit.kiln.readings import Reading, good_readings, readings_from_text
 from glazekit.kiln.schedule import Schedule
 from glazekit.kiln.terms import ATMOSPHERE_NOTES, ATMOSPHERES, CONE_STATES, FUELS
 from glazekit.lab.controls import choose, html, long_box, row, stack, text_box, tick
-from glazekit.lab.figures.firing import firing_line
 from glazekit.lab.panel import Panel
-from glazekit.lab.panels.firing_plan import kept_plan
+from glazekit.lab.parts.firing_plan import kept_plan
 
 SHELVES = ("top", "middle", "bottom")
 UNSAID = ""

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from html import escape
 from typing import Any
 
+from glazekit.drawing.firing import Event, cone_row, firing_line
 from glazekit.ground.cone import Cone
 from glazekit.ground.errors import GlazekitError
 from glazekit.ground.numbers import parse_number, show_number
@@ -15,9 +16,8 @@ from glazekit.kiln.heat_work import CONES, cone_band, heat_work
 from glazekit.kiln.notes import FiringEvent, passings
 from glazekit.kiln.schedule import Schedule
 from glazekit.lab.controls import html, pick, row, text_box
-from glazekit.lab.figures.firing import Event, cone_row, firing_line
 from glazekit.lab.panel import Panel
-from glazekit.lab.panels.firing_plan import FiringPlan
+from glazekit.lab.parts.firing_plan import FiringPlan
 
 NEAR_C = 25.0
 """Cones whose temperature lies so near to the peak are listed [C]."""

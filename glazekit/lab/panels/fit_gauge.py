@@ -8,6 +8,7 @@ from html import escape
 from typing import Any
 
 from glazekit.chemistry.unity import UnityFormula, unity_formula
+from glazekit.drawing.fit import Range, SeenTile, Share, fit_scales, share_bars
 from glazekit.glass.constants import constant, constant_half_width
 from glazekit.glass.domain import SEEN
 from glazekit.glass.expansion import expansion, expansion_contributions
@@ -16,15 +17,14 @@ from glazekit.glass.melt import viscosity
 from glazekit.ground.estimate import Change, Estimate, FitChance, say_chance, say_chance_against, say_change, say_estimate
 from glazekit.ground.numbers import show_number
 from glazekit.lab.controls import SliderWithBox, choose, html, row, show, stack, tick
-from glazekit.lab.figures.fit import Range, SeenTile, Share, fit_scales, share_bars
 from glazekit.lab.panel import Panel
-from glazekit.lab.panels.firing_plan import kept_plan
-from glazekit.lab.panels.fit_tiles import FitTiles
-from glazekit.lab.panels.formula_words import name_of
-from glazekit.lab.panels.kiln_words import cautions_of
-from glazekit.lab.panels.movable_glaze import MovableGlaze
-from glazekit.lab.panels.reference_picker import Reference, ReferencePicker
-from glazekit.lab.panels.tile_in_book import TileInBook
+from glazekit.lab.parts.firing_plan import kept_plan
+from glazekit.lab.parts.fit_tiles import FitTiles
+from glazekit.lab.parts.formula_words import name_of
+from glazekit.lab.parts.kiln_words import cautions_of
+from glazekit.lab.parts.movable_glaze import MovableGlaze
+from glazekit.lab.parts.reference_picker import Reference, ReferencePicker
+from glazekit.lab.parts.tile_in_book import TileInBook
 from glazekit.recipe.recipe import Recipe
 
 STAND_IN = "Cracked Lamp"

@@ -7,14 +7,14 @@ from html import escape
 
 from glazekit.chemistry.flux_change import HOLD_FORMULA, HOLD_MATERIALS, FluxChange, hold_formula, hold_materials
 from glazekit.chemistry.unity import unity_formula
+from glazekit.folder.shelf import save_recipe
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import show_g, show_percent
 from glazekit.lab.controls import html, pick, row, stack, table
 from glazekit.lab.mixer import FluxMix
 from glazekit.lab.panel import Panel
-from glazekit.lab.panels.formula_words import name_of, show_change, show_mol
-from glazekit.lab.panels.powder_ticks import SHELF, PowderTicks
-from glazekit.lab.shelf import save_recipe
+from glazekit.lab.parts.formula_words import name_of, show_change, show_mol
+from glazekit.lab.parts.powder_ticks import SHELF, PowderTicks
 from glazekit.materials.oxides import FLUXES, OXIDES
 from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe

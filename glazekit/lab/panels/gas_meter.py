@@ -7,12 +7,12 @@ from html import escape
 
 from glazekit.chemistry.analysis import analyse
 from glazekit.chemistry.board import raw_to_fired
+from glazekit.drawing.kiln import loss_bars
 from glazekit.ground.numbers import show_g, show_percent
 from glazekit.lab.controls import html, row
-from glazekit.lab.figures.kiln import loss_bars
 from glazekit.lab.panel import Panel
-from glazekit.lab.panels.formula_words import board_table
-from glazekit.lab.panels.kiln_words import cautions_of, loss_words
+from glazekit.lab.parts.formula_words import board_table
+from glazekit.lab.parts.kiln_words import cautions_of, loss_words
 
 DIVISION_G = 0.01
 

@@ -8,7 +8,7 @@ from unicodedata import normalize
 
 from glazekit.lab.controls import html, row, text_box, tick
 from glazekit.lab.panel import Panel
-from glazekit.teaching.exercises import lesson_text
+from glazekit.words.texts import lesson_text
 
 
 class Glossary(Panel):

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from glazekit.drawing.coat import Job, coat_drawing
 from glazekit.lab.controls import html, pick, row
-from glazekit.lab.figures.coat import Job, coat_drawing
 from glazekit.lab.panel import Panel
 
 

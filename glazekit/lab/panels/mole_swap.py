@@ -12,9 +12,9 @@ from glazekit.ground.errors import RangeError, RecipeError
 from glazekit.ground.numbers import parse_mass_g, show_g, show_number
 from glazekit.lab.controls import SliderWithBox, choose, html, offer_anew, row, table
 from glazekit.lab.panel import Panel
-from glazekit.lab.panels.formula_words import name_of, show_change
-from glazekit.lab.panels.kiln_words import cautions_of
-from glazekit.lab.panels.movable_glaze import may_be_in_a_base
+from glazekit.lab.parts.formula_words import name_of, show_change
+from glazekit.lab.parts.kiln_words import cautions_of
+from glazekit.lab.parts.movable_glaze import may_be_in_a_base
 from glazekit.materials.formula import molar_mass_g_mol
 from glazekit.materials.oxides import OXIDES
 from glazekit.recipe.recipe import Recipe

@@ -7,14 +7,14 @@ from html import escape
 
 from glazekit.chemistry.board import Board
 from glazekit.chemistry.new_bag import Moved, NewBag, new_bag
+from glazekit.folder.shelf import bags_at_hand, save_bag, save_bag_form, save_recipe
 from glazekit.ground.errors import AnalysisError, RecipeError, name_key, nearest_name
 from glazekit.ground.numbers import show_number, show_percent
 from glazekit.lab.controls import choose, html, long_box, offer_anew, row, show, stack, tick
 from glazekit.lab.panel import Panel
-from glazekit.lab.panels.bag_boxes import BagBoxes, bags_pasted
-from glazekit.lab.panels.formula_words import board_table, name_of, show_change, show_mol
-from glazekit.lab.panels.kiln_words import cautions_of
-from glazekit.lab.shelf import bags_at_hand, save_bag, save_bag_form, save_recipe
+from glazekit.lab.parts.bag_boxes import BagBoxes, bags_pasted
+from glazekit.lab.parts.formula_words import board_table, name_of, show_change, show_mol
+from glazekit.lab.parts.kiln_words import cautions_of
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDE_ORDER
 from glazekit.materials.stock import Stock, course_stock

@@ -8,15 +8,15 @@ from typing import Any
 
 from glazekit.chemistry.analysis import Analysis, analyse
 from glazekit.chemistry.board import Board
+from glazekit.drawing.counting import counted_dots, moles_per_dot
+from glazekit.drawing.kiln import kiln_bars
+from glazekit.folder.shelf import bags_at_hand
 from glazekit.ground.errors import RangeError, UnknownMaterialError, nearest_name
 from glazekit.ground.numbers import parse_mass_g, plain_text, show_g, show_number
 from glazekit.lab.controls import SliderWithBox, choose, html, row, show, tick
-from glazekit.lab.figures.counting import counted_dots, moles_per_dot
-from glazekit.lab.figures.kiln import kiln_bars
 from glazekit.lab.panel import Panel
-from glazekit.lab.panels.formula_words import board_table, name_of
-from glazekit.lab.panels.kiln_words import NO_LOSS_PCT, cautions_of, leaves_as, loss_words, show_loss
-from glazekit.lab.shelf import bags_at_hand
+from glazekit.lab.parts.formula_words import board_table, name_of
+from glazekit.lab.parts.kiln_words import NO_LOSS_PCT, cautions_of, leaves_as, loss_words, show_loss
 from glazekit.materials.formula import molar_mass_g_mol, printed_formula
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDES

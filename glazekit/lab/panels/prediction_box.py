@@ -6,10 +6,10 @@ from collections.abc import Iterable
 from html import escape
 from typing import Any
 
+from glazekit.exercises import prediction, prediction_record, predictions_of
 from glazekit.ground.errors import BookError
 from glazekit.lab.controls import html, pick, row
 from glazekit.lab.panel import Panel
-from glazekit.teaching.exercises import prediction, prediction_record, predictions_of
 
 
 class PredictionBox(Panel):

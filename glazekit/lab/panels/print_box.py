@@ -7,15 +7,15 @@ from datetime import date
 from html import escape
 from typing import Any
 
+from glazekit import sheets
 from glazekit.ground.errors import GlazekitError, RecipeError, nearest_name
 from glazekit.ground.numbers import parse_mass_g
 from glazekit.lab.controls import choose, html, row, text_box
 from glazekit.lab.panel import Panel
-from glazekit.lab.panels.firing_plan import own_plan
 from glazekit.lab.paper import PaperTray, batch_paper
+from glazekit.lab.parts.firing_plan import own_plan
 from glazekit.recipe.batch import BatchSheet, batch_sheet
-from glazekit.teaching import sheets
-from glazekit.teaching.sheets.course_materials import PRACTICE, worksheet_recipe
+from glazekit.sheets.course_materials import PRACTICE, worksheet_recipe
 
 OF_A_BATCH = ("batch sheet", "label strip", "tile card", "water log")
 OF_A_RECIPE = (*OF_A_BATCH, "unity worksheet", "swap sheet", "fit test card")

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from html import escape
 
+from glazekit.exercises import exercises_of
+from glazekit.folder.keeping import in_browser
 from glazekit.lab.controls import html, row, table
 from glazekit.lab.panel import Panel
-from glazekit.teaching.exercises import exercises_of, lesson_text
-from glazekit.teaching.keeping import in_browser
+from glazekit.words.texts import lesson_text
 
 
 class Progress(Panel):

@@ -6,22 +6,22 @@ from collections.abc import Iterable
 from html import escape
 from typing import Any
 
+from glazekit.drawing.bars import stacked_bar
+from glazekit.folder.glaze import glaze_as_used
+from glazekit.folder.shelf import save_recipe
 from glazekit.ground.errors import BookError, RecipeError, UnknownMaterialError
 from glazekit.ground.numbers import parse_mass_g, show_g, show_ml, show_number
 from glazekit.lab.controls import SliderWithBox, html, long_box, pick, row, show, stack, text_box
-from glazekit.lab.figures.bars import stacked_bar
 from glazekit.lab.panel import Panel
-from glazekit.lab.panels.at_hand import masses_at_hand
-from glazekit.lab.panels.recipe_rows import RecipeRows, firing_of, lines_of, notes_of
-from glazekit.lab.panels.weigh_rows import by_material
 from glazekit.lab.paper import PaperTray, batch_paper
-from glazekit.lab.shelf import save_recipe
+from glazekit.lab.parts.at_hand import masses_at_hand
+from glazekit.lab.parts.recipe_rows import RecipeRows, firing_of, lines_of, notes_of
+from glazekit.lab.parts.weigh_rows import by_material
 from glazekit.materials.stock import Stock
 from glazekit.recipe.batch import BatchSheet, batch_sheet, largest_batch
 from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.pasted import recipe_from_text
 from glazekit.recipe.recipe import PARTS, PERCENT_OF_BASE, Recipe
-from glazekit.records.glaze import glaze_as_used
 
 
 class RecipeBench(Panel):

@@ -9,16 +9,16 @@ from glazekit.chemistry.formulate import Formulation, formulate
 from glazekit.chemistry.rounding import round_to
 from glazekit.chemistry.shares import PLASTIC_CLAY_PCT
 from glazekit.chemistry.unity import unity_formula
+from glazekit.drawing.colours import SIGNS
+from glazekit.folder.shelf import save_recipe
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import parse_number, show_number, show_percent
 from glazekit.lab.controls import choose, html, row, show, table, text_box, tick
 from glazekit.lab.panel import Panel
-from glazekit.lab.panels.formula_words import name_of, show_change, show_mol
-from glazekit.lab.panels.hand_shopping import HandShopping
-from glazekit.lab.panels.powder_ticks import PowderTicks
-from glazekit.lab.panels.share_conditions import ShareConditions
-from glazekit.lab.shelf import save_recipe
-from glazekit.lab.theme import SIGNS
+from glazekit.lab.parts.formula_words import name_of, show_change, show_mol
+from glazekit.lab.parts.hand_shopping import HandShopping
+from glazekit.lab.parts.powder_ticks import PowderTicks
+from glazekit.lab.parts.share_conditions import ShareConditions
 from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe
 

@@ -8,6 +8,7 @@ from html import escape
 from typing import Any
 
 from glazekit.chemistry.unity import UnityFormula, unity_formula
+from glazekit.drawing.slope import Leaning, leaning_tiles
 from glazekit.glass.domain import SEEN
 from glazekit.glass.flow_shares import flow_shares
 from glazekit.glass.melt import viscosity
@@ -16,12 +17,11 @@ from glazekit.ground.errors import RecipeError, nearest_name
 from glazekit.ground.estimate import RunClass, say_change, say_estimate, say_run, say_run_ratio
 from glazekit.ground.numbers import show_number
 from glazekit.lab.controls import SliderWithBox, choose, html, row
-from glazekit.lab.figures.slope import Leaning, leaning_tiles
 from glazekit.lab.panel import Panel
-from glazekit.lab.panels.kiln_words import cautions_of
-from glazekit.lab.panels.movable_glaze import MovableGlaze
-from glazekit.lab.panels.reference_picker import Reference, ReferencePicker
-from glazekit.lab.panels.tray_firings import COOLS_C_PER_H, Curve, TrayFirings
+from glazekit.lab.parts.kiln_words import cautions_of
+from glazekit.lab.parts.movable_glaze import MovableGlaze
+from glazekit.lab.parts.reference_picker import Reference, ReferencePicker
+from glazekit.lab.parts.tray_firings import COOLS_C_PER_H, Curve, TrayFirings
 from glazekit.recipe.recipe import Recipe
 
 COAT_MM, ANGLE_DEG = (0.1, 2.0, 0.05), (10, 90, 5)

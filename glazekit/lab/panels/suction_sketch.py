@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from glazekit.drawing.water import suction_curve
 from glazekit.ground.numbers import parse_number, show_number
 from glazekit.lab.controls import SliderWithBox, html, row, text_box
-from glazekit.lab.figures.water import suction_curve
 from glazekit.lab.panel import Panel
 from glazekit.water.coat import coat_factor_mm_per_root_s, coat_mm
 

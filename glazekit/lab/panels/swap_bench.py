@@ -12,20 +12,20 @@ from glazekit.chemistry.board import Board
 from glazekit.chemistry.shares import PLASTIC_CLAY_PCT
 from glazekit.chemistry.side_by_side import Way, plastic_clay_pct, resolved_base, way
 from glazekit.chemistry.substitute import Substitution, substitute
+from glazekit.drawing.colours import SIGNS
+from glazekit.folder.shelf import save_recipe
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import show_number, show_percent
 from glazekit.lab.controls import choose, html, offer_anew, pick, row, stack
 from glazekit.lab.panel import Panel
-from glazekit.lab.panels.formula_words import board_table, name_of, show_mol
-from glazekit.lab.panels.kiln_words import cautions_of
-from glazekit.lab.panels.oxides_held import OxidesHeld, sum_name
-from glazekit.lab.panels.powder_ticks import PowderTicks
 from glazekit.lab.paper import PaperTray
-from glazekit.lab.shelf import save_recipe
-from glazekit.lab.theme import SIGNS
+from glazekit.lab.parts.formula_words import board_table, name_of, show_mol
+from glazekit.lab.parts.kiln_words import cautions_of
+from glazekit.lab.parts.oxides_held import OxidesHeld, sum_name
+from glazekit.lab.parts.powder_ticks import PowderTicks
 from glazekit.materials.oxides import OXIDE_ORDER
 from glazekit.recipe.recipe import Recipe
-from glazekit.teaching.sheets import swap_sheet_html
+from glazekit.sheets import swap_sheet_html
 
 EXACT, NEAREST, WEIGHT = "exact", "nearest", "weight for weight: "
 SAME = {0: 0.5, 1: 0.05, 2: 0.005}

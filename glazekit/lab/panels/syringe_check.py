@@ -9,7 +9,7 @@ from glazekit.ground.errors import RangeError
 from glazekit.ground.numbers import parse_mass_g, parse_number, parse_volume_ml, show_g, show_ml, show_number
 from glazekit.lab.controls import choose, html, row, table, text_box, tick
 from glazekit.lab.panel import Panel
-from glazekit.lab.panels.slip_in_book import SlipInBook
+from glazekit.lab.parts.slip_in_book import SlipInBook
 from glazekit.water.bucket import bucket_correction
 from glazekit.water.slip import (
     POWDER_DENSITY_G_ML,

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
+from glazekit.drawing.strips import Cooling, two_strips
 from glazekit.glass.constants import constant
 from glazekit.ground.numbers import show_number
 from glazekit.lab.controls import SliderWithBox, html, row
-from glazekit.lab.figures.strips import Cooling, two_strips
 from glazekit.lab.panel import Panel
 
 ROOM_C, HOT_C = 20.0, 700.0

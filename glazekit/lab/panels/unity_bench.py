@@ -8,12 +8,12 @@ from html import escape
 from glazekit.chemistry.board import raw_to_fired, two_glazes, who_brings_what
 from glazekit.chemistry.mineral_steps import mineral_board
 from glazekit.chemistry.unity import UnityFormula, unity_formula
+from glazekit.drawing.trays import trays
 from glazekit.ground.numbers import show_g
 from glazekit.lab.controls import choose, html, pick, row, show, stack, tick
-from glazekit.lab.figures.trays import trays
 from glazekit.lab.panel import Panel
-from glazekit.lab.panels.formula_words import board_table, groups_of, headline, show_mol, three_columns
-from glazekit.lab.panels.movable_glaze import MovableGlaze
+from glazekit.lab.parts.formula_words import board_table, groups_of, headline, show_mol, three_columns
+from glazekit.lab.parts.movable_glaze import MovableGlaze
 from glazekit.materials.oxides import OXIDES
 from glazekit.recipe.recipe import Recipe
 

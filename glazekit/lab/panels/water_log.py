@@ -6,14 +6,14 @@ from collections.abc import Iterable
 from html import escape
 from itertools import accumulate
 
+from glazekit.drawing.water import water_cup
 from glazekit.ground.errors import RangeError
 from glazekit.ground.numbers import parse_mass_g, parse_volume_ml, show_ml, show_number
 from glazekit.ground.tables import read_table
 from glazekit.lab.controls import html, pick, row, table, text_box
-from glazekit.lab.figures.water import water_cup
 from glazekit.lab.panel import Panel
-from glazekit.lab.panels.slip_in_book import SlipInBook
-from glazekit.teaching.sheets.water_boxes import helping_ml, start_water_ml
+from glazekit.lab.parts.slip_in_book import SlipInBook
+from glazekit.sheets.water_boxes import helping_ml, start_water_ml
 from glazekit.water.slip import POWDER_DENSITY_G_ML, START_WATER_ML_PER_100G, slip_density_g_ml
 
 MOST_ML = 1e6

@@ -1,0 +1,199 @@
+"""Fit: the change against a fired glaze, the glaze beside its clay, and a bar for what each oxide adds."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from math import ceil, floor
+
+from glazekit.drawing.colours import INK, TONES
+from glazekit.drawing.frame import dot, drawing, hatch, path, rect, text, wrap
+
+WIDTH, LEFT, RIGHT = 360.0, 14.0, 346.0
+CHANGE_Y, ABSOLUTE_Y, TILES_Y = 80.0, 214.0, 290.0
+ROW_H, BAR_H = 40.0, 14.0
+At = Callable[[float], float]
+"""Number -> place on the scale [px]."""
+SHAPES = {"crazed": "cross", "flaked": "triangle", "whole": "ring"}
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """A number with its interval; ``firm`` False draws it pale and dashed."""
+
+    low: float
+    value: float
+    high: float
+    firm: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class SeenTile:
+    """A tile of the book: its calculated expansion, and what became of it ("crazed", "flaked" or "whole")."""
+
+    value: float
+    fate: str
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """What an oxide adds, what it added in the reference, and the words of its row."""
+
+    name: str
+    detail: str
+    adds: float
+    was: float
+
+
+def fit_scales(
+    change: Range | None,
+    glaze: Range | None,
+    body: tuple[float, float],
+    tiles: Sequence[SeenTile],
+    title: str,
+    description: str,
+    words: dict[str, str],
+) -> str:
+    """Two scales: above the change against the reference, below the glaze by itself beside its clay, and the tiles of the book.
+
+    Parameters
+    ----------
+    change, glaze : change and absolute estimate; None where nothing can be said.
+    body : expansion of the clay and how far it may be off.
+    tiles : under the lower scale, each with its shape.
+    title, description : for the ear.
+    words : ``change_head``, ``reference``, ``as_reference``, ``less``, ``more``, ``absolute_head``, ``axis``, ``clay``,
+        ``glaze``, ``no_change``, ``no_number``, ``mark_tiles``, ``crazed``, ``flaked``, ``whole``.
+
+    >>> keys = "change_head reference as_reference less more absolute_head axis clay glaze no_change no_number mark_tiles".split()
+    >>> words = dict.fromkeys([*keys, *SHAPES], "w")
+    >>> svg = fit_scales(Range(1, 2, 3), Range(6, 7, 8), (6.6, 0.5), [SeenTile(7.5, "crazed")], "t", "d", words)
+    >>> svg.count('class="change"'), svg.count('class="glaze"'), svg.count('class="tile crazed"'), svg.count('class="clay"')
+    (1, 1, 1, 1)
+    """
+    head = wrap(f"{words['change_head']} {words['reference']}", 44)[:2]
+    parts = [text(LEFT, 18 + 18 * i, line, 14, weight=650) for i, line in enumerate(head)]
+    reach = max(2.0, ceil(max(abs(change.low), abs(change.high)))) if change else 2.0
+    at = _scale(-reach, reach)
+    parts += _axis(at, -reach, reach, CHANGE_Y + 22, signed=True)
+    parts.append(path([(at(0), CHANGE_Y - 30), (at(0), CHANGE_Y + 22)], line=2.5, name="zero"))
+    parts += [
+        text(LEFT, CHANGE_Y + 58, f"◂ {words['less']}", 14),
+        text(RIGHT, CHANGE_Y + 58, f"{words['more']} ▸", 14, anchor="end"),
+        text(at(0), CHANGE_Y + 58, words["as_reference"], 14, anchor="middle"),
+    ]
+    if change:
+        parts += _interval(at, change, CHANGE_Y, TONES["deep water"], "change")
+    else:
+        parts.append(text((LEFT + RIGHT) / 2, CHANGE_Y - 6, words["no_change"], 14, anchor="middle", weight=650))
+    parts.append(text(LEFT, ABSOLUTE_Y - 46, words["absolute_head"], 14, weight=650))
+    return _absolute(parts, glaze, body, tiles, title, description, words)
+
+
+def _absolute(
+    parts: list[str],
+    glaze: Range | None,
+    body: tuple[float, float],
+    tiles: Sequence[SeenTile],
+    title: str,
+    description: str,
+    words: dict[str, str],
+) -> str:
+    middle, half = body
+    numbers = [middle - half, middle + half, *(tile.value for tile in tiles)]
+    numbers += [glaze.low, glaze.high] if glaze else []
+    low, high = min(3.0, floor(min(numbers))), max(10.0, ceil(max(numbers)))
+    at = _scale(low, high)
+    left, right = at(middle - half), at(middle + half)
+    foot = ABSOLUTE_Y + 34
+    if half:
+        parts.append(hatch(left, ABSOLUTE_Y - 22, right - left, foot - ABSOLUTE_Y + 22, 7))
+    parts.append(rect(left, ABSOLUTE_Y - 22, right - left, foot - ABSOLUTE_Y + 22, "none", line=1.5, name="clay"))
+    parts.append(text(at(middle), ABSOLUTE_Y - 27, words["clay"], 14, anchor="middle"))
+    parts += _axis(at, low, high, foot)
+    parts.append(text(RIGHT, foot + 38, words["axis"], 13, anchor="end"))
+    if glaze:
+        parts += _interval(at, glaze, ABSOLUTE_Y + 8, TONES["slate"], "glaze")
+    else:
+        parts.append(text(LEFT, ABSOLUTE_Y + 14, words["no_number"], 14, weight=650))
+    if not tiles:
+        return drawing(title, description, WIDTH, foot + 44, parts, max_px=560)
+    parts += [tile_mark(at(tile.value), TILES_Y + 10, tile.fate) for tile in tiles]
+    return drawing(title, description, WIDTH, TILES_Y + 56, [*parts, *_legend(tiles, words)], max_px=560)
+
+
+def tile_mark(x: float, y: float, fate: str) -> str:
+    """The shape of a tile: a cross for crazed, a triangle for flaked, a ring for whole."""
+    name = f"tile {fate}"
+    if SHAPES[fate] == "cross":
+        strokes = [path([(x - 6, y - 6 * s), (x + 6, y + 6 * s)], line=3, name=name if s > 0 else "") for s in (1, -1)]
+        return "".join(strokes)
+    if SHAPES[fate] == "triangle":
+        return path([(x - 7, y - 6), (x + 7, y - 6), (x, y + 7)], TONES["straw"], name=name)
+    return dot(x, y, 6, "#ffffff", line=2.5, name=name)
+
+
+def _legend(tiles: Sequence[SeenTile], words: dict[str, str]) -> list[str]:
+    """Only the shapes that are there, so that no mark is counted twice by ear or eye."""
+    there = [fate for fate in SHAPES if any(tile.fate == fate for tile in tiles)]
+    signs = {"crazed": "✕", "flaked": "▽", "whole": "○"}
+    said = ", ".join(f"{signs[fate]} {words[fate]}" for fate in there)
+    return [text(LEFT, TILES_Y + 44, f"{words['mark_tiles']} {said}", 14)]
+
+
+def share_bars(shares: Sequence[Share], title: str, description: str, under: Sequence[str]) -> str:
+    """A bar for each oxide, from 0 to the right (to the left below 0); a thin mark where the reference stood.
+
+    Parameters
+    ----------
+    shares : top to bottom.
+    title, description : for the ear.
+    under : lines under the bars: the sum with its interval, and what the thin mark is.
+
+    >>> svg = share_bars([Share("soda", "4 mol % x 41", 1.64, 1.2), Share("zirconia", "1", -0.05, 0)], "t", "d", ["sum"])
+    >>> svg.count('class="share"'), svg.count('class="was"')
+    (2, 2)
+    """
+    numbers = [0.0, *(share.adds for share in shares), *(share.was for share in shares)]
+    low, high = min(numbers), max(*numbers, 0.5)
+    px = (RIGHT - LEFT) / (high - low)
+    zero = LEFT - low * px
+    parts, y = [], 4.0
+    for share in shares:
+        parts.append(text(LEFT + 6, y + 14, share.name, 14, weight=650))
+        parts.append(text(RIGHT, y + 14, share.detail, 14, anchor="end"))
+        x = zero + min(share.adds, 0) * px
+        parts.append(rect(x, y + 20, abs(share.adds) * px, BAR_H, TONES["slate"], line=1, name="share"))
+        mark = zero + share.was * px
+        parts.append(path([(mark, y + 17), (mark, y + 20 + BAR_H + 3)], stroke="#ffffff", line=3.5))
+        parts.append(path([(mark, y + 17), (mark, y + 20 + BAR_H + 3)], line=2, name="was"))
+        y += ROW_H
+    parts.append(path([(zero, 20), (zero, y)], line=1.5, name="zero"))
+    lines = [line for given in under for line in wrap(given, 50)]
+    parts += [text(LEFT, y + 18 + 18 * i, line, 14) for i, line in enumerate(lines)]
+    return drawing(title, description, WIDTH, y + 8 + 18 * len(lines), parts, max_px=560)
+
+
+def _scale(low: float, high: float) -> At:
+    return lambda number: LEFT + (number - low) / (high - low) * (RIGHT - LEFT)
+
+
+def _axis(at: At, low: float, high: float, y: float, signed: bool = False) -> list[str]:
+    step = 1 if high - low <= 8 else 2
+    parts = [path([(at(low), y), (at(high), y)], line=2)]
+    for number in range(ceil(low), floor(high) + 1):
+        if (number - ceil(low)) % step == 0 or (signed and number == 0):
+            said = f"{number:+d}" if signed and number else str(number)
+            anchor = "start" if number == low else "end" if number == high else "middle"
+            parts += [path([(at(number), y), (at(number), y + 5)], line=2), text(at(number), y + 19, said, 14, anchor=anchor)]
+    return parts
+
+
+def _interval(at: At, span: Range, y: float, fill: str, name: str) -> list[str]:
+    """The interval as a band, the number as a mark; pale, dashed and hollow where the model is weak."""
+    left, right, here = at(span.low), at(span.high), at(span.value)
+    top, foot = y - 9, y + 9
+    box = [(left, top), (right, top), (right, foot), (left, foot)]
+    band = path(box, TONES["mist"] if span.firm else "#ffffff", line=2, dash="" if span.firm else "5 4", name=name)
+    shape = [(here, y - 13), (here + 8, y), (here, y + 13), (here - 8, y)]
+    return [band, path(shape, fill if span.firm else "#ffffff", INK, 2)]

@@ -1,0 +1,121 @@
+"""Into the kiln and out of it: what stays of a powder, and what leaves; for one powder, and line by line for a recipe."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from glazekit.drawing.bars import tone
+from glazekit.drawing.colours import INK, TONES
+from glazekit.drawing.frame import drawing, hatch, path, rect, text
+
+WIDTH, LEFT, RIGHT = 300.0, 4.0, 296.0
+WIDE, WIDE_RIGHT = 372.0, 366.0
+"""Narrow enough for a phone; the drawing of a whole recipe has longer words and is wide."""
+RAW_Y, FIRED_Y, HEIGHT = 28.0, 132.0, 42.0
+SMALLEST_PX = 0.5
+LABEL_PX = 44.0
+"""Room for the word over the lower bar; no stroke of gas is drawn through it."""
+
+Parts = Sequence[tuple[str, float]]
+"""(oxide, grams) in the order of the table beside the drawing [g]."""
+
+
+def kiln_bars(
+    raw_g: float,
+    stays: Parts,
+    leaves_g: float,
+    title: str,
+    description: str,
+    words: tuple[str, str, str, str],
+    full_g: float = 0.0,
+) -> str:
+    """Two bars on one scale of grams: the powder as weighed, and below it what the kiln leaves of it.
+
+    Parameters
+    ----------
+    raw_g : what was weighed [g].
+    stays : the oxides that stay.
+    leaves_g : what leaves; below zero when the powder takes something up [g].
+    title, description : for the ear.
+    words : over the first bar; over the second; under what stays; under what leaves.
+    full_g : grams that fill the width, so that two drawings can be compared; the larger of the two bars if not given [g].
+
+    What leaves is drawn as an empty frame with strokes rising from it; what is taken up is hatched, beyond a mark at the
+    weight of the raw powder.
+
+    >>> svg = kiln_bars(20, [("CaO", 11.21)], 8.79, "t", "d", ("raw", "fired", "stays", "leaves"))
+    >>> svg.count('class="stays"'), svg.count('class="leaves"'), svg.count('class="taken-up"')
+    (1, 1, 0)
+    """
+    fired_g = sum(grams for _, grams in stays)
+    px_per_g = (RIGHT - LEFT) / max(full_g, raw_g, fired_g)
+    over_raw, over_fired, under_stays, under_leaves = words
+    parts = [
+        text(LEFT, RAW_Y - 10, over_raw, 14, weight=650),
+        rect(LEFT, RAW_Y, raw_g * px_per_g, HEIGHT, TONES["mist"], name="raw"),
+        text(LEFT, FIRED_Y - 10, over_fired, 14, weight=650),
+    ]
+    x = LEFT
+    for i, (_, grams) in enumerate(stays):
+        width = grams * px_per_g
+        parts.append(rect(x, FIRED_Y, width, HEIGHT, tone(i), name="stays"))
+        if width > 22:
+            parts.append(_number(x + width / 2, i + 1))
+        x += width
+    if leaves_g * px_per_g > SMALLEST_PX:
+        parts += _gone(x, leaves_g * px_per_g)
+    elif leaves_g * px_per_g < -SMALLEST_PX:
+        mark_x = LEFT + raw_g * px_per_g
+        parts += [
+            hatch(mark_x, FIRED_Y, x - mark_x, HEIGHT, 6),
+            rect(mark_x, FIRED_Y, x - mark_x, HEIGHT, "none", line=2, name="taken-up"),
+            path([(mark_x, RAW_Y - 4), (mark_x, FIRED_Y + HEIGHT + 6)], line=2, dash="5 4", name="mark"),
+        ]
+    foot = FIRED_Y + HEIGHT
+    parts += [text(LEFT, foot + 20, under_stays, 14), text(LEFT, foot + 38, under_leaves, 14)]
+    return drawing(title, description, WIDTH, foot + 46, parts, max_px=420)
+
+
+def _gone(x: float, width: float) -> list[str]:
+    """An empty frame with strokes rising from it like heat."""
+    corners = [(x, FIRED_Y), (x + width, FIRED_Y), (x + width, FIRED_Y + HEIGHT), (x, FIRED_Y + HEIGHT), (x, FIRED_Y)]
+    parts = [path(corners, line=1.5, dash="5 4", name="leaves")]
+    for k in range(strokes := max(1, min(6, int(width // 24)))):
+        at = x + width * (k + 0.5) / strokes
+        if at < LEFT + LABEL_PX:
+            continue
+        rising = [(at, FIRED_Y + 10), (at + 4, FIRED_Y), (at - 4, FIRED_Y - 12), (at + 3, FIRED_Y - 24), (at, FIRED_Y - 34)]
+        parts.append(path(rising, line=1.5, name="rising"))
+    return parts
+
+
+def _number(x: float, number: int) -> str:
+    middle = FIRED_Y + HEIGHT / 2
+    plate = rect(x - 10, middle - 11, 20, 22, "#ffffff", INK, 1)
+    return plate + text(x, middle + 5, str(number), 14, anchor="middle", weight=650)
+
+
+def loss_bars(lines: Sequence[tuple[str, float, float]], title: str, description: str) -> str:
+    """One bar for each powder of a recipe, all on one scale: filled for what stays, an open hatched end for what leaves.
+
+    Parameters
+    ----------
+    lines : (words over the bar, grams weighed, grams that leave; below zero when it takes something up) [g].
+    title, description : for the ear.
+
+    >>> svg = loss_bars([("whiting", 14, 6.2), ("quartz", 22, 0)], "t", "d")
+    >>> svg.count('class="stays"'), svg.count('class="leaves"')
+    (2, 1)
+    """
+    px_per_g = (WIDE_RIGHT - LEFT) / max(max(raw_g, raw_g - leaves_g) for _, raw_g, leaves_g in lines)
+    parts, y = [], 20.0
+    for words, raw_g, leaves_g in lines:
+        stays = (raw_g - max(leaves_g, 0.0)) * px_per_g
+        parts.append(text(LEFT, y, words, 14))
+        parts.append(rect(LEFT, y + 7, stays, 17, TONES["slate"], name="stays"))
+        change = abs(leaves_g) * px_per_g
+        if change > SMALLEST_PX:
+            kind = "leaves" if leaves_g > 0 else "taken-up"
+            parts += [hatch(LEFT + stays, y + 7, change, 17, 6), rect(LEFT + stays, y + 7, change, 17, "none", name=kind)]
+        y += 46
+    return drawing(title, description, WIDE, y - 14, parts, max_px=520)

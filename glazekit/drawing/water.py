@@ -1,0 +1,129 @@
+"""Water drawings: the cup that fills step by step, and the coat that grows with the dip."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from math import ceil, floor, log10
+
+from glazekit.drawing.colours import TONES
+from glazekit.drawing.frame import dot, drawing, path, rect, text
+
+CUP_FOOT_Y, CUP_HEIGHT, CUP_LEFT, CUP_WIDTH = 232.0, 190.0, 24.0, 120.0
+LABEL_APART = 16.0
+"""Labels of two levels need this much room from one to the next."""
+
+
+def water_cup(
+    powder_ml: float, levels_ml: Sequence[float], title: str, description: str, words: str, unit_words: Callable[[float], str]
+) -> str:
+    """A cup with the powder's own volume below and each addition of water as a layer above.
+
+    Parameters
+    ----------
+    powder_ml : volume of the solid grains [mL].
+    levels_ml : total water after each line of the log [mL], in order.
+    title, description : for the ear.
+    words : label of the powder.
+    unit_words : text of a level, given its water in mL.
+
+    >>> svg = water_cup(38.5, [60, 70], "Cup", "70 mL of water", "powder", lambda ml: f"{ml:.0f} mL")
+    >>> svg.count('class="water"'), "70 mL" in svg
+    (2, True)
+    """
+    full_ml = max(levels_ml, default=0) + powder_ml
+    scale = CUP_HEIGHT * 0.92 / max(full_ml, 1)
+    parts, y = [], CUP_FOOT_Y - powder_ml * scale
+    if levels_ml:
+        parts.append(rect(CUP_LEFT, y, CUP_WIDTH, powder_ml * scale, TONES["straw"], name="powder"))
+        parts.append(text(CUP_LEFT + CUP_WIDTH + 17, (y + CUP_FOOT_Y) / 2 + 5, words, 14))
+    levels = sorted({level for level in levels_ml if level > 0})
+    named = _far_enough_apart(levels, LABEL_APART / scale)
+    below = 0.0
+    for i, level in enumerate(levels):
+        top = y - level * scale
+        fill = TONES["mist"] if i % 2 else "#ffffff"
+        parts.append(rect(CUP_LEFT, top, CUP_WIDTH, (level - below) * scale, fill, line=1, name="water"))
+        if level in named:
+            parts += [path([(CUP_LEFT + CUP_WIDTH, top), (CUP_LEFT + CUP_WIDTH + 12, top)], line=1.5)]
+            parts.append(text(CUP_LEFT + CUP_WIDTH + 17, top + 5, unit_words(level), 14))
+        below = level
+    cup = [(CUP_LEFT - 8, CUP_FOOT_Y - CUP_HEIGHT - 12), (CUP_LEFT, CUP_FOOT_Y), (CUP_LEFT + CUP_WIDTH, CUP_FOOT_Y)]
+    parts.append(path([*cup, (CUP_LEFT + CUP_WIDTH + 8, CUP_FOOT_Y - CUP_HEIGHT - 12)], line=3, name="cup"))
+    if levels_ml:
+        now = y - levels_ml[-1] * scale
+        parts.append(path([(CUP_LEFT - 18, now), (CUP_LEFT - 4, now)], line=4, name="now"))
+    return drawing(title, description, 300, CUP_FOOT_Y + 14, parts, max_px=340)
+
+
+def _far_enough_apart(levels_ml: Sequence[float], apart_ml: float) -> list[float]:
+    """The levels whose labels do not run into one another; the highest, which is what is in the bucket now, always.
+
+    >>> _far_enough_apart([60, 70, 80, 90], 15)
+    [90, 70]
+    """
+    named: list[float] = []
+    for level in reversed(levels_ml):
+        if not named or named[-1] - level >= apart_ml:
+            named.append(level)
+    return named
+
+
+def suction_curve(
+    curve: Sequence[tuple[float, float]],
+    here: tuple[float, float],
+    tile: tuple[float, float],
+    title: str,
+    description: str,
+    words: tuple[str, str, str, str],
+) -> str:
+    """Coat against dip time: a curve that flattens, the class's measured tile on it, and the learner's own dip.
+
+    Parameters
+    ----------
+    curve : points (dip [s], coat [mm]) of the sketch.
+    here : the learner's dip.
+    tile : the measured tile that sets the curve.
+    title, description : for the ear.
+    words : label of the time axis, of the coat axis, of the tile mark, of the learner's mark.
+
+    >>> svg = suction_curve([(0, 0), (4, 1), (16, 2)], (4, 1), (4, 1), "Coat", "1 mm", ("s", "mm", "tile", "you"))
+    >>> svg.count("<circle"), 'class="curve"' in svg
+    (2, True)
+    """
+    left, right, top, foot = 46.0, 346.0, 30.0, 214.0
+    seconds = max([dip for dip, _ in curve] + [here[0], tile[0]])
+    most = max([mm for _, mm in curve] + [here[1], tile[1]])
+    step = _nice(most / 4)
+    most = step * ceil(most / step - 1e-9)
+    second_step = _nice(seconds / 5)
+
+    def spot(dip_s: float, coat_mm: float) -> tuple[float, float]:
+        return left + dip_s / seconds * (right - left), foot - coat_mm / most * (foot - top)
+
+    parts = [path([(left, top - 6), (left, foot), (right, foot)], line=2)]
+    for k in range(round(most / step) + 1):
+        parts.append(text(left - 6, spot(0, k * step)[1] + 5, f"{k * step:g}", 14, anchor="end"))
+    for k in range(int(seconds / second_step) + 1):
+        parts.append(text(spot(k * second_step, 0)[0], foot + 18, f"{k * second_step:g}", 14, anchor="middle"))
+    parts.append(path([spot(*point) for point in curve], stroke=TONES["slate"], line=3, name="curve"))
+    x, y = spot(*here)
+    parts.append(path([(x, foot), (x, y), (left, y)], line=1.5, dash="5 4", name="here"))
+    tx, ty = spot(*tile)
+    parts.append(path([(tx, ty - 8), (tx + 8, ty), (tx, ty + 8), (tx - 8, ty)], TONES["straw"], name="tile"))
+    parts.append(dot(x, y, 6, TONES["deep water"]))
+    parts.append(text(left, 14, words[1], 14))
+    parts.append(text(right, foot + 38, words[0], 14, anchor="end"))
+    legend_y = foot + 64
+    parts += [path([(54, legend_y - 13), (62, legend_y - 5), (54, legend_y + 3), (46, legend_y - 5)], TONES["straw"])]
+    parts += [text(70, legend_y, words[2], 14), dot(214, legend_y - 5, 6, TONES["deep water"]), text(226, legend_y, words[3], 14)]
+    return drawing(title, description, 360, legend_y + 12, parts, max_px=440)
+
+
+def _nice(step: float) -> float:
+    """A round step not smaller than this: 1, 2 or 5 times a power of ten.
+
+    >>> _nice(0.3), _nice(4), _nice(0.12)
+    (0.5, 5.0, 0.2)
+    """
+    power = 10.0 ** floor(log10(step) + 1e-9)
+    return next(float(f"{m * power:.6g}") for m in (1, 2, 5, 10) if m * power >= step * (1 - 1e-9))

@@ -1,0 +1,182 @@
+"""The bank of exercises and predictions: reads the course text of a lesson and hands out value types.
+
+Everything a learner reads stands in ``glazekit/words/lesson_NN.toml``; nothing learners read stands in Python.
+
+The text of one exercise::
+
+    [exercise."1.2"]
+    title = "The cup on the scale"
+    kind = "number"            # number, pick one, tick many, put in order
+    core = true                # one of the three core exercises of the lesson; leave out for "if you like"
+    text = "The empty cup weighs {cup_g} g ..."
+    otherwise = "..."          # first try, when no known mistake fits
+    first_step = "..."         # second try: the first step, with the learner's own numbers
+    twin = "..."               # third try: a worked twin; placeholders are filled with OTHER numbers
+    right_text = "..."         # when it is right
+    [[exercise."1.2".box]]
+    id = "feldspar_g"
+    label = "Feldspar in the cup"
+    unit = "g"
+    tolerance = 0.05
+    decimals = 1
+    [[exercise."1.2".mistake]]
+    id = "with_cup"
+    text = "{display_g} g includes the cup ..."
+
+A box of the other kinds has ``options`` ({id, text}) and ``right`` (option ids; for "put in order" the whole sequence),
+and its mistakes say when they apply: ``picked`` or ``ticked`` or ``missed`` an option id, ``before`` = pairs of
+option ids that stand in the wrong order. With several boxes a mistake also names its ``box``.
+
+Placeholders are the names of the drawn numbers ({cup_g}), ``right_`` and a box id for a right value ({right_feldspar_g}),
+and whatever the answer function gives as ``words`` ({display_g}). Only ``right_text`` and ``twin`` may show a right value.
+
+To add an exercise
+
+1. write its text as above, short sentences, no block over 90 words, a message of its own for every mistake;
+2. if it has random numbers, write its rule in ``lesson_NN.py`` - ranges that keep the story true, the numbers of the
+   course book, an answer function that returns a ``Solution`` - and list it in that file's ``RULES``; a new lesson's
+   ``RULES`` join those in ``drawing.py``. Right values come from the package's own functions, mistaken ones from plain
+   arithmetic; every id in ``Solution.wrong`` has its ``mistake`` in the text;
+3. type the course book's right answer and mistakes into ``tests/exercises/cases.csv``, the tolerance into
+   ``tolerances.csv``, and the formula once more into ``test_answers.py``;
+4. run ``pytest tests/exercises``: it tries the exercise over 200 learners - right answers pass however they are
+   written, each mistake gets its own message, answers stay three tolerances apart.
+
+Judgement and safety exercises have no random numbers and need no rule. Changing a range changes the numbers of learners
+who have not begun the exercise; those who have keep their stored ones.
+
+A prediction asks about one misconception twice: ``when = "before"`` (the reply only notes it) and ``"after"`` (the reply
+explains)::
+
+    [prediction.1a]
+    misconception = "M1"
+    when = "before"
+    text = "..."
+    expected = "100"
+    answers = [{ id = "96", text = "96 g, ...", reply = "Noted. ..." }, ...]
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from typing import Any
+
+from glazekit.exercises.items import KINDS, Answer, Box, Exercise, Mistake, Option, Prediction
+from glazekit.ground.errors import DataError, nearest_name
+from glazekit.words.texts import lesson_key, load, text_folder
+
+
+def prediction_record(prediction: Prediction, answer_id: str) -> dict[str, Any]:
+    """What the learner's book stores of a prediction (kind "prediction"); the book itself adds id and time."""
+    prediction.reply(answer_id)
+    return {"lesson": prediction.lesson, "prediction": prediction.id, "answer": answer_id, "moment": prediction.when}
+
+
+def exercises_of(lesson: str | int) -> tuple[Exercise, ...]:
+    """The exercises of a lesson, in course order.
+
+    >>> [e.id for e in exercises_of(1) if e.core]
+    ['1.1', '1.2', '1.5']
+    """
+    return _exercises(lesson_key(lesson))
+
+
+def exercise(exercise_id: str) -> Exercise:
+    """One exercise by id such as "2.3".
+
+    >>> exercise("1.2").kind
+    'number'
+
+    Raises DataError, naming the nearest id, when there is none.
+    """
+    wanted = str(exercise_id).strip()
+    known: list[str] = []
+    for key in _lessons_with_exercises():
+        for found in _exercises(key):
+            if found.id == wanted:
+                return found
+            known.append(found.id)
+    hint = nearest_name(wanted, known)
+    raise DataError(f"there is no exercise '{wanted}'" + (f"; did you mean '{hint}'?" if hint else ""))
+
+
+def predictions_of(lesson: str | int) -> tuple[Prediction, ...]:
+    """The predictions of a lesson, in course order: each misconception has one before and one after."""
+    return _predictions(lesson_key(lesson))
+
+
+def prediction(prediction_id: str) -> Prediction:
+    """One prediction by id such as "1a".
+
+    >>> prediction("1a").misconception, prediction("1a").when
+    ('M1', 'before')
+    """
+    for key in _lessons_with_exercises():
+        for found in _predictions(key):
+            if found.id == str(prediction_id).strip():
+                return found
+    raise DataError(f"there is no prediction '{prediction_id}'")
+
+
+@cache
+def _lessons_with_exercises() -> tuple[str, ...]:
+    return tuple(sorted(path.stem.removeprefix("lesson_") for path in text_folder().glob("lesson_*.toml")))
+
+
+@cache
+def _exercises(key: str) -> tuple[Exercise, ...]:
+    return tuple(_as_exercise(key, name, entry) for name, entry in load(f"lesson_{key}").get("exercise", {}).items())
+
+
+@cache
+def _predictions(key: str) -> tuple[Prediction, ...]:
+    return tuple(_as_prediction(key, name, entry) for name, entry in load(f"lesson_{key}").get("prediction", {}).items())
+
+
+def _as_exercise(key: str, name: str, entry: Mapping[str, Any]) -> Exercise:
+    fields = dict(entry)
+    where = f"lesson_{key}.toml, exercise {name}"
+    boxes = tuple(_as_box(where, box) for box in fields.pop("box", ()))
+    mistakes = tuple(_as_mistake(where, mistake) for mistake in fields.pop("mistake", ()))
+    built: Exercise = _build(where, Exercise, {"id": name, "lesson": key, "boxes": boxes, "mistakes": mistakes} | fields)
+    if built.kind not in KINDS:
+        raise DataError(f"{where}: kind '{built.kind}' is not one of {', '.join(KINDS)}")
+    if not boxes:
+        raise DataError(f"{where}: there is no box to answer in")
+    return built
+
+
+def _as_box(where: str, entry: Mapping[str, Any]) -> Box:
+    fields = dict(entry)
+    options = tuple(_build(where, Option, option) for option in fields.pop("options", ()))
+    right = tuple(fields.pop("right", ()))
+    unknown = set(right) - {option.id for option in options}
+    if unknown:
+        raise DataError(f"{where}: right names the option '{sorted(unknown)[0]}', which is not there")
+    box: Box = _build(where, Box, fields | {"options": options, "right": right})
+    return box
+
+
+def _as_mistake(where: str, entry: Mapping[str, Any]) -> Mistake:
+    pairs = tuple((first, second) for first, second in entry.get("before", ()))
+    mistake: Mistake = _build(where, Mistake, {**entry, "before": pairs})
+    return mistake
+
+
+def _as_prediction(key: str, name: str, entry: Mapping[str, Any]) -> Prediction:
+    fields = dict(entry)
+    where = f"lesson_{key}.toml, prediction {name}"
+    answers = tuple(_build(where, Answer, answer) for answer in fields.pop("answers", ()))
+    built: Prediction = _build(where, Prediction, fields | {"id": name, "lesson": key, "answers": answers})
+    if built.expected not in {answer.id for answer in answers}:
+        raise DataError(f"{where}: expected '{built.expected}' is not one of the answers")
+    return built
+
+
+def _build(where: str, kind: type, fields: Mapping[str, Any]) -> Any:
+    """A value type from a TOML table, or one sentence saying which key is missing or unknown."""
+    try:
+        return kind(**fields)
+    except TypeError as error:
+        raise DataError(f"{where}: {kind.__name__.lower()}: {str(error).split('()')[-1].strip()}") from error

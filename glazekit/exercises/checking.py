@@ -1,0 +1,239 @@
+"""Marking: what a learner typed, picked, ticked or moved becomes a kind answer.
+
+Order of looking: nothing there yet (not a try) - cannot be read (not a try) - right - a mistake we know - one of the
+general slips (decimal point, swapped boxes, rounded too early) - none of these. Listed mistakes come before the general
+slips because they say more about the same number; ``drawing.well_apart`` keeps the answers of one question apart.
+First try: the likely cause. Second: the cause and a first step with their numbers. Third: the cause and a worked twin
+with other numbers. Nothing is ever blocked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from glazekit.exercises.items import Box, Mistake
+from glazekit.exercises.posing import Question, fill, ordered
+from glazekit.exercises.reading import read_answer
+from glazekit.ground.errors import BookError, DataError, GlazekitError
+from glazekit.ground.numbers import show_number
+from glazekit.words.texts import phrase
+
+HINT_LEVELS = 3
+SLIP_FACTORS = {"decimal_point": (10.0, 0.1), "hundred": (100.0, 0.01), "thousand": (1000.0, 0.001)}
+"""General slips: a right answer times one of these. The names are phrases of the marker in lesson_00.toml."""
+
+_DUST = 1e-9
+Answers = Mapping[str, str | Sequence[str] | None]
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """What the page says to an answer.
+
+    Parameters
+    ----------
+    state : "blank" (not a try: empty or unreadable), "right" or "try again".
+    message : what to show; for a try the likely cause.
+    hint : first step (second try) or worked twin (from the third try), else empty.
+    hint_level : 0 to 3, how much help has been shown.
+    tries : tries so far, this one included.
+    boxes : box id -> "blank", "unread", "right", "try again", or "" for a box not judged because another is blank or unread.
+    mistake : id of the mistake recognised, or of the general slip; empty when none was.
+    """
+
+    state: str
+    message: str
+    hint: str = ""
+    hint_level: int = 0
+    tries: int = 0
+    boxes: Mapping[str, str] = field(default_factory=dict)
+    mistake: str = ""
+
+
+def mark(question: Question, answers: Answers, tries: int = 0) -> Mark:
+    """Mark one attempt.
+
+    Parameters
+    ----------
+    question : from ``pose``.
+    answers : box id -> typed text, picked option id, or the ticked or ordered option ids.
+    tries : tries made before this one.
+
+    Returns a Mark; an empty or unreadable answer is no try.
+    """
+    said = {box.id: answers.get(box.id) for box in question.boxes}
+    empty = [box for box in question.boxes if _is_blank(question, box, said[box.id])]
+    if empty:
+        states = {box.id: "blank" if box in empty else "" for box in question.boxes}
+        return Mark("blank", _blank_text(question, empty), hint_level=min(tries, HINT_LEVELS), tries=tries, boxes=states)
+    if question.kind == "number":
+        return _mark_numbers(question, {box: str(text) for box, text in said.items()}, tries)
+    return _mark_choices(question, {box: _as_ids(choice) for box, choice in said.items()}, tries)
+
+
+def record_of(question: Question, mark: Mark) -> dict[str, Any]:
+    """What the learner's book stores of an exercise, and nothing else; the book itself adds id and time.
+
+    >>> from glazekit.exercises import draw, exercise, pose
+    >>> question = pose(exercise("1.4"), draw("1.4", "tuesday", "Wren"))
+    >>> record_of(question, mark(question, {"move": "spoon_back"}))["seed"]
+    'tuesday/wren/1.4'
+
+    Raises BookError for an answer that was no try: nothing happened that a book could keep.
+    """
+    if mark.state == "blank":
+        raise BookError(f"exercise {question.id} has not been answered yet; there is nothing to record")
+    return {
+        "exercise": question.id,
+        "seed": question.draw.seed,
+        "tries": mark.tries,
+        "hint_level": mark.hint_level,
+        "state": mark.state,
+    }
+
+
+# --- blank ------------------------------------------------------------------------------------------------------------
+
+
+def _as_ids(choice: str | Sequence[str] | None) -> tuple[str, ...]:
+    if choice is None or choice == "":
+        return ()
+    return (choice,) if isinstance(choice, str) else tuple(choice)
+
+
+def _is_blank(question: Question, box: Box, said: str | Sequence[str] | None) -> bool:
+    if question.kind == "number":
+        return not str(said if said is not None else "").strip(" \t\n…._-?")
+    shown = tuple(option.id for option in box.options)
+    return not _as_ids(said) or (question.kind == "put in order" and _as_ids(said) == shown)
+
+
+def _blank_text(question: Question, empty: Sequence[Box]) -> str:
+    if question.kind == "put in order":
+        return phrase("blank_order")
+    if len(empty) == len(question.boxes):
+        return phrase("blank")
+    return phrase("blank_some").format(boxes=", ".join(box.label for box in empty))
+
+
+# --- numbers ----------------------------------------------------------------------------------------------------------
+
+
+def _mark_numbers(question: Question, said: Mapping[str, str], tries: int) -> Mark:
+    values: dict[str, float] = {}
+    states: dict[str, str] = {}
+    unread: list[str] = []
+    for box in question.boxes:
+        try:
+            values[box.id] = read_answer(said[box.id], box)
+        except GlazekitError as error:
+            why = str(error).rstrip(".")
+            unread.append(why[:1].upper() + why[1:] + ".")
+            states[box.id] = "unread"
+        else:
+            states[box.id] = ""
+    if unread:
+        text = phrase("unread").format(why=" ".join(unread))
+        return Mark("blank", text, hint_level=min(tries, HINT_LEVELS), tries=tries, boxes=states)
+    for box in question.boxes:
+        near = abs(values[box.id] - question.solution.right[box.id]) <= box.tolerance + _DUST
+        states[box.id] = "right" if near else "try again"
+    if all(state == "right" for state in states.values()):
+        return _right(question, states, tries)
+    mistake, message = _cause_of_numbers(question, values, states)
+    return _try_again(question, states, tries, mistake, message)
+
+
+def _cause_of_numbers(question: Question, values: Mapping[str, float], states: Mapping[str, str]) -> tuple[str, str]:
+    boxes = {box.id: box for box in question.boxes}
+    right = question.solution.right
+    texts = {mistake.id: mistake.text for mistake in question.exercise.mistakes}
+    for name, shown in question.solution.wrong.items():
+        if all(_matches(values[box], value, right[box], boxes[box].tolerance) for box, value in shown.items()):
+            return name, fill(question.exercise, texts[name], question.words)
+    for box, state in states.items():
+        if state != "right" and (slip := _general_slip(question, boxes[box], values[box])):
+            return slip
+    return "", fill(question.exercise, question.exercise.otherwise, question.words)
+
+
+def _matches(value: float, target: float, right: float, tolerance: float) -> bool:
+    """Is the value this target, as exactly in proportion as a right answer has to be? 2002 is 2001.8 where 0.1998 is wanted."""
+    return abs(value - target) <= tolerance * (abs(target / right) if right else 1.0) + _DUST
+
+
+def _general_slip(question: Question, box: Box, value: float) -> tuple[str, str] | None:
+    """A slip that can happen in any exercise: name and message."""
+    right = question.solution.right
+    for name, factors in SLIP_FACTORS.items():
+        if any(abs(value / factor - right[box.id]) <= max(box.tolerance, abs(right[box.id]) / 200) for factor in factors):
+            return name, phrase(name).format(box=box.label, unit=box.unit)
+    for other in question.boxes:
+        if other.id != box.id and abs(value - right[other.id]) <= other.tolerance + _DUST:
+            return "swapped", phrase("swapped").format(box=box.label, other=other.label)
+    if name := _nearly(value, right[box.id], box):
+        return name, phrase(name).format(box=box.label)
+    return None
+
+
+def _nearly(value: float, right: float, box: Box) -> str:
+    """The right value with digits missing, or a little beside it; where it has no further digits, rounding is not the cause."""
+    if any(abs(value - float(show_number(right, digits))) <= _DUST for digits in range(box.decimals)):
+        return "rounded_early"
+    if box.tolerance and abs(value - right) <= 3 * box.tolerance:
+        return "near" if abs(right - round(right, box.decimals)) <= _DUST else "rounded_early"
+    return ""
+
+
+# --- choices ----------------------------------------------------------------------------------------------------------
+
+
+def _mark_choices(question: Question, said: Mapping[str, tuple[str, ...]], tries: int) -> Mark:
+    chosen: dict[str, tuple[str, ...]] = {}
+    states: dict[str, str] = {}
+    for box in question.boxes:
+        ids = tuple(dict.fromkeys(said[box.id]))
+        unknown = set(ids) - {option.id for option in box.options}
+        if unknown:
+            raise DataError(f"exercise {question.id}: '{sorted(unknown)[0]}' is not one of the options of {box.label}")
+        if question.kind == "put in order" and len(ids) < len(box.options):
+            return Mark("blank", phrase("blank_order"), hint_level=min(tries, HINT_LEVELS), tries=tries, boxes={box.id: "blank"})
+        chosen[box.id] = ordered(box, ids) if question.kind == "put in order" else ids
+        same = chosen[box.id] == box.right if question.kind == "put in order" else set(ids) == set(box.right)
+        states[box.id] = "right" if same else "try again"
+    if all(state == "right" for state in states.values()):
+        return _right(question, states, tries)
+    for mistake in question.exercise.mistakes:
+        for box in question.boxes:
+            if mistake.box in ("", box.id) and states[box.id] != "right" and _shows(mistake, chosen[box.id]):
+                return _try_again(question, states, tries, mistake.id, fill(question.exercise, mistake.text, question.words))
+    return _try_again(question, states, tries, "", fill(question.exercise, question.exercise.otherwise, question.words))
+
+
+def _shows(mistake: Mistake, chosen: tuple[str, ...]) -> bool:
+    """Do these choices show this mistake?"""
+    if mistake.picked or mistake.ticked:
+        return (mistake.picked or mistake.ticked) in chosen
+    if mistake.missed:
+        return mistake.missed not in chosen
+    return any(chosen.index(first) < chosen.index(second) for first, second in mistake.before)
+
+
+# --- saying it --------------------------------------------------------------------------------------------------------
+
+
+def _right(question: Question, states: Mapping[str, str], tries: int) -> Mark:
+    text = fill(question.exercise, question.exercise.right_text, question.words)
+    return Mark("right", text, hint_level=min(tries, HINT_LEVELS), tries=tries + 1, boxes=states)
+
+
+def _try_again(question: Question, states: Mapping[str, str], tries: int, mistake: str, message: str) -> Mark:
+    level = min(tries + 1, HINT_LEVELS)
+    hint = ""
+    if level == 2:
+        hint = fill(question.exercise, question.exercise.first_step, question.words)
+    elif level == HINT_LEVELS:
+        hint = fill(question.exercise, question.exercise.twin, question.twin_words)
+    return Mark("try again", message, hint, level, tries + 1, states, mistake)

@@ -1,0 +1,271 @@
+"""A learner's book: what was weighed, wetted, dipped, fired, seen, predicted and answered. Append only, never rewritten.
+
+The book is a folder of JSON Lines files, one entry per line. Every running session writes a file of its own, so two open lessons
+never touch each other's lines; each entry is flushed to the disk before ``add`` returns. Reading merges all files by id and time.
+A mistake is put right by a new entry that corrects the old one; both stay. A line that cannot be read (a torn last line after a
+power cut, say) is reported with its file and line, and skipped; the file is left as it is.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import secrets
+import threading
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+from glazekit.folder.kinds import checked, kind_of
+from glazekit.ground.errors import BookError
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One fact in the book.
+
+    Parameters
+    ----------
+    id : name of the entry, the same on every computer.
+    kind : batch, water, tile, firing, result, prediction or exercise.
+    time : when it was written, ISO 8601 in UTC.
+    data : what it says.
+    corrects : id of the entry it puts right; empty for a first writing.
+    """
+
+    id: str
+    kind: str
+    time: str
+    data: Mapping[str, Any]
+    corrects: str = ""
+
+    @property
+    def when(self) -> datetime:
+        """When it was written, on this computer's clock."""
+        return datetime.fromisoformat(self.time).astimezone()
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """Something in the book's files that could not be used: where it stands and what is wrong, in words."""
+
+    file: str
+    line: int
+    message: str
+
+    def __str__(self) -> str:
+        return f"{self.file}, line {self.line}: {self.message}" if self.line else f"{self.file}: {self.message}"
+
+
+class Book:
+    """The book in a folder; the folder appears with the first entry.
+
+    >>> import tempfile
+    >>> book = Book(tempfile.mkdtemp())
+    >>> firing = book.add("firing", kiln="electric", cone_seen="6", atmosphere="oxidation")
+    >>> fixed = book.correct(firing.id, cone_seen="5")
+    >>> [entry.data["cone_seen"] for entry in book.entries("firing")], len(book.history(firing.id))
+    (['5'], 2)
+
+    Raises BookError when an entry does not fit or cannot be written.
+    """
+
+    def __init__(self, folder: str | Path) -> None:
+        self.folder = Path(folder).expanduser()
+        self._lock = threading.Lock()
+        self._session = ""
+        self._written = 0
+        self._pid = 0
+        self._last_time = ""
+        self._seen: Any = None
+        self._raw: tuple[Entry, ...] = ()
+        self._problems: tuple[Problem, ...] = ()
+
+    def __repr__(self) -> str:
+        return f"Book({str(self.folder)!r})"
+
+    # -- writing ------------------------------------------------------------------------------------------------------------
+
+    def add(self, kind: str, /, **data: Any) -> Entry:
+        """Write one entry of this kind; the fields and their rules stand in ``kinds.KINDS``. Returns the entry."""
+        return self._write(kind, self._checked(kind, data))
+
+    def correct(self, entry_id: str, /, **data: Any) -> Entry:
+        """Put an entry right with a new one that holds only what changes; None takes an optional field away.
+
+        Returns the correction. What the entry says afterwards must still be complete.
+        """
+        now = self.entry(entry_id)
+        after = self._checked(now.kind, {**now.data, **data})
+        return self._write(now.kind, {name: after.get(name) for name in data}, corrects=entry_id)
+
+    def _checked(self, kind: str, data: Mapping[str, Any]) -> dict[str, Any]:
+        kept = checked(kind, {name: value.id if isinstance(value, Entry) else value for name, value in data.items()})
+        known = {entry.id: entry.kind for entry in self.entries()}
+        for name, wanted in kind_of(kind).points_to:
+            if name in kept and known.get(kept[name]) != wanted:
+                raise BookError(f"{kind}: {name} is {kept[name]!r}, but this book has no {wanted} of that id")
+        return kept
+
+    def _write(self, kind: str, data: Mapping[str, Any], corrects: str = "") -> Entry:
+        with self._lock:
+            try:
+                self._open_session()
+                # within a session time never runs backwards, even if the computer's clock does
+                time = max(datetime.now(UTC).isoformat(timespec="microseconds"), self._last_time)
+                entry = Entry(f"{self._session}-{self._written + 1:04d}", kind, time, data, corrects)
+                fields = {"id": entry.id, "kind": kind, "time": time, "data": data} | ({"corrects": corrects} if corrects else {})
+                line = json.dumps(fields, ensure_ascii=False, allow_nan=False, separators=(",", ":")) + "\n"
+                _append(self.folder / f"{self._session}.jsonl", line.encode("utf-8", "strict"))
+            except UnicodeEncodeError:
+                raise BookError(f"{kind}: the text holds half a character that cannot be stored; type it again") from None
+            except OSError as error:
+                self._session = ""  # a half-written line may stand there: the next entry starts a new file
+                raise BookError(
+                    f"the {kind} was NOT recorded: {self.folder} cannot be written ({error.strerror or error})"
+                ) from error
+            self._written += 1
+            self._last_time = time
+            return entry
+
+    def _open_session(self) -> None:
+        """Choose this session's own file name: time and a random part, never one that exists."""
+        if self._session and self._pid == os.getpid():
+            return
+        self.folder.mkdir(parents=True, exist_ok=True)
+        self._pid, self._written = os.getpid(), 0
+        while True:
+            session = f"{datetime.now(UTC):%Y%m%d-%H%M%S}-{secrets.token_hex(3)}"
+            try:
+                (self.folder / f"{session}.jsonl").open("x").close()
+            except FileExistsError:
+                continue
+            self._session = session
+            return
+
+    # -- reading ------------------------------------------------------------------------------------------------------------
+
+    def entries(self, kind: str | None = None) -> tuple[Entry, ...]:
+        """Every entry, or those of one kind, oldest first, with its corrections applied."""
+        if kind is not None:
+            kind_of(kind)
+        self._read()
+        facts = {entry.id: entry for entry in self._raw if not entry.corrects}
+        for entry in self._raw:
+            if entry.corrects in facts:
+                data = {**facts[entry.corrects].data, **entry.data}
+                kept = {name: value for name, value in data.items() if value is not None}
+                facts[entry.corrects] = replace(facts[entry.corrects], data=kept)
+        return tuple(entry for entry in facts.values() if kind in (None, entry.kind))
+
+    def entry(self, entry_id: str) -> Entry:
+        """One entry as it stands now; BookError when there is none of this id."""
+        found = next((entry for entry in self.entries() if entry.id == entry_id), None)
+        if found is None:
+            raise BookError(f"this book has no entry with the id {entry_id!r}")
+        return found
+
+    def history(self, entry_id: str) -> tuple[Entry, ...]:
+        """The entry as first written, then each correction, oldest first."""
+        self._read()
+        return tuple(entry for entry in self._raw if entry_id in (entry.id, entry.corrects))
+
+    @property
+    def problems(self) -> tuple[Problem, ...]:
+        """Lines and files that could not be used; empty when all is well."""
+        self._read()
+        return self._problems
+
+    def export_csv(self, folder: str | Path) -> Path:
+        """Write the book as CSV files, one per kind, into a new dated folder inside ``folder``; returns that folder."""
+        from glazekit.folder.export import export_csv
+
+        return export_csv(self.entries(), self.problems, Path(folder).expanduser())
+
+    def _read(self) -> None:
+        """Read all files again if any of them changed since last time."""
+        try:
+            files = sorted(path for path in self.folder.glob("*.jsonl") if path.is_file())
+            seen = [(path.name, path.stat().st_size, path.stat().st_mtime_ns) for path in files]
+        except OSError as error:
+            self._raw, self._problems, self._seen = (
+                (),
+                (Problem(self.folder.name, 0, f"cannot be read ({error.strerror})"),),
+                None,
+            )
+            return
+        if seen != self._seen:
+            self._raw, self._problems = _merge(files)
+            self._seen = seen
+
+
+def _append(path: Path, line: bytes) -> None:
+    """Add one line and wait until it is on the disk; behind a torn line it begins a new one."""
+    with path.open("ab+", buffering=0) as file:
+        if file.seek(0, os.SEEK_END):
+            file.seek(-1, os.SEEK_END)
+            line = line if file.read(1) == b"\n" else b"\n" + line
+        written = file.write(line)
+        if written != len(line):
+            raise OSError("the disk took only part of the line")
+        os.fsync(file.fileno())
+
+
+def _merge(files: list[Path]) -> tuple[tuple[Entry, ...], tuple[Problem, ...]]:
+    """Entries of all files, each id once, by time; and what could not be used."""
+    entries: dict[str, Entry] = {}
+    places: dict[str, tuple[str, int]] = {}
+    problems: list[Problem] = []
+    for path in files:
+        try:
+            lines = path.read_bytes().split(b"\n")
+        except OSError as error:
+            problems.append(Problem(path.name, 0, f"cannot be read ({error.strerror}); its entries are missing"))
+            continue
+        for number, line in enumerate(lines, start=1):
+            if not line.strip():
+                continue
+            try:
+                entry = _entry(line, last=number == len(lines))
+            except ValueError as error:
+                problems.append(Problem(path.name, number, str(error)))
+                continue
+            if entry != entries.setdefault(entry.id, entry):
+                first = "{}, line {}".format(*places[entry.id])
+                problems.append(
+                    Problem(path.name, number, f"the id {entry.id} already stands in {first} with other words; that one counts")
+                )
+            places.setdefault(entry.id, (path.name, number))
+    for entry in entries.values():
+        corrected = entries.get(entry.corrects)
+        if entry.corrects and (corrected is None or corrected.corrects or corrected.kind != entry.kind):
+            problems.append(
+                Problem(*places[entry.id], f"corrects {entry.corrects!r}, but this book has no such {entry.kind}; not applied")
+            )
+    return tuple(sorted(entries.values(), key=lambda entry: (entry.time, entry.id))), tuple(problems)
+
+
+def _entry(line: bytes, last: bool) -> Entry:
+    """Read one line; ValueError in plain words when it is no entry."""
+    try:
+        fields = json.loads(line.decode("utf-8"))
+    except (ValueError, RecursionError):
+        raise ValueError(
+            "torn or damaged, skipped" + (" (the last line: the computer stopped while writing it)" if last else "")
+        ) from None
+    if not isinstance(fields, dict) or not isinstance(fields.get("data"), dict):
+        raise ValueError("not an entry of a book, skipped")
+    words = [fields.get(name) for name in ("id", "kind", "time")] + [fields.get("corrects", "")]
+    if not all(isinstance(word, str) for word in words) or not all(words[:3]):
+        raise ValueError("an entry without id, kind or time, skipped")
+    try:
+        kind_of(str(words[1]))
+        if datetime.fromisoformat(str(words[2])).tzinfo is None:
+            raise ValueError
+    except BookError as error:
+        raise ValueError(f"{error}; skipped") from None
+    except ValueError:
+        raise ValueError(f"the time {words[2]!r} cannot be read, skipped") from None
+    return Entry(str(words[0]), str(words[1]), str(words[2]), fields["data"], str(words[3]))

@@ -1,0 +1,88 @@
+"""The book as CSV files that a spreadsheet may open without running anything.
+
+A cell of text that starts with ``=``, ``+``, ``-``, ``@``, a tab or a return would be taken for a formula by a spreadsheet;
+such a cell gets an apostrophe in front. Numbers are written as numbers. Lists and mappings (a recipe, the analyses) stand in
+their cell as JSON text. The files start with a byte-order mark, which spreadsheets need to show letters beyond English.
+"""
+
+from __future__ import annotations
+
+import csv
+import json
+from collections.abc import Iterable, Mapping
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from glazekit.folder.kinds import KINDS
+from glazekit.ground.errors import FileError
+from glazekit.ground.textfile import guarded
+
+if TYPE_CHECKING:
+    from glazekit.folder.book import Entry, Problem
+
+
+def safe_cell(value: Any) -> str | int | float:
+    """A value as a cell that no spreadsheet takes for a formula.
+
+    >>> safe_cell("=1+1"), safe_cell(-5.5), safe_cell({"kaolin": 13}), safe_cell(None)
+    ("'=1+1", -5.5, '{"kaolin": 13}', '')
+    """
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, int | float):
+        return value
+    return guarded(value if isinstance(value, str) else json.dumps(value, ensure_ascii=False))
+
+
+def export_csv(entries: Iterable[Entry], problems: Iterable[Problem], folder: Path) -> Path:
+    """Write one CSV per kind that has entries, and problems.csv if there are any, into a new dated folder; returns it.
+
+    Raises FileError when the folder cannot be written. An earlier export is never touched.
+    """
+    entries = tuple(entries)
+    try:
+        target = _new_folder(folder, f"book-{datetime.now():%Y-%m-%d-%H%M%S}")
+        for kind in KINDS:
+            of_kind = [entry for entry in entries if entry.kind == kind]
+            if of_kind:
+                _write(target / f"{kind}.csv", _columns(kind, of_kind), [_row(entry) for entry in of_kind])
+        rows = [{"file": problem.file, "line": problem.line, "message": problem.message} for problem in problems]
+        if rows:
+            _write(target / "problems.csv", ["file", "line", "message"], rows)
+    except OSError as error:
+        raise FileError(f"the book could not be exported to {folder}: {error.strerror or error}") from error
+    return target
+
+
+def _new_folder(folder: Path, name: str) -> Path:
+    number = 1
+    while True:
+        target = folder / (name if number == 1 else f"{name}-{number}")
+        try:
+            target.mkdir(parents=True)
+            return target
+        except FileExistsError:
+            if not folder.is_dir():
+                raise
+            number += 1
+
+
+def _columns(kind: str, entries: list[Entry]) -> list[str]:
+    """id and time, the known fields in use in the order of their kind, then the others by name."""
+    used = {name for entry in entries for name in entry.data}
+    known = [name for name in KINDS[kind].fields if name in used]
+    return ["entry", "written", *known, *sorted(used - set(known))]
+
+
+def _row(entry: Entry) -> dict[str, Any]:
+    return {"entry": entry.id, "written": f"{entry.when:%Y-%m-%d %H:%M:%S}", **entry.data}
+
+
+def _write(path: Path, columns: list[str], rows: list[Mapping[str, Any]] | list[dict[str, Any]]) -> None:
+    with path.open("x", encoding="utf-8-sig", newline="") as file:
+        writer = csv.writer(file)
+        writer.writerow([safe_cell(name) for name in columns])
+        writer.writerows([safe_cell(row.get(name)) for name in columns] for row in rows)

@@ -1,0 +1,211 @@
+"""The learner's folder: lessons copied in, refreshed when untouched, never overwritten when the learner wrote in them.
+
+A lesson counts as *changed* when the text of its cells differs from what was copied. Running it changes only outputs, and
+JupyterLab saves those by itself, so they do not count. What happens to a lesson:
+
+* not in the folder: copied;
+* unchanged, and the package brings a newer one: the old file goes to ``backup/``, the newer one takes its place;
+* changed: it stays as it is; a newer one from the package is put beside it, once, as ``<name> (new).ipynb``.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import secrets
+import shutil
+from collections.abc import Mapping
+from contextlib import suppress
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from glazekit.ground.errors import FileError, nearest_name
+from glazekit.materials.bags import write_bag_form
+
+FOLDER_VARIABLE = "GLAZEKIT_FOLDER"
+"""Environment variable that tells a lesson where the learner's folder is, wherever the lesson was moved."""
+DEFAULT_FOLDER = Path("~/my-glazes")
+BAG_FORM = "bag-analyses.csv"
+"""Name of the empty form, in my-bags/, for the analyses of a learner's own bags."""
+SUBFOLDERS = ("book", "state", "my-recipes", "my-bags", "prints")
+HIDDEN = ".glazekit"
+
+
+@dataclass(frozen=True, slots=True)
+class Brought:
+    """What happened to one lesson.
+
+    Parameters
+    ----------
+    name : file name in the learner's folder.
+    word : "copied", "same", "refreshed", "yours" or "new beside".
+    words : the same as a sentence.
+    """
+
+    name: str
+    word: str
+    words: str
+
+
+def lessons_dir() -> Path:
+    """Folder of the lessons: inside an installed package ``glazekit/_notebooks``, in a source tree ``notebooks``."""
+    package = Path(__file__).resolve().parents[1]
+    for folder in (package / "_notebooks", package.parent / "notebooks"):
+        if any(folder.glob("[0-9][0-9]_*.ipynb")):
+            return folder
+    raise FileError("the lessons of glazekit are missing; install the package again")
+
+
+def lesson_file(wanted: str | int = 1, source: Path | None = None) -> str:
+    """File name of a lesson by its number or its name.
+
+    Raises FileError with the lessons there are.
+    """
+    names = sorted(path.name for path in (source or lessons_dir()).glob("*.ipynb"))
+    text = str(wanted).strip()
+    for name in names:
+        if text in (name, name.removesuffix(".ipynb")) or (text.isdecimal() and name.startswith(f"{int(text):02d}_")):
+            return name
+    stems = [name.removesuffix(".ipynb") for name in names]
+    hint = nearest_name(text, stems)
+    raise FileError(f"there is no lesson '{text}'; " + (f"did you mean {hint}?" if hint else f"there are: {', '.join(stems)}"))
+
+
+def bring_lessons(folder: str | Path, source: Path | None = None) -> tuple[Brought, ...]:
+    """Make the learner's folder and bring its lessons up to date without losing a word of the learner's.
+
+    Parameters: the learner's folder; where the lessons come from (default: the package).
+    Returns what happened to each lesson. Raises FileError when the folder cannot be written.
+    """
+    folder = Path(folder).expanduser()
+    source = source or lessons_dir()
+    if folder.exists() and not folder.is_dir():
+        raise FileError(f"{folder} is a file; name a folder for your lessons")
+    try:
+        for name in (*SUBFOLDERS, HIDDEN):
+            (folder / name).mkdir(parents=True, exist_ok=True)
+        record = _Record(folder / HIDDEN / "lessons.json")
+        backup = folder / "backup" / f"{datetime.now():%Y-%m-%d %H%M%S}"
+        happened = tuple(_bring(path, folder, record, backup) for path in sorted(source.iterdir()) if _is_lesson(path))
+        record.save()
+        form = folder / "my-bags" / BAG_FORM
+        if not form.exists():
+            write_bag_form(form)
+    except OSError as error:
+        raise FileError(f"your lessons cannot be put into {folder}: {error.strerror or error}") from error
+    return happened
+
+
+def _is_lesson(path: Path) -> bool:
+    return path.is_file() and not path.name.startswith((".", "_"))
+
+
+def _bring(shipped: Path, folder: Path, record: _Record, backup: Path) -> Brought:
+    name, target = shipped.name, folder / shipped.name
+    content = shipped.read_bytes()
+    if not target.exists():
+        put(target, content)
+        record.note(name, content)
+        return Brought(name, "copied", f"{name}: copied into your folder")
+    present = target.read_bytes()
+    if inputs(present) == inputs(content):
+        if record.version(name) in ("", _digest(content)):
+            record.note(name, content)
+            return Brought(name, "same", f"{name}: up to date")
+    elif inputs(present) != record.inputs(name):
+        return _beside(name, content, folder, record, backup)
+    _keep_old(target, backup)
+    put(target, content)
+    record.note(name, content)
+    return Brought(name, "refreshed", f"{name}: replaced by a newer one; the old one is in {backup.relative_to(folder)}")
+
+
+def _beside(name: str, content: bytes, folder: Path, record: _Record, backup: Path) -> Brought:
+    """The learner wrote in this lesson: leave it, and offer a newer version once under another name."""
+    if _digest(content) in (record.version(name), record.offered(name)):
+        return Brought(name, "yours", f"{name}: you wrote in it, so it stays as it is")
+    stem, dot, ending = name.rpartition(".")
+    number = 1
+    while True:
+        beside = folder / (f"{stem} (new){dot}{ending}" if number == 1 else f"{stem} (new {number}){dot}{ending}")
+        if not beside.exists():
+            break
+        if inputs(beside.read_bytes()) == record.inputs(beside.name):  # an older offer, untouched
+            _keep_old(beside, backup)
+            break
+        number += 1
+    put(beside, content)
+    record.note(beside.name, content)
+    record.offer(name, content)
+    return Brought(
+        name, "new beside", f"{name}: you wrote in it, so it stays as it is; a newer version is beside it as {beside.name}"
+    )
+
+
+def inputs(content: bytes) -> str:
+    """Fingerprint of what a person writes in a notebook: kind and text of every cell that is not empty, in order.
+
+    Outputs, run counts and the like do not count: JupyterLab saves them by itself. Of any other file every byte counts.
+    """
+    try:
+        notebook = json.loads(content.decode("utf-8"))
+        cells = []
+        for cell in notebook["cells"]:
+            text = cell["source"] if isinstance(cell["source"], str) else "".join(cell["source"])
+            if text.strip():
+                cells.append([cell["cell_type"], text])
+        return _digest(json.dumps(cells).encode())
+    except (ValueError, KeyError, TypeError, RecursionError):
+        return _digest(content)
+
+
+def _digest(content: bytes) -> str:
+    return hashlib.sha256(content).hexdigest()
+
+
+def _keep_old(path: Path, backup: Path) -> None:
+    backup.mkdir(parents=True, exist_ok=True)
+    shutil.copy2(path, backup / path.name)
+
+
+def put(path: Path, content: bytes) -> None:
+    """Write a file in one step: the old one or the new one, never half of either."""
+    part = path.with_name(f".{path.name}.{secrets.token_hex(4)}")
+    try:
+        part.write_bytes(content)
+        part.replace(path)
+    finally:
+        with suppress(OSError):
+            part.unlink(missing_ok=True)
+
+
+class _Record:
+    """Which version of each lesson was copied, and its text's fingerprint; without it every lesson counts as changed."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        self._known: dict[str, dict[str, str]] = {}
+        with suppress(OSError, ValueError, RecursionError):
+            known: Any = json.loads(path.read_text(encoding="utf-8"))
+            if isinstance(known, Mapping):
+                self._known = {name: dict(about) for name, about in known.items() if isinstance(about, Mapping)}
+
+    def version(self, name: str) -> str:
+        return self._known.get(name, {}).get("version", "")
+
+    def inputs(self, name: str) -> str:
+        return self._known.get(name, {}).get("inputs", "")
+
+    def offered(self, name: str) -> str:
+        return self._known.get(name, {}).get("offered", "")
+
+    def note(self, name: str, content: bytes) -> None:
+        self._known[name] = {"version": _digest(content), "inputs": inputs(content)}
+
+    def offer(self, name: str, content: bytes) -> None:
+        self._known.setdefault(name, {})["offered"] = _digest(content)
+
+    def save(self) -> None:
+        put(self.path, json.dumps(self._known, indent=1).encode())

@@ -1,1 +1,0 @@
-"""Drawings as pure functions: numbers in, an SVG string with a title and a description out."""

@@ -1,0 +1,122 @@
+"""The rows of the recipe bench: part, material, amount as written, and beside it percent of base and grams."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from html import escape
+from typing import Any
+
+import ipywidgets as widgets
+
+from glazekit.ground.errors import RecipeError
+from glazekit.ground.numbers import decimal_comma_in, parse_quantity, plain_text
+from glazekit.lab.controls import button, choose, html, row, stack, text_box
+from glazekit.recipe.recipe import Line, Recipe
+from glazekit.words.texts import Words
+
+PARTS = ("base", "addition")
+PART_WIDTH, MATERIAL_WIDTH, AMOUNT_WIDTH = "6.8em", "14em", "4.6em"
+
+
+class RecipeRow:
+    """One line of the card. ``note`` is its part of the bench's memory: part, material, amount."""
+
+    def __init__(
+        self, words: Words, names: Sequence[str], changed: Callable[[Any], None], remove: Callable[[], None], note: dict[str, str]
+    ) -> None:
+        self.note = note
+        self.number = html(css_class="gk-count")
+        self.part = choose("", [(words(part), part) for part in PARTS], note["part"], name=words("part"))
+        self.part.layout.width = PART_WIDTH
+        self.material = widgets.Combobox(value=note["material"], options=tuple(names), continuous_update=False)
+        self.material.layout.width = MATERIAL_WIDTH
+        self.material.add_class("gk-fill")
+        self.material.placeholder = words("material")
+        self.material.tooltip = words("material")
+        self.amount = text_box("", note["amount"], width=AMOUNT_WIDTH, name=words("amount"))
+        self.amount.placeholder = words("amount_short")
+        self.share, self.grams = html(css_class="gk-share"), html(css_class="gk-share")
+        self.remove = button(words("remove"), remove, name=words("remove_row"))
+        self.widget = row(
+            self.number, self.part, self.material, self.amount, self.share, self.grams, self.remove, css_class="gk-line"
+        )
+        for control in (self.part, self.material, self.amount):
+            control.observe(changed, names="value")
+
+    def read(self) -> None:
+        """Take what stands in the controls into the note."""
+        self.note.update(part=self.part.value, material=self.material.value.strip(), amount=self.amount.value.strip())
+
+    def show(self, number: int, share: str, grams: str) -> None:
+        """Write number, percent of base and grams."""
+        self.number.value = f"<b>{number}</b>" if number else ""
+        self.share.value, self.grams.value = escape(share), f"<b>{escape(grams)}</b>"
+
+
+class RecipeRows:
+    """All rows; ``notes`` is the list in the bench's memory they stand for."""
+
+    def __init__(self, words: Words, names: Sequence[str], changed: Callable[[Any], None], remove: Callable[[int], None]) -> None:
+        self.words, self.names, self.changed, self.remove = words, names, changed, remove
+        self.rows: list[RecipeRow] = []
+        self.heads = _heads(words)
+        self.box = stack(self.heads)
+
+    def lay(self, notes: list[dict[str, str]]) -> None:
+        """Make rows for these notes, unless they are the ones that stand there."""
+        if [id(row_.note) for row_ in self.rows] == [id(note) for note in notes]:
+            return
+        known = {id(row_.note): row_ for row_ in self.rows}
+        self.rows = [known.get(id(note)) or self._row(note) for note in notes]
+        self.box.children = [self.heads, *(row_.widget for row_ in self.rows)]
+
+    def _row(self, note: dict[str, str]) -> RecipeRow:
+        def remove() -> None:
+            self.remove(next(i for i, row_ in enumerate(self.rows) if row_.note is note))
+
+        return RecipeRow(self.words, self.names, self.changed, remove, note)
+
+
+def _heads(words: Words) -> widgets.HBox:
+    """What the columns are; on a narrow page the rows fold and the line of heads goes."""
+    heads = [html(css_class="gk-count")]
+    for key, width in (("head_part", PART_WIDTH), ("head_material", MATERIAL_WIDTH), ("head_amount", AMOUNT_WIDTH)):
+        heads.append(html(escape(words(key))))
+        heads[-1].layout.width = width
+    heads += [html(escape(words(key)), css_class="gk-share") for key in ("head_share", "head_grams")]
+    return row(*heads, css_class="gk-heads")
+
+
+def notes_of(recipe: Recipe) -> list[dict[str, str]]:
+    """A recipe as notes of the rows."""
+    return [
+        {"part": part, "material": line.material, "amount": plain_text(line.amount) + (" ml" if line.unit else "")}
+        for part, lines in (("base", recipe.base), ("addition", recipe.additions))
+        for line in lines
+    ]
+
+
+def firing_of(recipe: Recipe) -> dict[str, str]:
+    """Cone, atmosphere and note of a recipe, which the bench carries along unchanged."""
+    return {"cone": str(recipe.cone or ""), "atmosphere": recipe.atmosphere, "note": recipe.note}
+
+
+def lines_of(notes: Sequence[dict[str, str]], words: Words) -> tuple[list[Line], list[Line], list[int]]:
+    """Base lines, additions, and for each of them (base first) its row.
+
+    Empty rows are passed over. Raises RecipeError for half a row, NumberError for an amount that is none.
+    """
+    comma = decimal_comma_in([note["amount"] for note in notes])
+    found: dict[str, list[tuple[Line, int]]] = {part: [] for part in PARTS}
+    for i, note in enumerate(notes):
+        material, amount = note["material"], note["amount"]
+        if not material and not amount:
+            continue
+        if not material or not amount:
+            raise RecipeError(words("half_row", number=i + 1, missing=words("material" if not material else "amount")))
+        number, unit = parse_quantity(amount, material, comma)
+        if unit.casefold() not in ("", "g", "%", "ml"):
+            raise RecipeError(words("odd_unit", material=material, unit=unit))
+        found[note["part"]].append((Line(material, number, "ml" if unit.casefold() == "ml" else ""), i))
+    base, additions = found["base"], found["addition"]
+    return [line for line, _ in base], [line for line, _ in additions], [i for _, i in (*base, *additions)]

@@ -1,0 +1,116 @@
+"""A fired tile goes into the book: its glaze, its clay, how it was glazed and what was seen. Later looks at it follow."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+from glazekit.folder.fired import FiredTile, fired_tiles
+from glazekit.folder.glaze import glaze_as_used, recipe_from_data
+from glazekit.folder.kinds import APPLICATIONS
+from glazekit.ground.errors import BookError
+from glazekit.ground.numbers import parse_number
+from glazekit.lab.controls import choose, offer_anew, row, show, stack, text_box
+from glazekit.recipe.recipe import Recipe
+
+if TYPE_CHECKING:
+    from glazekit.lab.panel import Panel
+
+NEW, ON_THE_BENCH = "new", "bench"
+FATES = ("crazed", "flaked", "whole")
+"""What a fit test can find; ``fit_tiles.fate_of`` reads the words back."""
+MOMENTS = ("day_1", "week_1", "month_1")
+BASE_G = 100.0
+
+
+class TileInBook:
+    """The part of a panel that writes fired tiles; the panel calls ``follow_book`` in ``paint``.
+
+    Parameters
+    ----------
+    panel : the panel it belongs to.
+    recipe : gives the glaze as it lies on that panel.
+
+    ``widget`` holds the boxes. A new tile becomes a batch (unless it comes from one of the book), a tile and a result; another
+    look at a tile that is there becomes a result alone.
+    """
+
+    def __init__(self, panel: Panel, recipe: Callable[[], Recipe]) -> None:
+        self.panel, self.recipe = panel, recipe
+        self.words = words = panel.page.words("09", "tile_in_book")
+        self.which = choose(words("which"), self._tiles_on_offer())
+        self.glaze = choose(words("batch"), self._glazes_on_offer())
+        self.label = text_box(words("label"))
+        self.body = text_box(words("body"))
+        self.application = choose(words("application"), [(words(way), way) for way in APPLICATIONS])
+        self.dip_s = text_box(words("dip_s"))
+        self.seen = choose(words("seen"), [(words("say"), ""), *((words(fate), fate) for fate in FATES)])
+        self.when = choose(words("when"), [(words(moment), moment) for moment in MOMENTS])
+        self.of_a_new_tile = stack(row(self.glaze), row(self.label, self.body), row(self.application, self.dip_s))
+        self.widget = stack(
+            row(self.which),
+            self.of_a_new_tile,
+            row(self.seen, self.when),
+            row(panel.button(words("write"), self.write)),
+        )
+        for box in (self.which, self.application):
+            box.observe(self._lay_out, names="value")
+        self._lay_out()
+
+    def follow_book(self) -> None:
+        """Offer what the book holds now."""
+        with self.panel.hold():
+            offer_anew(self.which, self._tiles_on_offer())
+            offer_anew(self.glaze, self._glazes_on_offer())
+
+    def write(self) -> None:
+        """Into the book; nothing is written while something is missing."""
+        is_new, words = self.which.value == NEW, self.words
+        needed = {"label": self.label.value, "body": self.body.value} if is_new else {}
+        if is_new and self.application.value == "dip":
+            needed["dip_s"] = self.dip_s.value
+        missing = [words(name) for name, text in (needed | {"seen": self.seen.value}).items() if not text.strip()]
+        if missing:
+            raise BookError(words("missing", what=", ".join(f"“{name}”" for name in missing)))
+        tile_id, label = self._new_tile() if is_new else (self.which.value, self._tiles[self.which.value].label)
+        seen, when = words(f"{self.seen.value}_short"), words(self.when.value)
+        self.panel.page.book.add("result", tile=tile_id, seen=f"{seen}, {when}")
+        self.seen.value, self.label.value = "", ""
+        self.panel.refresh()
+        self.panel.tell(words("written", label=label, seen=seen, when=when), "ok")
+        self.panel.page.refresh_others(self.panel)
+
+    # -- what it works with -------------------------------------------------------------------------------------------------
+
+    def _new_tile(self) -> tuple[str, str]:
+        book, words = self.panel.page.book, self.words
+        data: dict[str, Any] = {"label": self.label.value.strip(), "body": self.body.value.strip()}
+        data["application"] = self.application.value
+        if data["application"] == "dip":
+            data["dip_s"] = parse_number(self.dip_s.value, what=words("dip_s"), unit="s")
+            if not data["dip_s"] > 0:
+                raise BookError(words("missing", what=f"“{words('dip_s')}”"))
+        batch = self.glaze.value
+        if batch == ON_THE_BENCH:
+            batch = book.add("batch", **glaze_as_used(self.recipe(), self.panel.page.stock), base_g=BASE_G).id
+        return book.add("tile", **data, batch=batch).id, data["label"]
+
+    def _tiles_on_offer(self) -> list[tuple[str, str]]:
+        self._tiles: dict[str, FiredTile] = {tile.id: tile for tile in fired_tiles(self.panel.page.book)[0]}
+        texts = [self.words("again", label=tile.label, name=tile.recipe.name) for tile in self._tiles.values()]
+        return [(self.words("new_tile"), NEW), *zip(texts, self._tiles, strict=True)]
+
+    def _glazes_on_offer(self) -> list[tuple[str, str]]:
+        """The glaze on the bench, then the batches of the book, newest first."""
+        found = []
+        for entry in reversed(self.panel.page.book.entries("batch")):
+            try:
+                name = recipe_from_data(entry.data["recipe"]).name
+            except (LookupError, TypeError, ValueError):  # a batch that cannot be read has no name to choose it by
+                continue
+            found.append((self.words("of_book", name=name, when=f"{entry.when:%d %b %H:%M}"), entry.id))
+        return [(self.words("as_it_lies"), ON_THE_BENCH), *found]
+
+    def _lay_out(self, _: Any = None) -> None:
+        show(self.of_a_new_tile, self.which.value == NEW)
+        show(self.dip_s, self.application.value == "dip")

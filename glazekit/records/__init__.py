@@ -1,1 +1,0 @@
-"""Records: the append-only book in which a learner keeps batches, water, tiles, firings and results."""

@@ -1,0 +1,309 @@
+"""The batch sheet for a terminal: as plain text of at most 80 columns, and as one JSON object."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from glazekit.chemistry.analysis import Analysis, analyse
+from glazekit.chemistry.unity import UnityFormula
+from glazekit.folder.glaze import recipe_as_data
+from glazekit.ground.errors import NoAnalysisError, RecipeError
+from glazekit.ground.estimate import Estimate
+from glazekit.ground.numbers import decimals_of, show_g, show_ml, show_number
+from glazekit.materials.material import Material
+from glazekit.materials.oxides import OXIDES
+from glazekit.materials.stock import Stock
+from glazekit.recipe.batch import LIQUID_STEP_ML, BatchLine, BatchSheet, band_on_scale, batch_sheet
+from glazekit.recipe.cautions import MOMENTS, Caution, cautions_for
+from glazekit.recipe.recipe import Recipe
+from glazekit.sheets.estimates import estimate_data, estimate_lines, estimates_for
+from glazekit.sheets.water_boxes import helping_ml, start_water_ml
+from glazekit.water.slip import POWDER_DENSITY_G_ML, batch_volume_ml, slip_density_g_ml
+
+WIDTH = 80
+_ROLE_TITLES = (("flux", "fluxes"), ("stabiliser", "stabiliser"), ("glass former", "glass formers"))
+_ORIGINS = {
+    "theoretical": "from the ideal formula",
+    "no oxides": "nothing of it is left after the kiln",
+    "stand-in": "borrowed, not its own",
+    "unknown": "none yet",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Reckoned:
+    """Everything the sheet shows, computed once.
+
+    Parameters
+    ----------
+    sheet : what to weigh.
+    stock : the analyses used.
+    water_ml_per_100g : water to start with [mL per 100 g of dry total].
+    analysis, unity : of the base; None where the chemistry stops.
+    stopped : why it stops, one sentence; empty when it does not.
+    cautions : for every moment.
+    estimates : properties of the base, each with its interval; none where the chemistry stops.
+    """
+
+    sheet: BatchSheet
+    stock: Stock
+    water_ml_per_100g: float
+    analysis: Analysis | None
+    unity: UnityFormula | None
+    stopped: str
+    cautions: tuple[Caution, ...]
+    estimates: tuple[Estimate, ...] = ()
+
+    @property
+    def water_ml(self) -> float:
+        """Water to start with [mL]."""
+        return self.water_ml_per_100g * self.sheet.total_g / 100
+
+    @property
+    def materials(self) -> tuple[Material, ...]:
+        """Materials used, each once."""
+        return tuple(dict.fromkeys(self.stock.find(line.material) for line in self.sheet.lines))
+
+
+def reckon(
+    recipe: Recipe,
+    base_g: float,
+    scale_division_g: float,
+    water_ml_per_100g: float,
+    stock: Stock,
+    peak_c: float | None = None,
+    reference: Recipe | None = None,
+) -> Reckoned:
+    """Compute what the sheet shows; a material declared unknown stops the chemistry, not the sheet.
+
+    ``peak_c`` and ``reference`` are for the estimates, as in ``estimates_for``.
+
+    Raises GlazekitError for anything that keeps the batch itself from being weighed.
+    """
+    sheet = batch_sheet(recipe, base_g, scale_division_g, stock)
+    slip_density_g_ml(water_ml_per_100g)  # says what is allowed before anything is printed
+    analysis = unity = None
+    stopped = ""
+    try:
+        analysis = analyse(recipe, stock=stock)
+        unity = analysis.unity
+    except (NoAnalysisError, RecipeError) as error:  # no analysis, or no flux to divide by
+        stopped = f"{error}."
+    cautions = cautions_for(recipe, stock, batch_g=sheet.total_g)
+    estimates = estimates_for(recipe, stock, peak_c, reference) if unity else ()
+    return Reckoned(sheet, stock, water_ml_per_100g, analysis, unity, stopped, cautions, estimates)
+
+
+# -- text -------------------------------------------------------------------------------------------------------------------
+
+
+def sheet_text(reckoned: Reckoned) -> str:
+    """The sheet as plain text, at most 80 columns wide as long as the names allow it."""
+    blocks = (
+        _heading(reckoned),
+        _weighing(reckoned.sheet),
+        _water(reckoned),
+        _chemistry(reckoned),
+        _estimates(reckoned.estimates),
+        _origins(reckoned),
+        _cautions(reckoned),
+    )
+    return "\n\n".join("\n".join(lines) for lines in map(list, blocks) if lines) + "\n"
+
+
+def _heading(reckoned: Reckoned) -> Iterator[str]:
+    sheet = reckoned.sheet
+    recipe = sheet.recipe
+    cone = f"cone {recipe.cone}" if recipe.cone else ""
+    firing = ", ".join(filter(None, [cone, recipe.atmosphere]))
+    room = WIDTH - len(recipe.name) - len(firing)
+    yield recipe.name + (" " * room + firing if room > 1 else f"\n{firing}") if firing else recipe.name
+    yield "=" * WIDTH
+    base = f"{sheet.base_g:.6g} g" if sheet.base_g < 1000 else f"{sheet.base_g / 1000:.6g} kg"
+    yield f"Batch with a base of {base}, weighed in steps of {sheet.scale_division_g:g} g"
+    if not recipe.totals_100:
+        yield f"The recipe's base totals {recipe.base_sum:g} as written; it is scaled, the proportions stay."
+    if recipe.note:
+        yield from _wrapped(f"Note: {recipe.note}")
+
+
+def _weighing(sheet: BatchSheet) -> Iterator[str]:
+    names = max([16, *(len(line.label) for line in sheet.lines)])
+    yield f"{'[ ] material':{names + 4}} {'as written':>11} {'weigh':>11}   close enough"
+    base_sum, division = f"{sheet.recipe.base_sum:g}", sheet.scale_division_g
+    for part, written in (("base", sheet.recipe.base), ("addition", sheet.recipe.additions)):
+        lines = [line for line in sheet.lines if line.part == part]
+        if part == "addition" and lines:
+            yield "    on top of the base"
+        for line, as_written in zip(lines, written, strict=True):
+            percent = (
+                " %" if part == "addition" and sheet.recipe.additions_are == "percent_of_base" and not as_written.unit else ""
+            )
+            amount = f"{as_written.amount:g}{percent}"
+            yield f"[ ] {line.label:{names}} {amount:>11} {_target(line, sheet):>11}   {_band(line, sheet)}"
+        if part == "base":
+            yield f"    {'base':{names}} {base_sum:>11} {show_g(sheet.base_total_g, division):>11}"
+    yield f"    {'all dry powder':{names}} {'':>11} {show_g(sheet.total_g, division):>11}"
+    for warning in sheet.warnings:
+        yield from _wrapped(f"! {warning}")
+
+
+def _water(reckoned: Reckoned) -> Iterator[str]:
+    per_100g, dry_g = reckoned.water_ml_per_100g, reckoned.sheet.total_g
+    if not dry_g:
+        return
+    yield from _wrapped(
+        f"Water: start with {start_water_ml(dry_g, per_100g):g} mL ({per_100g:g} mL for every 100 g of dry powder), then add "
+        f"{helping_ml(dry_g):g} mL at a time until it pours like heavy cream, and write down the total. The start makes about "
+        f"{show_ml(batch_volume_ml(dry_g, per_100g))} of slip of {show_number(slip_density_g_ml(per_100g))} g/mL, "
+        f"with the powder taken as {POWDER_DENSITY_G_ML:g} g/mL."
+    )
+
+
+def _chemistry(reckoned: Reckoned) -> Iterator[str]:
+    yield "What it becomes in the kiln (base only)"
+    analysis, unity = reckoned.analysis, reckoned.unity
+    if analysis:
+        yield from _wrapped(
+            f"  Leaves as gas (loss on ignition, LOI): {analysis.loi_wt_pct_raw:.1f} % of the dry base; "
+            f"100 g of base leave {100 * analysis.fired_yield:.1f} g of glass."
+        )
+    if not unity:
+        yield from _wrapped(f"  {reckoned.stopped}")
+        return
+    yield "  Unity formula: moles of each oxide for one mole of all fluxes together"
+    roles = [(title, [oxide for oxide in unity.moles if OXIDES[oxide].role == role]) for role, title in _ROLE_TITLES]
+    named = {oxide for _, oxides in roles for oxide in oxides}
+    for title, oxides in (*roles, ("others", [oxide for oxide in unity.moles if oxide not in named])):
+        if oxides:
+            text = ", ".join(f"{OXIDES[oxide].name} {oxide} {unity[oxide]:.3f}" for oxide in oxides)
+            yield from textwrap.wrap(f"    {title + ':':14} {text}", WIDTH, subsequent_indent=" " * 19)
+    ratio = unity.silica_to_alumina_mol
+    said = f"silica to alumina {ratio:.1f}" if ratio is not None else "no alumina"
+    yield f"  {said}; alkali share {100 * unity.alkali_share:.0f} % of the fluxes"
+    for note in analysis.notes if analysis else ():
+        yield from _wrapped(f"  {note}.")
+
+
+def _estimates(estimates: tuple[Estimate, ...]) -> Iterator[str]:
+    if not estimates:
+        return
+    yield "Estimates: base as a clear glass; the interval is right 9 times in 10"
+    for said, change in estimate_lines(estimates):
+        yield from textwrap.wrap(f"  {said}", WIDTH, subsequent_indent="    ")
+        if change:
+            yield from textwrap.wrap(f"    {change}", WIDTH, subsequent_indent="      ")
+    yield "  An estimate is no verdict: the tile decides."
+
+
+def _origins(reckoned: Reckoned) -> Iterator[str]:
+    """Where each analysis comes from, in as few lines as possible."""
+    yield "Analyses used"
+    groups: dict[str, list[str]] = {}
+    for material in reckoned.materials:
+        groups.setdefault(_origin(material), []).append(material.label)
+    for origin, labels in groups.items():
+        yield from _wrapped(f"  {', '.join(labels)}: {origin}")
+
+
+def _origin(material: Material) -> str:
+    if material.kind == "bag":
+        return f"the bag's own{f', {material.analysed_on}' if material.analysed_on else ''}"
+    return _ORIGINS.get(material.kind, f"generic ({material.status})")
+
+
+def _cautions(reckoned: Reckoned) -> Iterator[str]:
+    for moment in MOMENTS:
+        texts = dict.fromkeys(caution.text for caution in reckoned.cautions if caution.moment == moment)
+        if texts:
+            yield "Before use" if moment == "using" else f"Take care when {moment}"
+        for text in texts:
+            yield from textwrap.wrap(f"  * {text}", WIDTH, subsequent_indent="    ")
+
+
+def _wrapped(text: str) -> list[str]:
+    indent = text[: len(text) - len(text.lstrip())]
+    return textwrap.wrap(text, WIDTH, subsequent_indent=indent + ("  " if text.lstrip().startswith("!") else ""))
+
+
+def _target(line: BatchLine, sheet: BatchSheet) -> str:
+    division, unit = (LIQUID_STEP_ML, "mL") if line.unit == "ml" else (sheet.scale_division_g, "g")
+    return f"{show_number(line.target_g, decimals_of(division))} {unit}"
+
+
+def _band(line: BatchLine, sheet: BatchSheet) -> str:
+    """Lowest and highest reading inside the band that this scale can show."""
+    low, high = band_on_scale(line, sheet.scale_division_g)
+    if high == low:
+        return "just this"
+    decimals = decimals_of(LIQUID_STEP_ML if line.unit == "ml" else sheet.scale_division_g)
+    return f"{show_number(low, decimals)} to {show_number(high, decimals)}"
+
+
+# -- JSON -------------------------------------------------------------------------------------------------------------------
+
+
+def sheet_data(reckoned: Reckoned) -> dict[str, Any]:
+    """The sheet as one JSON object; its keys stay the same when parts are empty."""
+    sheet, analysis, unity = reckoned.sheet, reckoned.analysis, reckoned.unity
+    return {
+        "recipe": recipe_as_data(sheet.recipe),
+        "batch": {
+            "base_g": sheet.base_g,
+            "scale_division_g": sheet.scale_division_g,
+            "lines": [_line_data(line) for line in sheet.lines],
+            "base_total_g": sheet.base_total_g,
+            "total_g": sheet.total_g,
+            "leftover_g": sheet.leftover_g,
+            "warnings": list(sheet.warnings),
+        },
+        "water": {
+            "water_ml_per_100g": reckoned.water_ml_per_100g,
+            "water_ml": reckoned.water_ml,
+            "slip_density_g_ml": slip_density_g_ml(reckoned.water_ml_per_100g),
+        },
+        "unity_formula": dict(unity.moles) if unity else None,
+        "analysis": _analysis_data(analysis, unity) if analysis and analysis.oxide_g else None,
+        "loi_wt_pct_raw": analysis.loi_wt_pct_raw if analysis else None,
+        "estimates": [estimate_data(estimate) for estimate in reckoned.estimates],
+        "cautions": [{"moment": caution.moment, "text": caution.text} for caution in reckoned.cautions],
+        "materials": [
+            {
+                "name": material.name,
+                "label": material.label,
+                "kind": material.kind,
+                "status": material.status,
+                "source": material.source,
+            }
+            for material in reckoned.materials
+        ],
+        "chemistry_stopped": reckoned.stopped or None,
+    }
+
+
+def _line_data(line: BatchLine) -> Mapping[str, Any]:
+    """A line of the batch; a liquid has its numbers under ``_ml``, a powder under ``_g``."""
+    unit = line.unit
+    numbers = {"exact": line.exact_g, "target": line.target_g, "low": line.low_g, "high": line.high_g}
+    return {
+        "material": line.material,
+        "part": line.part,
+        **{f"{name}_{unit}": value for name, value in numbers.items()},
+        "unit": unit,
+        "coarse": line.coarse,
+    }
+
+
+def _analysis_data(analysis: Analysis, unity: UnityFormula | None) -> dict[str, Any]:
+    return {
+        "include_additions": analysis.include_additions,
+        "oxide_wt_pct_fired": dict(analysis.oxide_wt_pct_fired),
+        "oxide_mol_pct": dict(analysis.oxide_mol_pct),
+        "fired_yield": analysis.fired_yield,
+        "silica_to_alumina_mol": unity.silica_to_alumina_mol if unity else None,
+        "alkali_share": unity.alkali_share if unity else None,
+        "notes": list(analysis.notes),
+    }

@@ -1,0 +1,200 @@
+"""The unity worksheet of lesson 5: a working table with wide boxes to fill by hand, and a small example worked out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from glazekit.chemistry.unity import ALKALIS
+from glazekit.chemistry.working import Working, work_out
+from glazekit.drawing.markup import Html, el
+from glazekit.ground.numbers import show_number
+from glazekit.materials.formula import molar_mass_g_mol, printed_formula
+from glazekit.materials.oxides import OXIDES
+from glazekit.materials.stock import Stock, course_stock
+from glazekit.recipe.recipe import Recipe
+from glazekit.sheets.course_materials import EXAMPLE, PRACTICE, mol_per_mol, worksheet_recipe
+from glazekit.sheets.frame import heading, page, sideways
+from glazekit.sheets.parts import scroll, short, write_in
+from glazekit.sheets.wording import listed, say
+
+TRACE_MOL = 0.005
+"""Under this an oxide gets no column: it would read 0.00 [moles per mole of flux]."""
+MOLE_DECIMALS, UNITY_DECIMALS = 4, 3
+
+
+def unity_worksheet_html(recipe: Recipe | None = None, *, stock: Stock | None = None) -> str:
+    """The worksheet of one glaze, boxes empty, with a smaller glaze worked out on the back.
+
+    Parameters
+    ----------
+    recipe : its base is set out to be filled in; the practice glaze of lesson 5 when not given.
+    stock : where the analyses come from; the course's materials when not given.
+
+    Raises NoAnalysisError for a material declared unknown, RecipeError for a glaze without flux.
+    """
+    mine, example = recipe or worksheet_recipe(PRACTICE), worksheet_recipe(EXAMPLE)
+    title = say("unity_sheet.title", recipe=mine.name)
+    front = _Sheet(mine, stock, filled=False)
+    back = _Sheet(example, None, filled=True)
+    return page(
+        title,
+        sideways(
+            heading(say("unity_sheet.kind"), title, say("unity_sheet.facts")),
+            *front.parts(),
+            el("section", el("h2", say("unity_sheet.example_title")), *back.parts(), class_="example"),
+        ),
+    )
+
+
+class _Sheet:
+    """One working table; ``filled`` writes the answers into its boxes.
+
+    Parameters
+    ----------
+    recipe, stock : whose working it is.
+    filled : example or exercise.
+    """
+
+    def __init__(self, recipe: Recipe, stock: Stock | None, filled: bool) -> None:
+        self.recipe, self.stock, self.filled = recipe.merged(), stock or course_stock(), filled
+        self.working: Working = work_out(self.recipe, stock=self.stock)
+        self.raw_g: dict[str, float] = {}
+        self.moles: dict[tuple[str, str], float] = {}
+        for line in self.working.materials:  # two names of one material make one row
+            self.raw_g[line.material] = self.raw_g.get(line.material, 0.0) + line.raw_g
+        for step in self.working.oxides:
+            key = (step.material, step.oxide)
+            self.moles[key] = self.moles.get(key, 0.0) + step.moles
+        self.unity = {total.oxide: total for total in self.working.unity}
+        self.oxides = [oxide for oxide, step in self.unity.items() if step.unity >= TRACE_MOL]
+        self.fluxes = [oxide for oxide in self.oxides if self.unity[oxide].is_flux]
+
+    def parts(self) -> tuple[Html, ...]:
+        """The steps in the order of the work."""
+        steps = (el("li", line) for line in listed("unity_sheet.steps"))
+        return (
+            el("ol", *steps, class_="in-a-row"),
+            scroll(say("unity_sheet.caption"), self._table()),
+            *(el("p", note) for note in self._notes()),
+            el("div", self._flux_sum(), *self._trays(), self._ratios(), class_="trays"),
+        )
+
+    def _written(self, value: float, decimals: int) -> str:
+        return show_number(value, decimals) if self.filled else ""
+
+    def _notes(self) -> list[str]:
+        """Whatever the table leaves out, said aloud."""
+        notes = []
+        small = [OXIDES[oxide].name for oxide in self.unity if oxide not in self.oxides]
+        if small:
+            notes.append(say("unity_sheet.traces", oxides=", ".join(small)))
+        if self.recipe.additions:
+            names = ", ".join(line.material for line in self.recipe.additions)
+            notes.append(say("unity_sheet.additions", materials=names))
+        liquids = [line.material for line in self.recipe.base if self.stock.find(line.material).liquid]
+        if liquids:
+            notes.append(say("unity_sheet.liquids", materials=", ".join(liquids)))
+        return notes
+
+    # -- the table --------------------------------------------------------------------------------------------------------
+
+    def _table(self) -> Html:
+        rows = [self._row(name, grams) for name, grams in self.raw_g.items()]
+        totals = [
+            self._sum_row(say("unity_sheet.together"), lambda oxide: self.unity[oxide].moles, MOLE_DECIMALS),
+            self._sum_row(say("unity_sheet.divided"), lambda oxide: self.unity[oxide].unity, UNITY_DECIMALS, "grand"),
+        ]
+        caption = el("caption", say("unity_sheet.caption"), class_="unseen")
+        return el("table", caption, self._heads(), el("tbody", *rows), el("tbody", *totals), class_="working")
+
+    def _heads(self) -> Html:
+        firsts = (el("th", head, scope="col") for head in listed("unity_sheet.columns"))
+        oxides = (
+            el("th", printed_formula(oxide), el("span", OXIDES[oxide].name, class_="sub"), self._flux_mark(oxide), scope="col")
+            for oxide in self.oxides
+        )
+        return el("thead", el("tr", *firsts, *oxides))
+
+    def _flux_mark(self, oxide: str) -> Html:
+        return el("span", say("unity_sheet.flux_mark") if oxide in self.fluxes else "", class_="sub")
+
+    def _row(self, name: str, grams: float) -> Html:
+        material = self.stock.find(name)
+        brought = dict(material.oxides)
+        if material.formula:
+            mass_g_mol, counts = molar_mass_g_mol(material.formula), mol_per_mol(material)
+            sum_ = say("unity_sheet.by_formula", grams=short(grams, 3), mass=show_number(mass_g_mol, 2))
+            moles = self._box("", grams / mass_g_mol)
+            hints = {oxide: say("unity_sheet.times", count=short(count, 3)) for oxide, count in counts.items()}
+        else:
+            sum_ = say("unity_sheet.by_analysis")
+            moles = _nothing()
+            hints = {
+                oxide: say(
+                    "unity_sheet.share",
+                    grams=short(grams, 3),
+                    pct=short(pct, 3),
+                    mass=show_number(OXIDES[oxide].molar_mass_g_mol, 2),
+                )
+                for oxide, pct in brought.items()
+            }
+        boxes = (
+            self._box(hints[oxide], self.moles[name, oxide]) if oxide in hints and brought.get(oxide) else _nothing()
+            for oxide in self.oxides
+        )
+        firsts = (el("th", material.label, scope="row"), el("td", sum_, class_="sum"), moles)
+        return el("tr", *firsts, *boxes) if material.formula else el("tr", *firsts, *boxes, class_="by-analysis")
+
+    def _box(self, hint: str, value: float, decimals: int = MOLE_DECIMALS) -> Html:
+        """A box to write in, with the small sum it asks for; the example has the answer in it."""
+        answer = el("span", show_number(value, decimals), class_="answer") if self.filled else ""
+        return el("td", el("span", hint, class_="hint"), answer, class_="write")
+
+    def _sum_row(self, title: str, value: Callable[[str], float], decimals: int, class_: str = "sums") -> Html:
+        boxes = (self._box("", value(oxide), decimals) for oxide in self.oxides)
+        return el("tr", el("th", title, colspan="3", scope="row"), *boxes, class_=class_)
+
+    # -- the formula ------------------------------------------------------------------------------------------------------
+
+    def _flux_sum(self) -> Html:
+        names = " + ".join(printed_formula(oxide) for oxide in self.fluxes)
+        line = write_in(names + " =", self._written(self.working.flux_sum_mol, MOLE_DECIMALS), say("unity_sheet.mol"))
+        return _tray(say("unity_sheet.flux_sum"), [line])
+
+    def _trays(self) -> list[Html]:
+        """The formula in its trays: fluxes, stabiliser, glass formers, boron on a shelf of its own, and the rest."""
+        members: list[list[str]] = [
+            self.fluxes,
+            [oxide for oxide in self.oxides if OXIDES[oxide].role == "stabiliser"],
+            [oxide for oxide in self.oxides if OXIDES[oxide].role == "glass former" and oxide != "B2O3"],
+            [oxide for oxide in self.oxides if oxide == "B2O3"],
+        ]
+        members.append([oxide for oxide in self.oxides if not any(oxide in tray for tray in members)])
+        trays: list[Html] = []
+        for title, oxides in zip(listed("unity_sheet.trays"), members, strict=True):
+            lines = [write_in(printed_formula(oxide), self._written(self.unity[oxide].unity, UNITY_DECIMALS)) for oxide in oxides]
+            if oxides == self.fluxes:
+                lines.append(write_in(say("unity_sheet.fluxes_make"), self._written(1, UNITY_DECIMALS)))
+            if oxides == ["B2O3"]:  # under the glass former, so that the trays stand in one row and on one page
+                trays[-1] = el("div", trays[-1], _tray(title, lines), class_="shelf-of-two")
+            elif oxides:
+                trays.append(_tray(title, lines))
+        return trays
+
+    def _ratios(self) -> Html:
+        """The two numbers by which glazes are compared."""
+        silica, alumina = self.unity.get("SiO2"), self.unity.get("Al2O3")
+        lines = []
+        if silica and alumina:
+            lines.append(write_in(say("unity_sheet.ratio"), self._written(silica.unity / alumina.unity, 1)))
+        alkalis = sum(self.unity[oxide].unity for oxide in ALKALIS if oxide in self.unity)
+        lines.append(write_in(say("unity_sheet.alkali_share"), self._written(100 * alkalis, 0), "%"))
+        return _tray(say("unity_sheet.ratios_title"), lines)
+
+
+def _tray(title: str, lines: list[Html]) -> Html:
+    return el("div", el("h2", title), *(el("p", line) for line in lines), class_="tray")
+
+
+def _nothing() -> Html:
+    return el("td", say("unity_sheet.nothing"), class_="none")

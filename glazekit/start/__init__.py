@@ -1,0 +1,1 @@
+"""Start: what ``glazekit start`` and ``doctor`` need: settings of the lesson server, its patience, checks."""

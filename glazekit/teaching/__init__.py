@@ -1,1 +1,0 @@
-"""Teaching: exercises and their checker, printable sheets, the lessons themselves and where a page was left."""
