@@ -26,12 +26,14 @@ def spoken(key: str, said: str) -> dict[str, str] | None:
     >>> spoken("lesson_00.panel.frame.saved", "<p>" + text_of("lesson_00.panel.frame.saved").format(time="19:30") + "</p>")
     {'time': '19:30'}
     """
+    parts = list(Formatter().parse(text_of(key)))
     pattern, known = "", set()
-    for literal, field, _, _ in Formatter().parse(text_of(key)):
+    for number, (literal, field, _, _) in enumerate(parts, 1):
         pattern += re.escape(literal)
-        if field is not None:
-            pattern += f"(?P={field})" if field in known else f"(?P<{field}>.*?)"
+        if field in known:
+            pattern += f"(?P={field})"
+        elif field is not None:
+            pattern += f"(?P<{field}>{'.*?' if number < len(parts) else r'[^ ]+'})"  # at the end of a text: one word
             known.add(field)
-    plain = unescape(re.sub(r"<[^>]*>", "", said))
-    found = re.search(pattern + (r"(?=\W|$)" if known else ""), plain, re.DOTALL)
+    found = re.search(pattern, unescape(re.sub(r"<[^>]*>", "", said)), re.DOTALL)
     return found.groupdict() if found else None
