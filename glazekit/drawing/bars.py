@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from glazekit.drawing.colours import INK, TONES
-from glazekit.drawing.frame import drawing, hatch, path, rect, text
+from glazekit.drawing.colours import TONES
+from glazekit.drawing.markup import Html
+from glazekit.drawing.strokes import drawing, hatch, numbered, path, rect, text
 
 WIDTH, BAR_Y, BAR_HEIGHT, LEFT, RIGHT = 360.0, 30.0, 54.0, 6.0, 354.0
 _ORDER = ("slate", "mist", "wet clay", "straw", "deep water")
@@ -20,7 +21,7 @@ Shares = Sequence[tuple[str, float]]
 """(material, percent of the base) in order [% of base]."""
 
 
-def stacked_bar(base: Shares, on_top: Shares, title: str, base_word: str, top_word: str) -> str:
+def stacked_bar(base: Shares, on_top: Shares, title: str, base_word: str, top_word: str) -> Html:
     """One bar: the base fills 100, additions are hatched and stand beyond the 100 mark.
 
     Parameters
@@ -30,7 +31,7 @@ def stacked_bar(base: Shares, on_top: Shares, title: str, base_word: str, top_wo
     title : heading for the ear.
     base_word, top_word : words under the two stretches.
 
-    Numbers in the bar count the parts in order; the table beside it names them.
+    Numbers count the parts in order, in the bar or, where a part is narrow, below it; the table beside it names them.
 
     >>> svg = stacked_bar([("quartz", 60), ("whiting", 40)], [("tin oxide", 5)], "Half Clear", "base 100", "on top")
     >>> svg.count('class="base"'), svg.count('class="on-top"'), "quartz 60 %" in svg
@@ -45,7 +46,10 @@ def stacked_bar(base: Shares, on_top: Shares, title: str, base_word: str, top_wo
         parts.append(rect(x, BAR_Y, width, BAR_HEIGHT, tone(i) if name == "base" else "#ffffff", name=name))
         if name == "on-top":
             parts.append(hatch(x, BAR_Y, width, BAR_HEIGHT, 7))
-        parts.append(_number(x + width / 2, i, inside=width > 20))
+        if width > 20:
+            parts.append(numbered(x + width / 2, BAR_Y + BAR_HEIGHT / 2, i + 1))
+        else:
+            parts.append(text(x + width / 2, BAR_Y + BAR_HEIGHT + 15, str(i + 1), 12, anchor="middle", weight=650))
         x += width
     mark = LEFT + sum(share for _, share in base) * scale
     parts += [path([(mark, BAR_Y - 8), (mark, BAR_Y + BAR_HEIGHT + 8)], line=3, name="mark")]
@@ -58,11 +62,3 @@ def stacked_bar(base: Shares, on_top: Shares, title: str, base_word: str, top_wo
 
 def _spoken(shares: Shares) -> str:
     return ", ".join(f"{material} {round(share, 1):g} %" for material, share in shares)
-
-
-def _number(x: float, i: int, inside: bool) -> str:
-    """The part's number on a small plate, so it reads on every fill; below the bar when the part is narrow."""
-    if not inside:
-        return text(x, BAR_Y + BAR_HEIGHT + 15, str(i + 1), 12, anchor="middle", weight=650)
-    plate = rect(x - 10, BAR_Y + BAR_HEIGHT / 2 - 11, 20, 22, "#ffffff", INK, 1)
-    return plate + text(x, BAR_Y + BAR_HEIGHT / 2 + 5, str(i + 1), 14, anchor="middle", weight=650)

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from math import ceil, cos, floor, log10, pi, sin
 
 from glazekit.drawing.colours import INK, TONES
-from glazekit.drawing.frame import dot, drawing, n, text
+from glazekit.drawing.markup import Html, el, n
+from glazekit.drawing.strokes import dot, drawing, text
 
 WIDTH, LEFT = 300.0, 4.0
 RADIUS, PITCH, PER_LINE = 5.5, 14.6, 20
@@ -30,7 +31,7 @@ def moles_per_dot(most_mol: float) -> float:
     return float(f"{next(step * power for step in (1, 2, 5, 10) if step * power >= wanted * (1 - 1e-9)):.3g}")
 
 
-def counted_dots(heaps: Heaps, dot_mol: float, title: str, description: str) -> str:
+def counted_dots(heaps: Heaps, dot_mol: float, title: str, description: str) -> Html:
     """One heap of dots for each oxide; the last dot is filled as far as it counts.
 
     Parameters
@@ -62,10 +63,9 @@ def _place(k: int, y: float) -> tuple[float, float]:
     return LEFT + RADIUS + 1 + column * PITCH, y + 17 + line * PITCH
 
 
-def _part(x: float, y: float, share: float) -> str:
+def _part(x: float, y: float, share: float) -> Html:
     """A ring with a filled slice."""
     turn = 2 * pi * min(share, 0.999)
     end = f"{n(x + RADIUS * sin(turn))} {n(y - RADIUS * cos(turn))}"
     arc = f"M{n(x)} {n(y)}L{n(x)} {n(y - RADIUS)}A{n(RADIUS)} {n(RADIUS)} 0 {int(share > 0.5)} 1 {end}Z"
-    slice_ = f'<path d="{arc}" fill="{TONES["slate"]}" stroke="none"/>'
-    return slice_ + dot(x, y, RADIUS, "none", INK, 1, name="part")
+    return el("path", d=arc, fill=TONES["slate"], stroke="none") + dot(x, y, RADIUS, "none", INK, 1, name="part")

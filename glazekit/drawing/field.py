@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from html import escape
 from math import ceil, floor
 from typing import Protocol
 
 from glazekit.drawing.colours import PAPER
-from glazekit.drawing.frame import drawing, n, path, rect, text
+from glazekit.drawing.markup import Html, el, n
+from glazekit.drawing.strokes import drawing, path, rect, text
 
 WIDTH, HEIGHT = 392.0, 372.0
 LEFT, RIGHT, TOP, FOOT = 44.0, 350.0, 46.0, 318.0
@@ -80,17 +80,17 @@ def _round_about(values: Sequence[float], room: float, step: float) -> tuple[flo
 class Layer(Protocol):
     """Something laid on the field. Layers are drawn in order, the glaze last; each is cut off at the window's edge."""
 
-    def marks(self, field: Field) -> Iterable[str]:
+    def marks(self, field: Field) -> Iterable[Html]:
         """SVG elements inside the window."""
         ...
 
-    def margin(self, field: Field) -> Iterable[str]:
+    def margin(self, field: Field) -> Iterable[Html]:
         """SVG elements outside it, such as the label of a line."""
         ...
 
 
 @lru_cache(maxsize=16)
-def field_paper(field: Field, layers: tuple[Layer, ...], title: str, description: str, silica: str, alumina: str) -> str:
+def field_paper(field: Field, layers: tuple[Layer, ...], title: str, description: str, silica: str, alumina: str) -> Html:
     """The paper of the chart: axes, and the layers that stay where they are. Drawn once for each window.
 
     Parameters
@@ -115,23 +115,28 @@ def field_paper(field: Field, layers: tuple[Layer, ...], title: str, description
     return drawing(title, description, WIDTH, HEIGHT, parts, max_px=620)
 
 
-def field_sheet(field: Field, layers: Sequence[Layer], title: str, description: str) -> str:
+def field_sheet(field: Field, layers: Sequence[Layer], title: str, description: str) -> Html:
     """A clear sheet to lie on the paper: the layers that move, so that a move repaints little."""
     return drawing(title, description, WIDTH, HEIGHT, [_window(field, layers)], max_px=620)
 
 
-def _window(field: Field, layers: Sequence[Layer]) -> str:
-    width, height = n(RIGHT - LEFT), n(FOOT - TOP)
-    marks = "".join(mark for layer in layers for mark in layer.marks(field))
-    # the style repeats the size because the panels' style sheet stretches every drawing to the full width
-    style = f"width:{width}px;height:{height}px;min-width:0;overflow:hidden"
-    return (
-        f'<svg class="window" x="{n(LEFT)}" y="{n(TOP)}" width="{width}" height="{height}" '
-        f'viewBox="{n(LEFT)} {n(TOP)} {width} {height}" style="{style}">{marks}</svg>'
+def _window(field: Field, layers: Sequence[Layer]) -> Html:
+    width, height = RIGHT - LEFT, FOOT - TOP
+    return el(
+        "svg",
+        *(mark for layer in layers for mark in layer.marks(field)),
+        class_="window",
+        x=LEFT,
+        y=TOP,
+        width=width,
+        height=height,
+        viewBox=f"{n(LEFT)} {n(TOP)} {n(width)} {n(height)}",
+        # the size again because the panels' style sheet stretches every drawing to the full width
+        style=f"width:{n(width)}px;height:{n(height)}px;min-width:0;overflow:hidden",
     )
 
 
-def _axes(field: Field) -> Iterable[str]:
+def _axes(field: Field) -> Iterable[Html]:
     yield path([(LEFT, TOP), (LEFT, FOOT), (RIGHT, FOOT)], line=2)
     for value in _ticks(field.silica):
         x, _ = field.spot((value, field.alumina[0]))
@@ -156,10 +161,10 @@ def _step(length: float) -> float:
     return next(step for step in (0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100, 1e9) if length / step < 8.5)
 
 
-def named(mark: str, words: str) -> str:
+def named(mark: Html, words: str) -> Html:
     """A mark that says its words when the pointer rests on it.
 
-    >>> named("<path/>", "a & b")
+    >>> named(el("path"), "a & b")
     '<g><title>a &amp; b</title><path/></g>'
     """
-    return f"<g><title>{escape(words, quote=False)}</title>{mark}</g>"
+    return el("g", el("title", words), mark)

@@ -10,7 +10,8 @@ from math import hypot
 from glazekit.drawing.colours import INK, LINE, PAPER, TONES
 from glazekit.drawing.contours import Line
 from glazekit.drawing.field import FOOT, LEFT, RIGHT, TOP, Field, Point
-from glazekit.drawing.frame import n, path
+from glazekit.drawing.markup import Html, el
+from glazekit.drawing.strokes import path, route
 
 HATCH_GAP = 11.0
 LETTER, TYPE = 7.6, 14.0
@@ -33,12 +34,12 @@ class ContourLines:
 
     lines: tuple[Line, ...]
 
-    def marks(self, field: Field) -> Iterable[str]:
+    def marks(self, field: Field) -> Iterable[Html]:
         """One firm curve each."""
         for line in self.lines:
             yield path([field.spot(point) for point in line], stroke=TONES["wet clay"], line=2.4, name="contour")
 
-    def margin(self, field: Field) -> Iterable[str]:
+    def margin(self, field: Field) -> Iterable[Html]:
         """Nothing outside the window."""
         return ()
 
@@ -54,15 +55,14 @@ class OutsideData:
 
     inside: tuple[Point, ...]
 
-    def marks(self, field: Field) -> Iterable[str]:
+    def marks(self, field: Field) -> Iterable[Html]:
         """The grey and its hatch."""
         hole = [field.spot(point) for point in self.inside] if len(self.inside) > 2 else []
-        shape = "".join("M" + "L".join(f"{n(x)} {n(y)}" for x, y in ring) + "Z" for ring in (_WINDOW, hole) if ring)
-        yield f'<path class="outside" d="{shape}" fill="{TONES["mist"]}" fill-rule="evenodd" stroke="{LINE}" stroke-width="1.2"/>'
-        strokes = "".join(f"M{n(x1)} {n(y1)}L{n(x2)} {n(y2)}" for (x1, y1), (x2, y2) in _hatch(hole))
-        yield f'<path d="{strokes}" stroke="{LINE}" stroke-width="1" fill="none"/>'
+        shape = "".join(f"{route(ring)}Z" for ring in (_WINDOW, hole) if ring)
+        yield el("path", class_="outside", d=shape, fill=TONES["mist"], fill_rule="evenodd", stroke=LINE, stroke_width=1.2)
+        yield el("path", d="".join(map(route, _hatch(hole))), stroke=LINE, stroke_width=1.0, fill="none")
 
-    def margin(self, field: Field) -> Iterable[str]:
+    def margin(self, field: Field) -> Iterable[Html]:
         """Nothing outside the window."""
         return ()
 
@@ -85,7 +85,7 @@ class ContourLabels:
     outside: str
     keep_clear: tuple[Point, ...] = ()
 
-    def marks(self, field: Field) -> Iterable[str]:
+    def marks(self, field: Field) -> Iterable[Html]:
         """The labels, lying on their lines; those with the least choice come first."""
         hole = [field.spot(point) for point in self.inside] if len(self.inside) > 2 else []
         taken = [field.spot(point) for point in self.keep_clear]
@@ -106,16 +106,27 @@ class ContourLabels:
                 taken.append((x, y))
                 yield _label(x, y + 4.5, label, PAPER, 600)
 
-    def margin(self, field: Field) -> Iterable[str]:
+    def margin(self, field: Field) -> Iterable[Html]:
         """Nothing outside the window."""
         return ()
 
 
-def _label(x: float, y: float, words: str, halo: str, weight: int) -> str:
+def _label(x: float, y: float, words: str, halo: str, weight: int) -> Html:
     """Words in the middle of a spot, with a rim in the colour of the ground so that lines do not run through them."""
-    return (
-        f'<text class="contour-label" x="{n(x)}" y="{n(y)}" font-size="{n(TYPE)}" text-anchor="middle" font-weight="{weight}" '
-        f'fill="{INK}" stroke="{halo}" stroke-width="5" stroke-linejoin="round" paint-order="stroke">{words}</text>'
+    return el(
+        "text",
+        words,
+        class_="contour-label",
+        x=x,
+        y=y,
+        font_size=TYPE,
+        text_anchor="middle",
+        font_weight=weight,
+        fill=INK,
+        stroke=halo,
+        stroke_width=5,
+        stroke_linejoin="round",
+        paint_order="stroke",
     )
 
 

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from glazekit.drawing.colours import INK, LINE, TONES
 from glazekit.drawing.field import FOOT, RIGHT, TOP, Field, Point, named
-from glazekit.drawing.frame import dot, n, path, text
+from glazekit.drawing.markup import Html, el, join
+from glazekit.drawing.strokes import dot, path, text
 
 SHAPES = ("circle", "triangle", "square", "plus", "cross")
 """Shapes of points, told apart without colour."""
@@ -27,14 +28,14 @@ class RatioLines:
 
     ratios: tuple[tuple[float, bool], ...]
 
-    def marks(self, field: Field) -> Iterable[str]:
+    def marks(self, field: Field) -> Iterable[Html]:
         """The lines; those teachers point at are dashed and bold."""
         for ratio, pointed_at in self.ratios:
             ends = [field.spot((alumina * ratio, alumina)) for alumina in (0.0, 100.0)]
             dash = "9 5" if pointed_at else ""
             yield path(ends, stroke=INK if pointed_at else LINE, line=1.8 if pointed_at else 1, dash=dash, name="ratio")
 
-    def margin(self, field: Field) -> Iterable[str]:
+    def margin(self, field: Field) -> Iterable[Html]:
         """Each ratio where its line leaves the window."""
         for ratio, pointed_at in self.ratios:
             weight = 650 if pointed_at else 400
@@ -72,18 +73,18 @@ class MarkedPoints:
     stroke: str = LINE
     size: float = 4.0
 
-    def marks(self, field: Field) -> Iterable[str]:
+    def marks(self, field: Field) -> Iterable[Html]:
         """A mark for each point in the window."""
         for marked in self.points:
             if field.shows(marked.point):
                 yield named(_shape(marked, field.spot(marked.point), self.size, self.stroke), marked.words)
 
-    def margin(self, field: Field) -> Iterable[str]:
+    def margin(self, field: Field) -> Iterable[Html]:
         """Nothing outside the window."""
         return ()
 
 
-def _shape(marked: MarkedPoint, spot: tuple[float, float], size: float, stroke: str) -> str:
+def _shape(marked: MarkedPoint, spot: tuple[float, float], size: float, stroke: str) -> Html:
     x, y = spot
     fill = stroke if marked.bold else "#ffffff"
     if marked.shape == "circle":
@@ -93,10 +94,9 @@ def _shape(marked: MarkedPoint, spot: tuple[float, float], size: float, stroke: 
     if marked.shape == "square":
         return path([(x - size, y - size), (x + size, y - size), (x + size, y + size), (x - size, y + size)], fill, stroke, 1.5)
     arms = ((0, 1), (1, 0)) if marked.shape == "plus" else ((1, 1), (1, -1))
-    ring = dot(x, y, size * 1.9, "none", INK, 1.6) if marked.bold else ""
-    return ring + "".join(
-        path([(x - dx * size, y - dy * size), (x + dx * size, y + dy * size)], stroke=stroke, line=1.5) for dx, dy in arms
-    )
+    ring = [dot(x, y, size * 1.9, "none", INK, 1.6)] if marked.bold else []
+    strokes = [[(x - dx * size, y - dy * size), (x + dx * size, y + dy * size)] for dx, dy in arms]
+    return join(*ring, *(path(stroke_, stroke=stroke, line=1.5) for stroke_ in strokes))
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,17 +110,16 @@ class Trail:
 
     points: tuple[Point, ...]
 
-    def marks(self, field: Field) -> Iterable[str]:
+    def marks(self, field: Field) -> Iterable[Html]:
         """The line, and the dots from faint to firm."""
         spots = [field.spot(point) for point in self.points]
         if len(spots) > 1:
             yield path(spots, stroke=TONES["slate"], line=1, name="trail")
         for i, (x, y) in enumerate(spots):
             firm = (i + 1) / len(spots)
-            size, tone = n(2 + 1.6 * firm), TONES["slate"]
-            yield f'<circle cx="{n(x)}" cy="{n(y)}" r="{size}" fill="{tone}" opacity="{n(0.2 + 0.6 * firm)}"/>'
+            yield el("circle", cx=x, cy=y, r=2 + 1.6 * firm, fill=TONES["slate"], opacity=0.2 + 0.6 * firm)
 
-    def margin(self, field: Field) -> Iterable[str]:
+    def margin(self, field: Field) -> Iterable[Html]:
         """Nothing outside the window."""
         return ()
 
@@ -140,7 +139,7 @@ class Glaze:
     cloud: tuple[Point, ...]
     words: str
 
-    def marks(self, field: Field) -> Iterable[str]:
+    def marks(self, field: Field) -> Iterable[Html]:
         """Ellipse below, mark above."""
         if self.cloud:
             edge = [field.spot(point) for point in (*self.cloud, self.cloud[0])]
@@ -149,6 +148,6 @@ class Glaze:
         diamond = [(x, y - 10), (x + 9, y), (x, y + 10), (x - 9, y)]
         yield named(path(diamond, TONES["deep water"], "#ffffff", 2, name="glaze"), self.words)
 
-    def margin(self, field: Field) -> Iterable[str]:
+    def margin(self, field: Field) -> Iterable[Html]:
         """Nothing outside the window."""
         return ()

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from glazekit.drawing.bars import tone
-from glazekit.drawing.colours import INK, TONES
-from glazekit.drawing.frame import drawing, hatch, path, rect, text
+from glazekit.drawing.colours import TONES
+from glazekit.drawing.markup import Html
+from glazekit.drawing.strokes import drawing, hatch, numbered, path, rect, text
 
 WIDTH, LEFT, RIGHT = 300.0, 4.0, 296.0
 WIDE, WIDE_RIGHT = 372.0, 366.0
@@ -28,7 +29,7 @@ def kiln_bars(
     description: str,
     words: tuple[str, str, str, str],
     full_g: float = 0.0,
-) -> str:
+) -> Html:
     """Two bars on one scale of grams: the powder as weighed, and below it what the kiln leaves of it.
 
     Parameters
@@ -60,7 +61,7 @@ def kiln_bars(
         width = grams * px_per_g
         parts.append(rect(x, FIRED_Y, width, HEIGHT, tone(i), name="stays"))
         if width > 22:
-            parts.append(_number(x + width / 2, i + 1))
+            parts.append(numbered(x + width / 2, FIRED_Y + HEIGHT / 2, i + 1))
         x += width
     if leaves_g * px_per_g > SMALLEST_PX:
         parts += _gone(x, leaves_g * px_per_g)
@@ -76,7 +77,7 @@ def kiln_bars(
     return drawing(title, description, WIDTH, foot + 46, parts, max_px=420)
 
 
-def _gone(x: float, width: float) -> list[str]:
+def _gone(x: float, width: float) -> list[Html]:
     """An empty frame with strokes rising from it like heat."""
     corners = [(x, FIRED_Y), (x + width, FIRED_Y), (x + width, FIRED_Y + HEIGHT), (x, FIRED_Y + HEIGHT), (x, FIRED_Y)]
     parts = [path(corners, line=1.5, dash="5 4", name="leaves")]
@@ -89,13 +90,7 @@ def _gone(x: float, width: float) -> list[str]:
     return parts
 
 
-def _number(x: float, number: int) -> str:
-    middle = FIRED_Y + HEIGHT / 2
-    plate = rect(x - 10, middle - 11, 20, 22, "#ffffff", INK, 1)
-    return plate + text(x, middle + 5, str(number), 14, anchor="middle", weight=650)
-
-
-def loss_bars(lines: Sequence[tuple[str, float, float]], title: str, description: str) -> str:
+def loss_bars(lines: Sequence[tuple[str, float, float]], title: str, description: str) -> Html:
     """One bar for each powder of a recipe, all on one scale: filled for what stays, an open hatched end for what leaves.
 
     Parameters

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from math import cos, radians, sin
 
 from glazekit.drawing.colours import TONES
-from glazekit.drawing.frame import dot, drawing, hatch, path, rect, text, wrap
+from glazekit.drawing.markup import Html
+from glazekit.drawing.strokes import dot, drawing, hatch, path, rect, text, wrap
 
 CLASSES = ("stays", "moves", "runs", "runs off")
 """Top to bottom; the last lies on the slab below the tile."""
@@ -38,7 +39,7 @@ class Leaning:
 
 def leaning_tiles(
     tiles: Sequence[Leaning], coat_mm: float, angle_deg: float, title: str, description: str, words: tuple[str, str, str]
-) -> str:
+) -> Html:
     """Up to three tiles side by side, and above each the same slope and coat seen from the side.
 
     Parameters
@@ -65,7 +66,7 @@ def leaning_tiles(
     return drawing(title, description, width, SLAB_Y + 34 + 18 * len(foot), parts, max_px=int(width * 1.45))
 
 
-def _tile(x: float, tile: Leaning, coat_mm: float, angle_deg: float, unknown: str) -> list[str]:
+def _tile(x: float, tile: Leaning, coat_mm: float, angle_deg: float, unknown: str) -> list[Html]:
     parts = [text(x, 14, tile.role, 13)]
     parts += [text(x, 31 + 16 * k, line, 14, weight=650) for k, line in enumerate(wrap(tile.name, 11)[:2])]
     parts += _from_the_side(x, coat_mm, angle_deg)
@@ -86,7 +87,7 @@ def _tile(x: float, tile: Leaning, coat_mm: float, angle_deg: float, unknown: st
     return [*parts, dot(bar_x, tip, 4.5, TONES["deep water"] if tile.firm else "#ffffff", name="here")]
 
 
-def _from_the_side(x: float, coat_mm: float, angle_deg: float) -> list[str]:
+def _from_the_side(x: float, coat_mm: float, angle_deg: float) -> list[Html]:
     """The tile's edge on the slab, and its coat as a band on the upper side."""
     run, rise = cos(radians(angle_deg)), sin(radians(angle_deg))
     foot, length = (x + 6.0, HEAD_Y + 54.0), 48.0

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from glazekit.drawing.colours import INK, TONES
-from glazekit.drawing.frame import drawing, path, rect, text
+from glazekit.drawing.markup import Html
+from glazekit.drawing.strokes import drawing, path, rect, text
 
 WIDTH, MIDDLE, LENGTH = 360.0, 180.0, 250.0
 GLAZE_H, CLAY_H = 20.0, 40.0
@@ -32,7 +33,7 @@ class Cooling:
     soft: bool = False
 
 
-def two_strips(cooling: Cooling, title: str, description: str, words: tuple[str, str, str, str, str, str]) -> str:
+def two_strips(cooling: Cooling, title: str, description: str, words: tuple[str, str, str, str, str, str]) -> Html:
     """The strips loose, one over the other, and below them the joined pair with the force in it.
 
     Parameters
@@ -62,7 +63,7 @@ def two_strips(cooling: Cooling, title: str, description: str, words: tuple[str,
     return drawing(title, description, WIDTH, FOOT_Y + 26, parts, max_px=560)
 
 
-def _joined(cooling: Cooling, length: float, glaze: str, clay: str, force: str) -> list[str]:
+def _joined(cooling: Cooling, length: float, glaze: str, clay: str, force: str) -> list[Html]:
     bend = BEND_PX_PER_PCT * cooling.mismatch_pct
 
     def line(y: float) -> list[tuple[float, float]]:
@@ -83,7 +84,7 @@ def _joined(cooling: Cooling, length: float, glaze: str, clay: str, force: str) 
     return parts
 
 
-def _arrow(top: Sequence[tuple[float, float]], side: int, outward: bool) -> str:
+def _arrow(top: Sequence[tuple[float, float]], side: int, outward: bool) -> Html:
     """Above one half of the glaze: pointing out when it is pulled, in when it is squeezed."""
     inner, outer = (_STEPS // 2 + side * steps for steps in (5, 9))
     tail, head = (top[inner], top[outer]) if outward else (top[outer], top[inner])

@@ -6,7 +6,8 @@ from collections.abc import Mapping, Sequence
 from math import ceil
 
 from glazekit.drawing.bars import tone
-from glazekit.drawing.frame import drawing, path, rect, text
+from glazekit.drawing.markup import Html
+from glazekit.drawing.strokes import drawing, path, rect, text
 
 WIDTH, TOP_Y, FOOT_Y = 400.0, 34.0, 250.0
 TRAY_WIDTH = 46.0
@@ -26,7 +27,7 @@ def trays(
     title: str,
     description: str,
     words: Mapping[str, str],
-) -> str:
+) -> Html:
     """The formula as full trays; equal heights are equal numbers of moles.
 
     Parameters
@@ -55,7 +56,7 @@ def trays(
     return drawing(title, description, WIDTH, FOOT_Y + 44, parts, max_px=600)
 
 
-def _scale(highest: float, px_per_mol: float, word: str) -> list[str]:
+def _scale(highest: float, px_per_mol: float, word: str) -> list[Html]:
     step = ceil(highest / 5)
     parts = [path([(26, TOP_Y), (26, FOOT_Y)], line=1.5), text(2, TOP_Y - 12, word, 14)]
     for k in range(0, int(highest) + 1, step):
@@ -73,7 +74,7 @@ def _tray(
     name: str,
     caption: str = "",
     first_tone: int = 0,
-) -> list[str]:
+) -> list[Html]:
     """One open tray with its oxides from the foot up; below it its name and what lies in it."""
     parts, y, left, right = [], foot_y, middle_x - TRAY_WIDTH / 2, middle_x + TRAY_WIDTH / 2
     for i, (_, moles) in enumerate(content):
@@ -90,7 +91,7 @@ def _caption(content: Content) -> str:
     return max(content, key=lambda pair: pair[1])[0] if content else ""
 
 
-def _labels(middle_x: float, foot_y: float, content: Content, px_per_mol: float) -> list[str]:
+def _labels(middle_x: float, foot_y: float, content: Content, px_per_mol: float) -> list[Html]:
     """Words for each oxide beside its tray, never on top of one another."""
     middles, y = [], foot_y
     for _, moles in content:

@@ -6,7 +6,8 @@ from collections.abc import Callable, Sequence
 from math import ceil, floor, log10
 
 from glazekit.drawing.colours import TONES
-from glazekit.drawing.frame import dot, drawing, path, rect, text
+from glazekit.drawing.markup import Html
+from glazekit.drawing.strokes import diamond, dot, drawing, path, rect, text
 
 CUP_FOOT_Y, CUP_HEIGHT, CUP_LEFT, CUP_WIDTH = 232.0, 190.0, 24.0, 120.0
 LABEL_APART = 16.0
@@ -15,7 +16,7 @@ LABEL_APART = 16.0
 
 def water_cup(
     powder_ml: float, levels_ml: Sequence[float], title: str, description: str, words: str, unit_words: Callable[[float], str]
-) -> str:
+) -> Html:
     """A cup with the powder's own volume below and each addition of water as a layer above.
 
     Parameters
@@ -75,7 +76,7 @@ def suction_curve(
     title: str,
     description: str,
     words: tuple[str, str, str, str],
-) -> str:
+) -> Html:
     """Coat against dip time: a curve that flattens, the class's measured tile on it, and the learner's own dip.
 
     Parameters
@@ -109,12 +110,12 @@ def suction_curve(
     x, y = spot(*here)
     parts.append(path([(x, foot), (x, y), (left, y)], line=1.5, dash="5 4", name="here"))
     tx, ty = spot(*tile)
-    parts.append(path([(tx, ty - 8), (tx + 8, ty), (tx, ty + 8), (tx - 8, ty)], TONES["straw"], name="tile"))
+    parts.append(diamond(tx, ty, 8, TONES["straw"], line=2, name="tile"))
     parts.append(dot(x, y, 6, TONES["deep water"]))
     parts.append(text(left, 14, words[1], 14))
     parts.append(text(right, foot + 38, words[0], 14, anchor="end"))
     legend_y = foot + 64
-    parts += [path([(54, legend_y - 13), (62, legend_y - 5), (54, legend_y + 3), (46, legend_y - 5)], TONES["straw"])]
+    parts.append(diamond(54, legend_y - 5, 8, TONES["straw"], line=2))
     parts += [text(70, legend_y, words[2], 14), dot(214, legend_y - 5, 6, TONES["deep water"]), text(226, legend_y, words[3], 14)]
     return drawing(title, description, 360, legend_y + 12, parts, max_px=440)
 

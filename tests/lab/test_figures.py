@@ -8,12 +8,12 @@ from math import sqrt
 import pytest
 
 from glazekit.drawing.bars import stacked_bar
-from glazekit.drawing.coat import COATS, Job, coat_drawing
 from glazekit.drawing.counting import counted_dots
 from glazekit.drawing.field import Field, field_paper, field_sheet
 from glazekit.drawing.field_layers import Glaze, MarkedPoint, MarkedPoints, RatioLines, Trail
-from glazekit.drawing.frame import drawing, hatch
+from glazekit.drawing.glazed_wall import COATS, Job, coat_drawing
 from glazekit.drawing.kiln import kiln_bars, loss_bars
+from glazekit.drawing.strokes import drawing, hatch
 from glazekit.drawing.trays import trays
 from glazekit.drawing.water import suction_curve, water_cup
 

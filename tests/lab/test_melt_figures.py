@@ -8,7 +8,7 @@ from itertools import pairwise
 import pytest
 from drawings import SVG, check_heard_and_framed, named, points
 
-from glazekit.drawing.firing import LEANS, Event, cone_row, firing_line
+from glazekit.drawing.firing_line import LEANS, Event, cone_row, firing_line
 from glazekit.drawing.slope import CLASSES, Leaning, leaning_tiles
 
 PLAN = [(0.0, 20.0), (5.8, 600.0), (9.3, 1120.0), (11.0, 1222.0), (11.2, 1222.0)]

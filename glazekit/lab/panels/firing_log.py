@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from html import escape
 from typing import Any
 
-from glazekit.drawing.firing import firing_line
+from glazekit.drawing.firing_line import firing_line
 from glazekit.ground.errors import BookError
 from glazekit.kiln.atmosphere import blocked_in
 from glazekit.kiln.compare import compare_with_plan

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from html import escape
 from typing import Any
 
-from glazekit.drawing.firing import Event, cone_row, firing_line
+from glazekit.drawing.firing_line import Event, cone_row, firing_line
 from glazekit.ground.cone import Cone
 from glazekit.ground.errors import GlazekitError
 from glazekit.ground.numbers import parse_number, show_number

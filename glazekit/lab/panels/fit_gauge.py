@@ -8,7 +8,7 @@ from html import escape
 from typing import Any
 
 from glazekit.chemistry.unity import UnityFormula, unity_formula
-from glazekit.drawing.fit import Range, SeenTile, Share, fit_scales, share_bars
+from glazekit.drawing.fit_scales import Range, SeenTile, Share, fit_scales, share_bars
 from glazekit.glass.constants import constant, constant_half_width
 from glazekit.glass.domain import SEEN
 from glazekit.glass.expansion import expansion, expansion_contributions

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from glazekit.drawing.coat import Job, coat_drawing
+from glazekit.drawing.glazed_wall import Job, coat_drawing
 from glazekit.lab.controls import html, pick, row
 from glazekit.lab.panel import Panel
 

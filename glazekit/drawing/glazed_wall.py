@@ -6,7 +6,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from glazekit.drawing.colours import TONES
-from glazekit.drawing.frame import dot, drawing, path, rect, text, wrap
+from glazekit.drawing.markup import Html
+from glazekit.drawing.strokes import dot, drawing, path, rect, text, wrap
 
 WIDTH, HEIGHT = 396, 372
 WALL = (14.0, 62.0)
@@ -24,7 +25,7 @@ class Job:
     effect: str
 
 
-def coat_drawing(jobs: Sequence[Job], missing: str, words: Mapping[str, str]) -> str:
+def coat_drawing(jobs: Sequence[Job], missing: str, words: Mapping[str, str]) -> Html:
     """The coat with one material left out, or with all of them.
 
     Parameters
@@ -44,7 +45,7 @@ def coat_drawing(jobs: Sequence[Job], missing: str, words: Mapping[str, str]) ->
     return drawing(words["title"], words["description"], WIDTH, HEIGHT, parts, max_px=560)
 
 
-def _wall(words: Mapping[str, str]) -> list[str]:
+def _wall(words: Mapping[str, str]) -> list[Html]:
     left, right = WALL
     grains = [dot(left + 9 + (i * 17) % 31, TOP_Y + 14 + i * 12.3, 1.3) for i in range(22)]
     return [
@@ -57,7 +58,7 @@ def _wall(words: Mapping[str, str]) -> list[str]:
     ]
 
 
-def _labels(jobs: Sequence[Job], missing: str) -> list[str]:
+def _labels(jobs: Sequence[Job], missing: str) -> list[Html]:
     parts = []
     step = (FOOT_Y - TOP_Y + 26) / max(len(jobs), 1)
     for i, job in enumerate(jobs):
@@ -72,7 +73,7 @@ def _labels(jobs: Sequence[Job], missing: str) -> list[str]:
     return parts
 
 
-def _coat(edge: Sequence[tuple[float, float]], tone: str = "slate", foot_y: float = FOOT_Y) -> str:
+def _coat(edge: Sequence[tuple[float, float]], tone: str = "slate", foot_y: float = FOOT_Y) -> Html:
     """The coat between the wall and the given outer edge."""
     return path([(WALL[1], TOP_Y), *edge, (WALL[1], foot_y)], TONES[tone], name="coat")
 
@@ -83,15 +84,15 @@ def _edge(offset: Sequence[float]) -> list[tuple[float, float]]:
     return [(SURFACE_X + off, TOP_Y + 8 + i * gap) for i, off in enumerate(offset)]
 
 
-def _shine(x: float) -> str:
+def _shine(x: float) -> Html:
     return path([(x, TOP_Y + 34), (x, FOOT_Y - 60)], stroke="#ffffff", line=3.5, name="shine")
 
 
-def _whole() -> list[str]:
+def _whole() -> list[Html]:
     return [_coat(_edge([-5, 0, 0, 0, 0, 0, -5])), _shine(SURFACE_X - 8)]
 
 
-def _patchy() -> list[str]:
+def _patchy() -> list[Html]:
     """Islands of glass with bare, dry gaps between."""
     left, right = WALL[1], SURFACE_X - 14
     islands = [
@@ -102,21 +103,21 @@ def _patchy() -> list[str]:
     return [*islands, *dust]
 
 
-def _grainy() -> list[str]:
+def _grainy() -> list[Html]:
     """A dry, sandy layer: the powder lies there as it was put on."""
     edge = _edge([(-6 if i % 2 else 5) for i in range(29)])
     grains = [dot(WALL[1] + 6 + (i * 13) % 22, TOP_Y + 16 + i * 6.3, 1.7, fill="#ffffff") for i in range(41)]
     return [_coat(edge, "mist"), *grains]
 
 
-def _stiff() -> list[str]:
+def _stiff() -> list[Html]:
     """A dull, milky layer with pits where bubbles could not close."""
     edge = _edge([-5, 0, 0, -13, 0, 0, -12, 0, 0, -14, 0, 0, -12, 0, -5])
     bubbles = [dot(WALL[1] + 8 + (i * 11) % 15, TOP_Y + 26 + i * 22, 3.4, fill="#ffffff") for i in range(11)]
     return [_coat(edge, "mist"), *bubbles]
 
 
-def _runs() -> list[str]:
+def _runs() -> list[Html]:
     """Thin above, a thick roll below and a drop on the shelf."""
     edge = [
         (SURFACE_X - 22, TOP_Y + 6),
@@ -129,7 +130,7 @@ def _runs() -> list[str]:
     return [_coat([*edge, *pool], "slate"), _shine(SURFACE_X - 26)]
 
 
-def _cracked() -> list[str]:
+def _cracked() -> list[Html]:
     """Too fluid, and crossed by a net of fine cracks."""
     coat = _coat(_edge([-12, -9, -8, -8, -6, -4, -2]))
     left, right = WALL[1], SURFACE_X

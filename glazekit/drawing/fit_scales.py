@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from math import ceil, floor
 
 from glazekit.drawing.colours import INK, TONES
-from glazekit.drawing.frame import dot, drawing, hatch, path, rect, text, wrap
+from glazekit.drawing.markup import Html, join
+from glazekit.drawing.strokes import dot, drawing, hatch, path, rect, text, wrap
 
 WIDTH, LEFT, RIGHT = 360.0, 14.0, 346.0
 CHANGE_Y, ABSOLUTE_Y, TILES_Y = 80.0, 214.0, 290.0
@@ -53,7 +54,7 @@ def fit_scales(
     title: str,
     description: str,
     words: dict[str, str],
-) -> str:
+) -> Html:
     """Two scales: above the change against the reference, below the glaze by itself beside its clay, and the tiles of the book.
 
     Parameters
@@ -91,14 +92,14 @@ def fit_scales(
 
 
 def _absolute(
-    parts: list[str],
+    parts: list[Html],
     glaze: Range | None,
     body: tuple[float, float],
     tiles: Sequence[SeenTile],
     title: str,
     description: str,
     words: dict[str, str],
-) -> str:
+) -> Html:
     middle, half = body
     numbers = [middle - half, middle + half, *(tile.value for tile in tiles)]
     numbers += [glaze.low, glaze.high] if glaze else []
@@ -122,18 +123,17 @@ def _absolute(
     return drawing(title, description, WIDTH, TILES_Y + 56, [*parts, *_legend(tiles, words)], max_px=560)
 
 
-def tile_mark(x: float, y: float, fate: str) -> str:
+def tile_mark(x: float, y: float, fate: str) -> Html:
     """The shape of a tile: a cross for crazed, a triangle for flaked, a ring for whole."""
     name = f"tile {fate}"
     if SHAPES[fate] == "cross":
-        strokes = [path([(x - 6, y - 6 * s), (x + 6, y + 6 * s)], line=3, name=name if s > 0 else "") for s in (1, -1)]
-        return "".join(strokes)
+        return join(*(path([(x - 6, y - 6 * s), (x + 6, y + 6 * s)], line=3, name=name if s > 0 else "") for s in (1, -1)))
     if SHAPES[fate] == "triangle":
         return path([(x - 7, y - 6), (x + 7, y - 6), (x, y + 7)], TONES["straw"], name=name)
     return dot(x, y, 6, "#ffffff", line=2.5, name=name)
 
 
-def _legend(tiles: Sequence[SeenTile], words: dict[str, str]) -> list[str]:
+def _legend(tiles: Sequence[SeenTile], words: dict[str, str]) -> list[Html]:
     """Only the shapes that are there, so that no mark is counted twice by ear or eye."""
     there = [fate for fate in SHAPES if any(tile.fate == fate for tile in tiles)]
     signs = {"crazed": "✕", "flaked": "▽", "whole": "○"}
@@ -141,7 +141,7 @@ def _legend(tiles: Sequence[SeenTile], words: dict[str, str]) -> list[str]:
     return [text(LEFT, TILES_Y + 44, f"{words['mark_tiles']} {said}", 14)]
 
 
-def share_bars(shares: Sequence[Share], title: str, description: str, under: Sequence[str]) -> str:
+def share_bars(shares: Sequence[Share], title: str, description: str, under: Sequence[str]) -> Html:
     """A bar for each oxide, from 0 to the right (to the left below 0); a thin mark where the reference stood.
 
     Parameters
@@ -178,7 +178,7 @@ def _scale(low: float, high: float) -> At:
     return lambda number: LEFT + (number - low) / (high - low) * (RIGHT - LEFT)
 
 
-def _axis(at: At, low: float, high: float, y: float, signed: bool = False) -> list[str]:
+def _axis(at: At, low: float, high: float, y: float, signed: bool = False) -> list[Html]:
     step = 1 if high - low <= 8 else 2
     parts = [path([(at(low), y), (at(high), y)], line=2)]
     for number in range(ceil(low), floor(high) + 1):
@@ -189,7 +189,7 @@ def _axis(at: At, low: float, high: float, y: float, signed: bool = False) -> li
     return parts
 
 
-def _interval(at: At, span: Range, y: float, fill: str, name: str) -> list[str]:
+def _interval(at: At, span: Range, y: float, fill: str, name: str) -> list[Html]:
     """The interval as a band, the number as a mark; pale, dashed and hollow where the model is weak."""
     left, right, here = at(span.low), at(span.high), at(span.value)
     top, foot = y - 9, y + 9

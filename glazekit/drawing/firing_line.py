@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from math import ceil, cos, radians, sin
 
 from glazekit.drawing.colours import INK, LINE, TONES
-from glazekit.drawing.frame import dot, drawing, path, rect, text
+from glazekit.drawing.markup import Html
+from glazekit.drawing.strokes import diamond, dot, drawing, path, rect, text
 
 WIDTH, LEFT, RIGHT, TOP, FOOT = 372.0, 52.0, 336.0, 34.0, 262.0
 TEMP_STEP_C, LABEL_GAP = 200.0, 19.0
@@ -26,7 +27,7 @@ class Event:
 
 def firing_line(
     planned: Line, readings: Line, events: Sequence[Event], title: str, description: str, words: tuple[str, str, str, str]
-) -> str:
+) -> Html:
     """Temperature over hours.
 
     Parameters
@@ -58,19 +59,19 @@ def firing_line(
     if readings:
         places = [spot(*point) for point in readings]
         parts.append(path(places, stroke=TONES["wet clay"], line=2, dash="6 4", name="did"))
-        parts += [path(_diamond(*place), TONES["straw"], line=1.5, name="reading") for place in places]
+        parts += [diamond(*place, 6, TONES["straw"], name="reading") for place in places]
     parts += [text(LEFT - 46, 16, words[0], 14), text(RIGHT, FOOT + 38, words[1], 14, anchor="end")]
     legend = FOOT + 62
     parts += [path([(LEFT - 40, legend - 5), (LEFT - 14, legend - 5)], stroke=TONES["slate"], line=3.5)]
     parts.append(text(LEFT - 8, legend, words[2], 14))
     if readings:
-        parts += [path(_diamond(196, legend - 5), TONES["straw"], line=1.5), text(208, legend, words[3], 14)]
+        parts += [diamond(196, legend - 5, 6, TONES["straw"]), text(208, legend, words[3], 14)]
     return drawing(title, description, WIDTH, legend + 12, parts, max_px=440)
 
 
-def _events(events: Sequence[Event], top_c: float, foot: float) -> list[str]:
+def _events(events: Sequence[Event], top_c: float, foot: float) -> list[Html]:
     """Bands over the whole width; their numbers in a column at the right, moved apart where bands lie close."""
-    parts: list[str] = []
+    parts: list[Html] = []
     last_y = foot + LABEL_GAP
     for event in sorted(events, key=lambda one: one.low_c + one.high_c):
         low_y, high_y = (FOOT - c / top_c * (FOOT - TOP) for c in (event.low_c, event.high_c))
@@ -85,15 +86,11 @@ def _events(events: Sequence[Event], top_c: float, foot: float) -> list[str]:
     return parts
 
 
-def _diamond(x: float, y: float) -> list[tuple[float, float]]:
-    return [(x, y - 6), (x + 6, y), (x, y + 6), (x - 6, y)]
-
-
 LEANS = {"down": 125.0, "perhaps": 55.0, "standing": 8.0}
 """How far each cone leans over [degrees]; the word stands under it."""
 
 
-def cone_row(cones: Sequence[tuple[str, str]], words: Sequence[str], title: str, description: str) -> str:
+def cone_row(cones: Sequence[tuple[str, str]], words: Sequence[str], title: str, description: str) -> Html:
     """A few cones in a row: standing, perhaps down, or down.
 
     Parameters
