@@ -7,6 +7,8 @@ from pathlib import Path
 
 import pytest
 from lesson_pages import calls, plain, story
+from told import block, numbers, sentence
+from wording import spoken, text_of
 
 import glazekit as gk
 from glazekit.glass.constants import constant
@@ -29,28 +31,26 @@ def bench(page: Page, name: str) -> object:
     return page.panel(name, **{key: value for key, value in call.options if key != "after"})
 
 
-def block(start: str) -> str:
-    return next(" ".join(plain(one).split()) for one in story(NAME) if plain(one).strip().startswith(start))
-
-
 def test_both_strips_of_the_first_bench(page: Page) -> None:
     """Pull the first slider down: pulled. Make the glaze expand less, and it is squeezed."""
-    said = block("Let two strips cool")
+    said = block(NAME, "let-two-strips-cool")
     strips = bench(page, "two-strip sketch")
     first = strips.body.children[0]
-    assert "Pull the first slider down" in said and first is strips.temp.widget
+    assert "first slider" in said and first is strips.temp.widget
     assert "neither" in strips.picture.value, "hot: nothing acts yet"
     strips.temp.value = "20"
-    assert "is pulled" in strips.said and "crazing" in strips.said
+    sketch = "lesson_09.panel.two-strip_sketch"
+    assert spoken(f"{sketch}.shorter", strips.said) and spoken(f"{sketch}.crazes", strips.said) == {}
     strips.apart.value = "-1"
-    assert "is squeezed" in strips.said and "shivering" in strips.said
+    assert spoken(f"{sketch}.longer", strips.said) and spoken(f"{sketch}.shivers", strips.said) == {}
 
 
 def test_the_gauge_opens_as_the_page_says(page: Page) -> None:
     """Less syenite, more quartz: the bars of soda and potash shrink, and the change is told first."""
-    assert "Take some nepheline syenite out, bring quartz in" in block("Move the glaze")
+    out, into = sentence(block(NAME, "move-the-glaze-read-the-change"), "Take some").split(",")[:2]
     gauge = bench(page, "fit gauge")
-    assert "same glaze" in gauge.said
+    assert "syenite out" in out and "quartz in" in into and set(gauge.glaze.sliders) >= {"nepheline syenite", "quartz"}
+    assert spoken("lesson_09.panel.fit_gauge.said_same", gauge.said)
 
     def adds(oxide: str) -> float:
         return float(re.search(rf"{oxide}[^<]*</text><text[^>]*>[^<]*= ([\d.]+)<", gauge.bars.value)[1])
@@ -60,14 +60,16 @@ def test_the_gauge_opens_as_the_page_says(page: Page) -> None:
     gauge.glaze.sliders["quartz"].value = "24"
     after = [adds("soda"), adds("potash")]
     assert all(now < then for now, then in zip(after, before, strict=True))
-    assert re.match(r"Cracked Lamp: expansion -\d", gauge.said) and "90 %" in gauge.said.splitlines()[0]
+    first = gauge.said.splitlines()[0]
+    assert spoken("lesson_09.panel.fit_gauge.said_change", first)["name"] == "Cracked Lamp"
+    assert float(numbers(first)[0]) < 0 and "90 %" in first
 
 
 def test_gangway_clear_beside_the_lamp(page: Page) -> None:
     """The numbers of the story stand on the bench when the page's step is done."""
     gauge = bench(page, "fit gauge")
     gauge.glaze.choice.value = "Gangway Clear"
-    fall, give = re.search(r"about ([\d.]+) lower, give or take (\d\.\d)", block("What you saw. Cracked")).groups()
+    fall, give = numbers(sentence(block(NAME, "what-you-saw-on-the-gauge"), "lower, give"))
     value, low, high = map(float, re.search(r"expansion ([-\d.]+) \(90 %: ([-+\d.]+) to ([-+\d.]+)\)", gauge.said).groups())
     assert -value == pytest.approx(float(fall), abs=0.06) and (high - low) / 2 == pytest.approx(float(give), abs=0.06)
 
@@ -75,13 +77,17 @@ def test_gangway_clear_beside_the_lamp(page: Page) -> None:
 def test_what_the_page_breaks(page: Page) -> None:
     gauge = bench(page, "fit gauge")
     gauge.glaze.choice.value = "Fender White"
-    assert "alumina" in gauge.said and "than the" in gauge.said and not re.search(r"\d\.\d \(90 %", gauge.meaning.value)
+    why = spoken("lesson_09.panel.fit_gauge.outside", gauge.said)
+    assert why and "alumina" in why["why"] and not re.search(r"\d\.\d \(90 %", gauge.meaning.value)
     gauge.glaze.choice.value = "Bulkhead Liner"
-    assert "opacifier 9 % of the base" in gauge.said and re.search(r"\d\.\d \(90 %", gauge.meaning.value)
+    why = spoken("lesson_09.panel.fit_gauge.greyed", gauge.said)
+    told = numbers(sentence(block(NAME, "break-it"), "zircon"))
+    assert why and "opacifier" in why["why"] and numbers(why["why"])[:1] == told
+    assert re.search(r"\d\.\d \(90 %", gauge.meaning.value)
 
 
 def test_tiles_can_be_written_where_the_page_says(page: Page) -> None:
-    assert "At the foot of the gauge you can write such tiles into your book" in block("Where does crazing")
+    assert sentence(block(NAME, "where-does-crazing-begin"), "your book")
     gauge = bench(page, "fit gauge")
     for glaze, label, seen in (("Cracked Lamp", "C1", "crazed"), ("Gangway Clear", "G1", "whole")):
         gauge.glaze.choice.value = glaze
@@ -93,30 +99,32 @@ def test_tiles_can_be_written_where_the_page_says(page: Page) -> None:
 
 
 def test_the_house_value_and_the_range_of_glazes() -> None:
-    said = block("How expansion is told")
-    assert f"taken as {constant('class_body_expansion'):g}: a house value that nobody measured" in said
-    low, high = map(float, re.search(r"Glazes lie at about (\d) to (\d)", said).groups())
+    said = block(NAME, "how-expansion-is-told")
+    assert numbers(sentence(said, "nobody measured")) == [f"{constant('class_body_expansion'):g}"]
+    low, high = map(float, numbers(sentence(said, "Glazes lie")))
     values = [one.value for one in map(expansion, demo_recipes()) if one.value is not None and one.in_range]
     assert low <= min(values) and max(values) <= high and len(values) > 6
 
 
 def test_the_lamp_comes_from_lesson_3() -> None:
-    wet_hour = next(one for one in story("03_water_is_an_ingredient") if "wrong on purpose" in one)
-    assert "Cracked Lamp" in wet_hour and "mixed in lesson 3" in block("Ping")
+    wet_hour = block("03_water_is_an_ingredient", "tonight-s-wet-hour")
+    assert "Cracked Lamp" in wet_hour and numbers(sentence(block(NAME, "ping"), "was mixed")) == ["3"]
     assert gk.demo_recipe("Cracked Lamp").cone == gk.demo_recipe("Gangway Clear").cone, "one kiln holds both"
 
 
 def test_five_rounds_as_on_the_card() -> None:
-    from glazekit.sheets.wording import listed, say
+    from glazekit.sheets.wording import listed
 
     rounds = [column for column in listed("fit_card.boil_columns") if column.isdigit()]
-    assert len(rounds) == 5 and "for five rounds" in block("Ask the tile") and "five rounds" in say("fit_card.boil_title")
-    assert "three dates" in block("Look again") and len(listed("fit_card.look_rows")) == 3
+    assert len(rounds) == 5 and all(
+        "five rounds" in one for one in (block(NAME, "ask-the-tile"), text_of("sheets.fit_card.boil_title"))
+    )
+    assert "three dates" in block(NAME, "look-again-in-a-month") and len(listed("fit_card.look_rows")) == 3
 
 
 def test_it_ends_with_the_tile() -> None:
-    last = " ".join(plain(story(NAME)[-1]).split())
-    assert "The tile decides. The change I calculated is worth trying. The absolute number is not a verdict." in last
+    last = block(NAME, "what-you-now-know")
+    assert sentence(last, "tile decides") and "absolute number" in sentence(last, "verdict")
 
 
 def test_it_is_read_in_eight_minutes() -> None:

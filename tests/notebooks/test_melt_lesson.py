@@ -7,6 +7,8 @@ from pathlib import Path
 
 import pytest
 from lesson_pages import calls, plain, story
+from told import block, numbers, sentence
+from wording import spoken
 
 import glazekit as gk
 from glazekit.kiln.notes import firing_events
@@ -27,8 +29,9 @@ def bench(page: Page, name: str) -> object:
     return page.panel(name, **{key: value for key, value in call.options if key != "after"})
 
 
-def block(start: str) -> str:
-    return next(" ".join(plain(one).split()) for one in story(NAME) if plain(one).strip().startswith(start))
+def pa_s_at_the_peak(tray: object) -> float:
+    """The viscosity that the tray tells, as a power of ten, whatever the peak."""
+    return float(re.search(r"viscosity at \d+ °C: ([\d.]+)", tray.meaning.value)[1])
 
 
 def times(tray: object) -> float:
@@ -37,57 +40,57 @@ def times(tray: object) -> float:
 
 
 def test_the_comparison_is_there_at_once_and_gone_with_a_thicker_coat(page: Page) -> None:
-    start, more, back = re.search(
-        r"a thin one: ([\d.]+) mm.* Make the coat ([\d.]+) mm.* Back to ([\d.]+) mm", block("Tip the tray")
-    ).groups()
+    said = block(NAME, "tip-the-tray")
+    ((start,), (more,), (back,)) = (numbers(sentence(said, cue)) for cue in ("thin one", "Make the", "Back to"))
     tray = bench(page, "slope tray")
     assert start == back == tray.coat.value and times(tray) > 1
     tray.coat.value = more
-    assert "no comparison" in tray.said and "past half the glazed length" in tray.said
+    with pytest.raises(TypeError):  # the tray no longer tells how many times as much
+        times(tray)
+    assert "half the" in tray.said
     tray.coat.value = back
     assert times(tray) > 1
 
 
 def test_a_lower_peak_is_a_stiffer_melt(page: Page) -> None:
-    assert "20 degrees cooler, and the stiffness at the peak goes up" in block("The trap of the hold")
+    told = sentence(block(NAME, "the-trap-of-the-hold"), "goes up")
     tray = bench(page, "slope tray")
-    stiff = [float(re.search(r"viscosity at \d+ °C: ([\d.]+)", tray.meaning.value)[1])]
+    before = pa_s_at_the_peak(tray)
     tray.firings.widget.value = "cooler"
-    assert "20 degrees cooler" in {value: text for text, value in tray.firings.widget.options}["cooler"]
-    stiff.append(float(re.search(r"viscosity at \d+ °C: ([\d.]+)", tray.meaning.value)[1]))
-    assert stiff[1] > stiff[0]
+    assert numbers({value: text for text, value in tray.firings.widget.options}["cooler"]) == numbers(told) == ["20"]
+    assert pa_s_at_the_peak(tray) > before
 
 
 def test_the_cure_at_the_bottom_of_the_bench(page: Page) -> None:
     """Kaolin stands ready: Add it, move it to 10 g, and it flows less."""
-    said = block("Tip the tray")
-    assert "press Add it for kaolin, move it to 10 g" in said and "it flows less" in said
+    (grams,) = numbers(sentence(block(NAME, "tip-the-tray"), "kaolin"))
     tray = bench(page, "slope tray")
-    before, times_before = tray.meaning.value, times(tray)
+    before, times_before = pa_s_at_the_peak(tray), times(tray)
     assert tray.glaze.more.value == "kaolin"
     tray.glaze.add()
-    tray.glaze.sliders["kaolin"].value = "10"
-
-    def stiff(text: str) -> float:
-        return float(re.search(r"viscosity at 1222 °C: ([\d.]+)", text)[1])
-
-    assert stiff(tray.meaning.value) > stiff(before) and times(tray) < times_before
+    tray.glaze.sliders["kaolin"].value = grams
+    assert pa_s_at_the_peak(tray) > before and times(tray) < times_before
 
 
 def test_the_trap_of_the_hold(page: Page) -> None:
-    said = block("The trap of the hold")
+    said = block(NAME, "the-trap-of-the-hold")
     tray = bench(page, "slope tray")
     before = tray.said.splitlines()[0]
     tray.firings.widget.value = "no_hold"
-    assert "without the hold" in {value: text for text, value in tray.firings.widget.options}["no_hold"]
-    assert "The class hardly changes" in said and tray.said.splitlines()[0] == before
+    without = {value: text for text, value in tray.firings.widget.options}["no_hold"]
+    assert (
+        all("without the" in one for one in (without, said))
+        and sentence(said, "hardly changes")
+        and tray.said.splitlines()[0] == before
+    )
     tray.firings.widget.value = "class_firing"
-    up, hold, down = map(int, re.search(r"flows: about (\d+) % .*?, (\d+) % .*?, (\d+) %", tray.meaning.value).groups())
+    shares = spoken("lesson_10.panel.slope_tray.shares", tray.meaning.value)
+    up, hold, down = (int(shares[part]) for part in ("before", "hold", "after"))
     assert hold < up and hold < down and up + down > 2 * hold
 
 
 def test_the_last_climb_from_60_to_150(page: Page) -> None:
-    first, then = re.search(r"last climb from (\d+) to (\d+) °C an hour", block("Plan a firing")).groups()
+    first, then = numbers(sentence(block(NAME, "plan-a-firing"), "last climb"))
     sketch = bench(page, "firing sketch")
     assert sketch.plan.sliders["last"].value == first
     cones = sketch.cones.value
@@ -98,17 +101,19 @@ def test_the_last_climb_from_60_to_150(page: Page) -> None:
 
 def test_the_lid_is_shut_until_the_kiln_is_as_cool_as_the_table_says() -> None:
     (opened,) = [event for event in firing_events() if event.event == "the kiln can be opened"]
-    assert f"until the kiln reads below {opened.high_c:g} °C" in block("At the kiln")
+    assert numbers(sentence(block(NAME, "at-the-kiln"), "reads below")) == [f"{opened.high_c:g}"]
 
 
 def test_twice_the_coat() -> None:
-    assert "2 × 2 = 4 times as fast. Half the coat: a quarter" in block("Thickness counts twice")
+    told = block(NAME, "thickness-counts-twice")
+    once, again, fast = map(float, numbers(sentence(told, "Twice")))
+    assert once * again == fast and once == again == 2 and "a quarter" in sentence(told, "Half the")
 
 
 def test_both_tiles_come_from_lesson_3() -> None:
-    wet_hour = next(one for one in story("03_water_is_an_ingredient") if "wrong on purpose" in one)
+    wet_hour = block("03_water_is_an_ingredient", "tonight-s-wet-hour")
     for name in ("Overboard", "Late Boat"):
-        assert name in wet_hour and name in block("Two tiles") and gk.demo_recipe(name)
+        assert name in wet_hour and name in block(NAME, "two-tiles-from-one-shelf") and gk.demo_recipe(name)
 
 
 def test_it_is_read_in_eight_minutes() -> None:

@@ -310,11 +310,3 @@ def test_dust_is_named_where_it_flies() -> None:
 def test_no_word_that_should_not_stand_there(name: str) -> None:
     text = "\n".join(cell["source"] for cell in cells(name))
     assert [word for word in FORBIDDEN if re.search(word, text, re.IGNORECASE if word.islower() else 0)] == []
-
-
-@pytest.mark.parametrize("name", LESSONS)
-def test_stories_whose_numbers_are_checked_are_the_ones_told(name: str) -> None:
-    """The course text's stories are checked against the chemistry; the page tells the same words."""
-    told = " ".join("\n".join(story(name)).split())
-    for key, text in lesson_text(name[:2]).get("story", {}).items():
-        assert text in told, key
