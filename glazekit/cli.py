@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
 
 from glazekit import __version__
-from glazekit.ground.errors import FileError, GlazekitError, RecipeError, UnknownMaterialError, name_key, nearest_name
+from glazekit.ground.errors import FileError, GlazekitError, RecipeError, UnknownMaterialError, name_key, unknown_name
 
 if TYPE_CHECKING:
     from glazekit.materials.stock import Stock
@@ -263,10 +263,7 @@ def _recipe(path: Path, which: str | None, additions_are: str | None) -> Recipe:
         return recipes[0]
     found = [recipe for recipe in recipes if name_key(recipe.name) == name_key(which)]
     if not found:
-        hint = nearest_name(which, names)
-        raise RecipeError(
-            f"{path.name} has no recipe '{which}'; " + (f"did you mean {hint}?" if hint else f"it has {', '.join(names)}")
-        )
+        raise unknown_name(RecipeError, "recipe", which, names, where=f"{path.name} has ")
     return found[0]
 
 
@@ -301,11 +298,8 @@ def _stock(args: argparse.Namespace, recipe: Recipe) -> Stock:
         stock = stock.with_materials(bags)
         used = {name_key(stock.find(name).name) for name in recipe.materials() if name in stock}
         if not any(name_key(stock.find(bag.name).name) in used for bag in bags):
-            hint = nearest_name(bags[0].name, recipe.materials())
-            raise RecipeError(
-                f"--bags {args.bags.name}: none of the bags ({', '.join(bag.name for bag in bags)}) is in {recipe.name}"
-                + (f"; did you mean '{hint}'?" if hint else "")
-            )
+            none_used = f"--bags {args.bags.name}: none of its bags is in {recipe.name}, it has "
+            raise unknown_name(RecipeError, "material", bags[0].name, recipe.materials(), where=none_used)
     for name in args.unknown:
         stock = stock.with_unknown(_in_recipe(name, recipe, "--unknown"))
     for pair in args.stand_in:
@@ -320,8 +314,7 @@ def _in_recipe(name: str, recipe: Recipe, option: str) -> str:
     """The name as the recipe writes it; a name that is not in the recipe is a slip of the hand."""
     written = {name_key(material): material for material in recipe.materials()}
     if name_key(name) not in written:
-        hint = nearest_name(name, recipe.materials())
-        raise RecipeError(f"{option} {name}: {recipe.name} has no such material" + (f"; did you mean '{hint}'?" if hint else ""))
+        raise unknown_name(RecipeError, "material", name, recipe.materials(), where=f"{option}: {recipe.name} has ")
     return written[name_key(name)]
 
 

@@ -10,7 +10,7 @@ import pandas as pd
 
 from glazekit.calibration.groups import groups_of
 from glazekit.glass.composition import MODEL_OXIDES
-from glazekit.ground.errors import DataError, nearest_name
+from glazekit.ground.errors import DataError, unknown_name
 from glazekit.ground.tables import data_dir
 
 KELVIN = 273.15
@@ -97,8 +97,7 @@ def measured(name: str) -> Sample:
     """
     known = {**PROPERTIES, "liquidus": LIQUIDUS}
     if name not in known:
-        hint = nearest_name(name, known)
-        raise DataError(f"no property '{name}' was measured" + (f"; did you mean '{hint}'?" if hint else ""))
+        raise unknown_name(DataError, "measured property", name, known)
     about = known[name]
     rows = _points() if name == "viscosity" else _liquidus() if name == "liquidus" else _glasses()
     rows = rows[rows[about.column].notna()]

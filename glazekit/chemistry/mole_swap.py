@@ -8,7 +8,7 @@ from math import fsum
 from types import MappingProxyType
 
 from glazekit.chemistry.unity import flux_symbols
-from glazekit.ground.errors import RangeError, RecipeError, nearest_name
+from glazekit.ground.errors import RangeError, RecipeError, unknown_name
 from glazekit.ground.limits import within
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
@@ -130,8 +130,7 @@ def oxide_sum(text: str) -> tuple[str, ...]:
     oxides = tuple(part.strip() for part in text.split("+"))
     for oxide in oxides:
         if oxide not in OXIDES:
-            hint = nearest_name(oxide, OXIDES)
-            raise RangeError(f"'{oxide}' is not an oxide we know" + (f"; did you mean {hint}?" if hint else ""))
+            raise unknown_name(RangeError, "oxide", oxide, OXIDES)
     return oxides
 
 

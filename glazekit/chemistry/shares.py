@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import fsum
 
-from glazekit.ground.errors import RecipeError, nearest_name
+from glazekit.ground.errors import RecipeError, unknown_name
 from glazekit.ground.limits import within
 from glazekit.materials.material import Material
 from glazekit.materials.stock import Stock
@@ -101,11 +101,7 @@ def _pct(pct: float, name: str) -> float:
 def _named(name: str, names: Sequence[str], stock: Stock) -> str:
     known = stock.find(name).name if name in stock else name
     if known not in names:
-        hint = nearest_name(known, names)
-        raise RecipeError(
-            f"there is a limit on '{name}', which is not among the allowed materials ({', '.join(names)})"
-            + (f"; did you mean {hint}?" if hint else "")
-        )
+        raise unknown_name(RecipeError, "allowed material", name, names, where="a limit: ")
     return known
 
 

@@ -8,7 +8,7 @@ from math import fsum
 
 from glazekit.chemistry.unity import UnityFormula
 from glazekit.ground.cone import Cone
-from glazekit.ground.errors import DataError, nearest_name
+from glazekit.ground.errors import DataError, unknown_name
 from glazekit.ground.numbers import show_number
 from glazekit.ground.tables import read_table
 
@@ -111,8 +111,7 @@ def study(name: str) -> Study:
     """
     by_name = {found.name: found for found in studies()}
     if name not in by_name:
-        hint = nearest_name(name, by_name)
-        raise DataError(f"there is no study '{name}'" + (f"; did you mean '{hint}'?" if hint else ""))
+        raise unknown_name(DataError, "study", name, by_name)
     return by_name[name]
 
 

@@ -12,7 +12,7 @@ from glazekit.chemistry.nonnegative import dot, nonnegative_least_squares
 from glazekit.chemistry.side_by_side import Amounts, Way, as_much_flux, resolved_base, way
 from glazekit.chemistry.unity import unity_formula
 from glazekit.chemistry.ways_out import brings
-from glazekit.ground.errors import RecipeError, nearest_name
+from glazekit.ground.errors import RecipeError, unknown_name
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
 from glazekit.materials.stock import Stock, course_stock
@@ -94,8 +94,7 @@ def substitute(
     base = resolved_base(recipe, shelf)
     missing = shelf.find(out).need_analysis()
     if missing.name not in base:
-        hint = nearest_name(missing.name, base)
-        raise RecipeError(f"{recipe.name} has no {missing.name} in its base" + (f"; did you mean {hint}?" if hint else ""))
+        raise unknown_name(RecipeError, "material", missing.name, base, where=f"the base of {recipe.name} has ")
     new = [shelf.find(name).need_analysis() for name in candidates]
     if not new or missing in new:
         raise RecipeError(f"name at least one other material to take the place of {missing.name}")

@@ -8,7 +8,7 @@ from math import fsum
 
 from glazekit.chemistry.unity import UnityFormula
 from glazekit.ground.cone import Cone
-from glazekit.ground.errors import DataError, nearest_name
+from glazekit.ground.errors import DataError, unknown_name
 from glazekit.ground.numbers import show_number
 from glazekit.ground.tables import read_table
 from glazekit.materials.oxides import OXIDES
@@ -111,8 +111,7 @@ def target_range(name: str) -> TargetRange:
     """
     by_name = {found.name: found for found in ranges()}
     if name not in by_name:
-        hint = nearest_name(name, by_name)
-        raise DataError(f"there is no range '{name}'" + (f"; did you mean '{hint}'?" if hint else ""))
+        raise unknown_name(DataError, "range", name, by_name)
     return by_name[name]
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import fsum, isfinite
 from types import MappingProxyType
 
-from glazekit.ground.errors import RangeError, RecipeError, nearest_name
+from glazekit.ground.errors import RangeError, RecipeError, unknown_name
 from glazekit.materials.oxides import COLOUR_FLUXES, FLUXES, OXIDE_ORDER, OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
@@ -171,5 +171,4 @@ def stand_in_notes(recipe: Recipe, include_additions: bool, stock: Stock | None)
 
 def _known(oxide: str) -> None:
     if oxide not in OXIDES:
-        hint = nearest_name(oxide, OXIDES)
-        raise RangeError(f"'{oxide}' is not an oxide we know" + (f"; did you mean {hint}?" if hint else ""))
+        raise unknown_name(RangeError, "oxide", oxide, OXIDES)

@@ -63,7 +63,7 @@ from functools import cache
 from typing import Any
 
 from glazekit.exercises.items import KINDS, Answer, Box, Exercise, Mistake, Option, Prediction
-from glazekit.ground.errors import DataError, nearest_name
+from glazekit.ground.errors import DataError, unknown_name
 from glazekit.words.texts import lesson_key, load, text_folder
 
 
@@ -97,8 +97,7 @@ def exercise(exercise_id: str) -> Exercise:
             if found.id == wanted:
                 return found
             known.append(found.id)
-    hint = nearest_name(wanted, known)
-    raise DataError(f"there is no exercise '{wanted}'" + (f"; did you mean '{hint}'?" if hint else ""))
+    raise unknown_name(DataError, "exercise", wanted, known)
 
 
 def predictions_of(lesson: str | int) -> tuple[Prediction, ...]:

@@ -13,7 +13,7 @@ from math import isfinite
 from typing import Any
 
 from glazekit.ground.cone import Cone
-from glazekit.ground.errors import BookError, NumberError, nearest_name
+from glazekit.ground.errors import BookError, NumberError, nearest_name, unknown_name
 from glazekit.kiln.terms import ATMOSPHERES, FUELS
 
 APPLICATIONS = ("dip", "pour", "brush", "spray")
@@ -213,8 +213,7 @@ KINDS: Mapping[str, Kind] = {
 def kind_of(name: str) -> Kind:
     """The rules for a kind of entry; BookError with the nearest name when there is no such kind."""
     if name not in KINDS:
-        hint = nearest_name(str(name), KINDS)
-        raise BookError(f"a book keeps no '{name}'; " + (f"did you mean {hint}?" if hint else f"it keeps {', '.join(KINDS)}"))
+        raise unknown_name(BookError, "kind of entry", name, KINDS)
     return KINDS[name]
 
 
@@ -229,8 +228,9 @@ def checked(kind_name: str, data: Mapping[str, Any]) -> dict[str, Any]:
     kind = kind_of(kind_name)
     missing = [name for name in kind.required if data.get(name) is None]
     if missing:
-        hint = nearest_name(missing[0], [name for name in data if name not in kind.fields])
-        raise BookError(f"{kind_name}: {' and '.join(missing)} missing" + (f"; did you mean that by {hint}?" if hint else ""))
+        said = f"{kind_name}: {' and '.join(missing)} missing"
+        slip = nearest_name(missing[0], [name for name in data if name not in kind.fields])
+        raise unknown_name(BookError, "field", slip, missing, where=f"{said}; ") if slip else BookError(said)
     for group in kind.either:
         if all(data.get(name) is None for name in group):
             raise BookError(f"{kind_name}: say which {' or '.join(group)}")

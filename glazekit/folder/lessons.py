@@ -21,7 +21,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from glazekit.ground.errors import FileError, nearest_name
+from glazekit.ground.errors import FileError, unknown_name
 from glazekit.materials.bags import write_bag_form
 
 FOLDER_VARIABLE = "GLAZEKIT_FOLDER"
@@ -69,8 +69,7 @@ def lesson_file(wanted: str | int = 1, source: Path | None = None) -> str:
         if text in (name, name.removesuffix(".ipynb")) or (text.isdecimal() and name.startswith(f"{int(text):02d}_")):
             return name
     stems = [name.removesuffix(".ipynb") for name in names]
-    hint = nearest_name(text, stems)
-    raise FileError(f"there is no lesson '{text}'; " + (f"did you mean {hint}?" if hint else f"there are: {', '.join(stems)}"))
+    raise unknown_name(FileError, "lesson", text, stems)
 
 
 def bring_lessons(folder: str | Path, source: Path | None = None) -> tuple[Brought, ...]:

@@ -9,7 +9,7 @@ from types import MappingProxyType
 
 from glazekit.chemistry.unity import UnityFormula, oxide_moles, stand_in_notes
 from glazekit.glass.opacifier import opacifier_doubt
-from glazekit.ground.errors import RangeError, RecipeError, nearest_name, quoted
+from glazekit.ground.errors import RangeError, RecipeError, quoted, unknown_name
 from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import Stock
 from glazekit.recipe.recipe import Recipe
@@ -131,8 +131,7 @@ def mole_fractions(glaze: Glaze, *, include_additions: bool = False, stock: Stoc
 def _checked(mol_pct: Mapping[str, float]) -> dict[str, float]:
     for oxide, amount in mol_pct.items():
         if oxide not in OXIDES:
-            hint = nearest_name(str(oxide), OXIDES)
-            raise RangeError(f"{quoted(oxide)} is not an oxide we know" + (f"; did you mean {hint}?" if hint else ""))
+            raise unknown_name(RangeError, "oxide", oxide, OXIDES)
         if isinstance(amount, bool) or not isinstance(amount, int | float) or not isfinite(amount) or amount < 0:
             raise RangeError(f"{oxide} is {amount!r} mol %; a number of 0 or more is needed")
     total = fsum(mol_pct.values())

@@ -9,7 +9,7 @@ from operator import ge, gt, le
 
 from glazekit.glass.composition import MODEL_OXIDES, Composition
 from glazekit.glass.constants import constant
-from glazekit.ground.errors import RangeError, nearest_name, quoted
+from glazekit.ground.errors import RangeError, unknown_name
 from glazekit.ground.tables import read_table
 from glazekit.materials.oxides import OXIDES
 
@@ -168,8 +168,7 @@ def _seen(seen: Iterable[str]) -> tuple[str, ...]:
     told = (seen,) if isinstance(seen, str) else tuple(seen)
     for word in told:
         if word not in SEEN:
-            hint = nearest_name(str(word), SEEN)
-            raise RangeError(f"{quoted(word)} is not one of {', '.join(SEEN)}" + (f"; did you mean {hint}?" if hint else ""))
+            raise unknown_name(RangeError, "look", word, SEEN)
     return tuple(SEEN[word] for word in SEEN if word in told)
 
 

@@ -3,10 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import TypeVar
 
 
 class GlazekitError(ValueError):
-    """Base of every error this package raises on purpose; its text is written for the learner, not for the programmer."""
+    """Base of every error this package raises on purpose; its text is written for the learner, not for the programmer.
+
+    ``given`` and ``hint`` are the name that is not known and its nearest match, where the error is about a name.
+    """
+
+    given: str = ""
+    hint: str | None = None
 
 
 class DataError(GlazekitError):
@@ -55,16 +62,7 @@ class FormulaError(GlazekitError):
 
 
 class UnknownMaterialError(GlazekitError):
-    """A material name is not in the stock; carries the nearest match, if there is one, as ``hint``."""
-
-    def __init__(self, name: str, hint: str | None = None) -> None:
-        self.name, self.hint = name, hint
-        super().__init__(name, hint)
-
-    def __str__(self) -> str:
-        if self.hint:
-            return f"no material called '{self.name}'; did you mean '{self.hint}'?"
-        return f"no material called '{self.name}'; enter its analysis, choose a stand-in, or declare it unknown"
+    """A material name is not in the stock."""
 
 
 class NoAnalysisError(GlazekitError):
@@ -85,6 +83,45 @@ class FileError(GlazekitError):
 
 class BookError(GlazekitError):
     """An entry does not fit the learner's book."""
+
+
+_Problem = TypeVar("_Problem", bound=GlazekitError)
+
+MOST_LISTED = 16
+"""So many of the names there are stand in an error."""
+
+
+def unknown_name(
+    error: type[_Problem], kind: str, given: object, allowed: Iterable[str], *, where: str = "", otherwise: str = ""
+) -> _Problem:
+    """The error for a name that is not among those there are: what was given, and the nearest match or what there is.
+
+    Parameters
+    ----------
+    error : class of the error.
+    kind : what the name should be the name of, such as "material".
+    given : the name.
+    allowed : the names there are.
+    where : how the sentence begins, with its blank, such as "clear.csv, line 1: " or "Gangway Clear has ".
+    otherwise : what to do when no name is near; the names there are if not given.
+
+    Returns the error, to be raised; ``given`` and ``hint`` are its attributes.
+
+    >>> print(unknown_name(DataError, "table", "bucket", ["buckets", "oxides"]))
+    no table called 'bucket'; did you mean 'buckets'?
+    >>> print(unknown_name(RecipeError, "column", "9", ["material", "amount"], where="line 1: "))
+    line 1: no column called '9'; there are material, amount
+    """
+    names = list(allowed)
+    hint = nearest_name(str(given), names)
+    if hint is not None:
+        otherwise = f"did you mean {quoted(hint, 80)}?"
+    elif names and not otherwise:
+        more = f" and {len(names) - MOST_LISTED} more" if len(names) > MOST_LISTED else ""
+        otherwise = f"there are {', '.join(names[:MOST_LISTED])}{more}"
+    problem = error(f"{where}no {kind} called {quoted(given, 80)}" + (f"; {otherwise}" if otherwise else ""))
+    problem.given, problem.hint = str(given), hint
+    return problem
 
 
 def nearest_name(given: str, allowed: Iterable[str]) -> str | None:

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from decimal import ROUND_HALF_UP, Context, Decimal, localcontext
 from math import isfinite
 
-from glazekit.ground.errors import AmbiguousNumberError, NumberError, RangeError, nearest_name, quoted
+from glazekit.ground.errors import AmbiguousNumberError, NumberError, RangeError, quoted, unknown_name
 
 PLAIN_UNITS = (
     *("", "%", "percent", "part", "parts", "g", "gr", "gm", "gram", "grams", "ml", "cc"),
@@ -217,11 +217,8 @@ def _in_unit(text: str | float, quantity: str, default: str, what: str, decimal_
             f"{_subject(what)} {quoted(text)} could be a US {key} ({us:.0f} mL) or an imperial {key} ({imperial:.0f} mL); "
             "write which"
         )
-    near = nearest_name(key, known)
-    raise NumberError(
-        f"{_subject(what)} {quoted(text)} has the unit {quoted(unit)}, which is no {quantity} we know"
-        + (f"; did you mean '{near}'?" if near else f"; write it in {default}")
-    )
+    begin = f"{_subject(what)} {quoted(text)}: "
+    raise unknown_name(NumberError, f"unit of {quantity}", unit, known, where=begin, otherwise=f"write it in {default}")
 
 
 def decimals_of(division: float) -> int:

@@ -9,7 +9,7 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
-from glazekit.ground.errors import DataError, nearest_name
+from glazekit.ground.errors import DataError, unknown_name
 
 Row = Mapping[str, Any]
 
@@ -43,7 +43,8 @@ def sidecar(name: str) -> Mapping[str, Any]:
     >>> sidecar("sieves")["columns"]["opening_um"]["unit"]
     'um'
     """
-    _must_exist(name)
+    if name not in table_names():
+        raise unknown_name(DataError, "table", name, table_names())
     return MappingProxyType(_read_toml(data_dir() / f"{name}.toml"))
 
 
@@ -109,7 +110,7 @@ def cite(key: str) -> str:
     """
     entry = sources().get(key)
     if entry is None:
-        raise DataError(f"no source called '{key}' in sources.toml{_hint(key, sources())}")
+        raise unknown_name(DataError, "source", key, sources())
     year = f" ({entry['year']})" if "year" in entry else ""
     parts = [f"{entry['authors']}{year}", entry["title"], entry.get("publisher"), entry.get("where"), entry.get("note")]
     return " ".join(f"{part.rstrip('.')}." for part in parts if part)
@@ -123,16 +124,6 @@ def _read_toml(path: Path) -> dict[str, Any]:
             return tomllib.load(stream)
     except (OSError, tomllib.TOMLDecodeError) as problem:
         raise DataError(f"{path.name} cannot be read: {problem}") from problem
-
-
-def _must_exist(name: str) -> None:
-    if name not in table_names():
-        raise DataError(f"no table called '{name}'{_hint(name, table_names())}")
-
-
-def _hint(given: str, allowed: Any) -> str:
-    nearest = nearest_name(given, allowed)
-    return f"; did you mean '{nearest}'?" if nearest else ""
 
 
 def _typed(cell: str, kind: str, where: str) -> str | float | int | None:

@@ -6,7 +6,7 @@ import re
 from itertools import islice
 from pathlib import Path
 
-from glazekit.ground.errors import FileError, nearest_name, quoted
+from glazekit.ground.errors import FileError, nearest_name, quoted, unknown_name
 
 MOST_BYTES = 4_000_000
 MOST_LINES = 20_000
@@ -36,7 +36,7 @@ def read_text_file(path: str | Path) -> str:
     path = Path(path)
     try:
         if not path.is_file():
-            raise FileError(_why_no_file(path))
+            raise _why_no_file(path)
         with path.open("rb") as stream:
             content = stream.read(MOST_BYTES + 1)
     except FileError:
@@ -109,20 +109,21 @@ def refuse_control_characters(text: str, name: str) -> None:
         raise FileError(f"{name}, line {line}: a control character; this is no text, or it is damaged")
 
 
-def _why_no_file(path: Path) -> str:
+def _why_no_file(path: Path) -> FileError:
     shown = quoted(path, 200)
     if path.is_dir():
         inside = sorted(entry.name for entry in islice(path.iterdir(), 500) if entry.suffix == ".csv")[:5]
-        return f"{shown} is a folder; name a file in it" + (f", such as {', '.join(inside)}" if inside else "")
+        return FileError(f"{shown} is a folder; name a file in it" + (f", such as {', '.join(inside)}" if inside else ""))
     if path.exists():
-        return f"{shown} is not an ordinary file"
+        return FileError(f"{shown} is not an ordinary file")
     if not path.parent.is_dir():
-        return f"there is no folder {quoted(path.parent, 200)}"
+        return FileError(f"there is no folder {quoted(path.parent, 200)}")
     if path.is_symlink():
-        return f"{shown} is a link to a file that is not there"
+        return FileError(f"{shown} is a link to a file that is not there")
     beside = {entry.stem: entry.name for entry in islice(path.parent.iterdir(), 2000) if not entry.name.startswith(".")}
-    near = nearest_name(path.stem, beside)
-    return f"there is no file {shown}" + (f"; did you mean {quoted(beside[near], 60)}?" if near else "")
+    near = nearest_name(path.stem, beside)  # the ending alone makes no likeness
+    where = f"in {quoted(path.parent, 200)} there is "
+    return unknown_name(FileError, "file", path.name, [beside[near]] if near else (), where=where)
 
 
 def rows_of(text: str, name: str, known_columns: tuple[str, ...]) -> tuple[str, list[tuple[int, list[str]]]]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from glazekit.ground.errors import GlazekitError, nearest_name, quoted
+from glazekit.ground.errors import GlazekitError, unknown_name
 
 
 def column_names(cells: Sequence[str], known: Sequence[str], what: str, otherwise: str, error: type[GlazekitError]) -> list[str]:
@@ -14,17 +14,16 @@ def column_names(cells: Sequence[str], known: Sequence[str], what: str, otherwis
     ----------
     cells : the first line.
     known : names there can be.
-    what : subject and verb, such as "the schedule has".
+    what : begins the error, such as "the schedule".
     otherwise : what to say when nothing known is near.
 
     Raises ``error`` for a name that is not known, with the nearest.
 
-    >>> column_names(["To_C"], ["to_c"], "the schedule has", "", GlazekitError)
+    >>> column_names(["To_C"], ["to_c"], "the schedule", "", GlazekitError)
     ['to_c']
     """
     names = [cell.casefold() for cell in cells]
     for name in names:
         if name not in known:
-            near = nearest_name(name, known)
-            raise error(f"{what} a column {quoted(name)}; " + (f"did you mean {near}?" if near else otherwise))
+            raise unknown_name(error, "column", name, known, where=f"{what}: ", otherwise=otherwise)
     return names

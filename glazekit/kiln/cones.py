@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from glazekit.ground.cone import Cone
-from glazekit.ground.errors import DataError, nearest_name
+from glazekit.ground.errors import DataError, unknown_name
 from glazekit.ground.numbers import plain_text
 from glazekit.ground.tables import cite, read_table
 
@@ -95,8 +95,7 @@ def cone_temperatures(cone: Cone | str | None = None, series: str = LARGE_CONES)
     Source: each row names its own.
     """
     if series not in cone_series():
-        near = nearest_name(series, cone_series())
-        raise DataError(f"no cones called '{series}'; " + (f"did you mean '{near}'?" if near else f"there are {cone_series()}"))
+        raise unknown_name(DataError, "series of cones", series, cone_series())
     rows = tuple(row for row in _all() if row.series == series)
     if cone is None:
         return rows

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from glazekit.ground.cone import Cone
-from glazekit.ground.errors import GlazekitError, nearest_name, quoted
+from glazekit.ground.errors import GlazekitError, quoted, unknown_name
 from glazekit.kiln.readings import Reading, good_readings
 from glazekit.kiln.schedule import Schedule
 from glazekit.kiln.schedule_text import schedule_from_text
@@ -42,9 +42,8 @@ class WitnessCone:
         if not self.shelf.strip():
             raise FiringError(f"cone {cone}: say on which shelf it stood")
         if self.state not in CONE_STATES:
-            hint = nearest_name(self.state, CONE_STATES)
-            meant = f"did you mean {hint}?" if hint else f"a cone is {', '.join(CONE_STATES)}"
-            raise FiringError(f"cone {cone} on the shelf {quoted(self.shelf)} is {quoted(self.state)}; {meant}")
+            begin = f"cone {cone} on the shelf {quoted(self.shelf)}: "
+            raise unknown_name(FiringError, "look of a cone", self.state, CONE_STATES, where=begin)
         object.__setattr__(self, "cone", str(cone))
         object.__setattr__(self, "shelf", self.shelf.strip())
 

@@ -109,7 +109,7 @@ def _split(number: int, line: str) -> tuple[str, str]:
 def _table(text: str, bare: str, clock: bool) -> tuple[list[tuple[int, str, str]], str, bool]:
     _, rows = rows_of(text, "the readings", COLUMNS)
     otherwise = f"they need temp_c and one of {', '.join(TIME_COLUMNS[:-1])} or {TIME_COLUMNS[-1]}, and no other"
-    header = column_names(rows[0][1], COLUMNS, "the readings have", otherwise, ReadingError)
+    header = column_names(rows[0][1], COLUMNS, "the readings", otherwise, ReadingError)
     times = [name for name in header if name in TIME_COLUMNS]
     if len(times) != 1 or header.count("temp_c") != 1:
         raise ReadingError("the readings need one column temp_c and one of minutes, hours, clock or time")

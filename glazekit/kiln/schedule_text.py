@@ -211,7 +211,7 @@ class _Lines:
 
 def _of_table(text: str, start_c: float) -> Schedule:
     _, rows = rows_of(text, "the schedule", COLUMNS)
-    header = column_names(rows[0][1], COLUMNS, "the schedule has", f"its columns are {', '.join(COLUMNS)}", ScheduleError)
+    header = column_names(rows[0][1], COLUMNS, "the schedule", f"its columns are {', '.join(COLUMNS)}", ScheduleError)
     if missing := [name for name in COLUMNS[:2] if name not in header]:
         raise ScheduleError(f"the schedule has no column {missing[0]}; its columns are {', '.join(COLUMNS)}")
     comma = decimal_comma_in(cell for _, cells in rows[1:] for cell in cells)

@@ -14,7 +14,7 @@ from glazekit.folder.keeping import is_kept
 from glazekit.folder.lessons import FOLDER_VARIABLE
 from glazekit.folder.shelf import stock_with_bags
 from glazekit.folder.state import State
-from glazekit.ground.errors import GlazekitError, RangeError, nearest_name
+from glazekit.ground.errors import GlazekitError, RangeError, unknown_name
 from glazekit.ground.numbers import parse_number
 from glazekit.lab.panel import Panel
 from glazekit.materials.stock import Stock, course_stock
@@ -81,10 +81,7 @@ class Page:
     def panel(self, name: str, **options: Any) -> Panel:
         """A panel by its name; a misspelt name gets the nearest."""
         if name not in PANELS:
-            hint = nearest_name(name, PANELS)
-            raise GlazekitError(
-                f"no panel called '{name}'" + (f"; did you mean '{hint}'?" if hint else f"; there are {', '.join(PANELS)}")
-            )
+            raise unknown_name(GlazekitError, "panel", name, PANELS)
         module, _, class_name = PANELS[name].partition(":")
         return getattr(import_module(f"glazekit.lab.panels.{module}"), class_name)(self, **options)
 

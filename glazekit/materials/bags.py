@@ -7,7 +7,7 @@ import io
 import re
 from pathlib import Path
 
-from glazekit.ground.errors import AnalysisError, FileError, NumberError, name_key, nearest_name
+from glazekit.ground.errors import AnalysisError, FileError, NumberError, name_key, unknown_name
 from glazekit.ground.numbers import decimal_comma_in, parse_number
 from glazekit.ground.textfile import guarded, read_text_file, rows_of, unguarded
 from glazekit.materials.material import SUM_LIMITS_WT_PCT, Material
@@ -142,9 +142,7 @@ def _column(cell: str, where: str) -> str:
     known = {name_key(column): column for column in (*FACTS, *OXIDE_ORDER)} | {"loss on ignition": "LOI"}
     wanted = name_key(cell.removesuffix("%"))
     if wanted not in known:
-        near = nearest_name(wanted, known)
-        hint = f"; did you mean {known[near]}?" if near else ""
-        raise AnalysisError(f"{where}: '{cell}' is neither an oxide we know nor one of {', '.join(FACTS)}{hint}")
+        raise unknown_name(AnalysisError, "oxide or column", cell, (*FACTS, *OXIDE_ORDER), where=f"{where}: ")
     return known[wanted]
 
 

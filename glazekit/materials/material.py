@@ -8,7 +8,7 @@ from math import isfinite
 from types import MappingProxyType
 from typing import Self
 
-from glazekit.ground.errors import AnalysisError, NoAnalysisError, nearest_name
+from glazekit.ground.errors import AnalysisError, NoAnalysisError, unknown_name
 from glazekit.materials.formula import oxide_wt_pct_raw_of
 from glazekit.materials.oxides import OXIDES
 
@@ -80,8 +80,7 @@ class Material:
         seen: set[str] = set()
         for oxide, wt_pct in self.oxides:
             if oxide not in OXIDES:
-                hint = nearest_name(oxide, OXIDES)
-                raise AnalysisError(f"{self.name}: unknown oxide '{oxide}'" + (f"; did you mean {hint}?" if hint else ""))
+                raise unknown_name(AnalysisError, "oxide", oxide, OXIDES, where=f"{self.name}: ")
             if oxide in seen:
                 raise AnalysisError(f"{self.name}: {oxide} appears twice")
             seen.add(oxide)

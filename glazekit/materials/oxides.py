@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 from math import isfinite
 
-from glazekit.ground.errors import AnalysisError, DataError, RangeError, nearest_name
+from glazekit.ground.errors import AnalysisError, DataError, RangeError, unknown_name
 from glazekit.ground.tables import read_table
 from glazekit.materials.formula import molar_mass_g_mol
 
@@ -115,8 +115,7 @@ def mol_pct_to_wt_pct(oxide_mol_pct: Mapping[str, float]) -> dict[str, float]:
 def _molar_mass(symbol: str) -> float:
     oxide = _table().get(symbol)
     if oxide is None:
-        hint = nearest_name(symbol, OXIDES)
-        raise AnalysisError(f"unknown oxide '{symbol}'" + (f"; did you mean {hint}?" if hint else ""))
+        raise unknown_name(AnalysisError, "oxide", symbol, OXIDES)
     return oxide.molar_mass_g_mol
 
 

@@ -6,9 +6,11 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from functools import cache
 
-from glazekit.ground.errors import UnknownMaterialError, name_key, nearest_name
+from glazekit.ground.errors import UnknownMaterialError, name_key, unknown_name
 from glazekit.ground.tables import read_table
 from glazekit.materials.material import Material
+
+NO_SUCH_MATERIAL = "enter its analysis, choose a stand-in, or declare it unknown"
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +44,7 @@ class Stock:
         """The material of this name or synonym; the newest bag when there are several."""
         material = self._index.get(name) or self._index.get(name_key(name))
         if material is None:
-            raise UnknownMaterialError(name, nearest_name(name, self._index))
+            raise unknown_name(UnknownMaterialError, "material", name, self._index, otherwise=NO_SUCH_MATERIAL)
         return material
 
     def __contains__(self, name: str) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 
-from glazekit.ground.errors import NumberError, RecipeError, nearest_name, quoted
+from glazekit.ground.errors import NumberError, RecipeError, quoted, unknown_name
 from glazekit.ground.numbers import parse_mass_g, parse_quantity
 from glazekit.recipe.recipe import PARTS, PERCENT_OF_BASE, Line, Recipe
 
@@ -131,9 +131,8 @@ def parse_amount(text: str, decimal_comma: bool | None = None) -> tuple[float, s
     value, spelling = parse_quantity(text, "amount", decimal_comma)
     unit = UNITS.get(spelling.casefold().rstrip("."))
     if unit is None:
-        near = nearest_name(spelling, [name for name in UNITS if len(name) > 1])
-        hint = f"; did you mean '{near}'?" if near else ""
-        raise NumberError(f"the amount {quoted(text)} has the unit {quoted(spelling)}; write parts, %, g, kg, oz, lb or ml{hint}")
+        names, allowed = [name for name in UNITS if len(name) > 1], "write parts, %, g, kg, oz, lb or ml"
+        raise unknown_name(NumberError, "unit", spelling, names, where=f"the amount {quoted(text)}: ", otherwise=allowed)
     if value < 0:
         raise NumberError(f"the amount {quoted(text)} is below 0; amounts are 0 or more")
     return value, unit

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from math import ceil, floor, fsum
 
-from glazekit.ground.errors import RecipeError, name_key, nearest_name
+from glazekit.ground.errors import RecipeError, name_key, unknown_name
 from glazekit.ground.limits import within
 from glazekit.ground.numbers import show_g
 from glazekit.materials.stock import Stock, course_stock
@@ -99,8 +99,7 @@ class BatchSheet:
         wanted = {name_key(name), name_key(self.stock.find(name).name) if name in self.stock else ""}
         found = tuple(i for i, line in enumerate(self.lines) if wanted & {name_key(line.material), name_key(line.resolved)})
         if not found:
-            hint = nearest_name(name, [line.material for line in self.lines])
-            raise RecipeError(f"'{name}' is not on this sheet" + (f"; did you mean '{hint}'?" if hint else ""))
+            raise unknown_name(RecipeError, "material", name, [line.material for line in self.lines], where="this sheet has ")
         return found
 
 

@@ -7,7 +7,7 @@ from math import isfinite
 from pathlib import Path
 from typing import Any
 
-from glazekit.ground.errors import RecipeError, name_key, nearest_name, quoted
+from glazekit.ground.errors import RecipeError, name_key, quoted, unknown_name
 from glazekit.ground.numbers import plain_text
 from glazekit.ground.tables import data_dir
 from glazekit.ground.textfile import read_text_file
@@ -64,9 +64,7 @@ def recipes_from_frame(frame: Any, additions_are: str | None = None) -> tuple[Re
     allowed = (*COLUMNS, "unit")
     for column in columns:
         if column not in allowed:
-            near = nearest_name(column, allowed)
-            hint = f"; did you mean '{near}'?" if near else ""
-            raise RecipeError(f"table: no column is called {quoted(column)}{hint} (columns: {', '.join(allowed)})")
+            raise unknown_name(RecipeError, "column", column, allowed, where="table: ")
     for needed in ("material", "amount"):
         if columns.count(needed) != 1:
             raise RecipeError(f"table: one column '{needed}' is needed")
@@ -109,8 +107,5 @@ def demo_recipe(name: str) -> Recipe:
     """
     found = {name_key(recipe.name): recipe for recipe in demo_recipes()}.get(name_key(name))
     if found is None:
-        names = [recipe.name for recipe in demo_recipes()]
-        near = nearest_name(name, names)
-        hint = f"did you mean '{near}'?" if near else f"the demo recipes are {', '.join(names)}"
-        raise RecipeError(f"no demo recipe is called {quoted(name)}; {hint}")
+        raise unknown_name(RecipeError, "demo recipe", name, [recipe.name for recipe in demo_recipes()])
     return found

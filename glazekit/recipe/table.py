@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Mapping
 
 from glazekit.ground.cone import Cone
-from glazekit.ground.errors import NumberError, RecipeError, name_key, nearest_name, quoted
+from glazekit.ground.errors import NumberError, RecipeError, name_key, nearest_name, quoted, unknown_name
 from glazekit.ground.numbers import decimal_comma_in
 from glazekit.ground.textfile import rows_of, unguarded
 from glazekit.recipe.amounts import Amount, Draft, basis_of, located, parse_amount
@@ -42,9 +42,7 @@ def _columns(header: list[str], where: str) -> list[str]:
         raise RecipeError(f"{where}: the first line has to name the columns (material, amount, if wanted {', '.join(_OPTIONAL)})")
     for given, column in zip(header, columns, strict=True):
         if column and column not in COLUMNS:
-            near = nearest_name(column, COLUMNS)
-            hint = f"; did you mean '{near}'?" if near else ""
-            raise RecipeError(f"{where}: no column is called {quoted(given)}{hint} (columns: {', '.join(COLUMNS)})")
+            raise unknown_name(RecipeError, "column", given, COLUMNS, where=f"{where}: ")
         if column and columns.count(column) > 1:
             raise RecipeError(f"{where}: the column '{column}' is there twice")
     missing = [column for column in ("material", "amount") if column not in columns]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from glazekit.ground.errors import DataError, nearest_name
+from glazekit.ground.errors import DataError, unknown_name
 from glazekit.words.texts import load
 
 
@@ -16,8 +16,7 @@ def words(key: str) -> Any:
     found: Any = load("sheets")
     for step in key.split("."):
         if step not in found:
-            hint = nearest_name(step, found)
-            raise DataError(f"no sheet text called '{key}'" + (f"; did you mean '{hint}'?" if hint else ""))
+            raise unknown_name(DataError, "sheet text", step, found, where=f"{key}: ")
         found = found[step]
     return found
 

@@ -9,7 +9,7 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
-from glazekit.ground.errors import DataError, nearest_name
+from glazekit.ground.errors import DataError, unknown_name
 
 
 class Words:
@@ -24,8 +24,7 @@ class Words:
     def __call__(self, key: str, /, **values: Any) -> str:
         """The text under ``key`` with its braces filled."""
         if key not in self.texts:
-            hint = nearest_name(key, self.texts)
-            raise DataError(f"{self.where} has no text '{key}'" + (f"; did you mean '{hint}'?" if hint else ""))
+            raise unknown_name(DataError, "text", key, self.texts, where=f"{self.where} has ")
         text: str = self.texts[key]
         return text.format(**values) if values else text
 

@@ -106,8 +106,9 @@ class TestExerciseBox:
         assert len(page.book.entries("exercise")) == 1
 
     def test_a_misspelt_exercise_is_told(self, page: Page) -> None:
-        with pytest.raises(GlazekitError, match=r"no exercise '1\.11'"):
+        with pytest.raises(GlazekitError) as caught:
             page.exercise("1.11")
+        assert caught.value.given == "1.11" and caught.value.hint
 
 
 class TestPredictionBox:
@@ -156,8 +157,9 @@ class TestPrintBox:
         assert reopen("03").print_sheet("home page").html().startswith("<!doctype html>")
 
     def test_a_misspelt_sheet_gets_the_nearest(self, page: Page) -> None:
-        with pytest.raises(GlazekitError, match="did you mean 'step card'"):
+        with pytest.raises(GlazekitError) as caught:
             page.print_sheet("stepcard")
+        assert caught.value.hint == "step card"
 
     def test_what_the_learner_typed_is_printed_as_text(self, page: Page) -> None:
         page.settings().nickname.value = "<b>Wren</b>"

@@ -35,7 +35,7 @@ def test_an_empty_cell_is_not_reported_and_a_zero_is(tmp_path: Path) -> None:
     ("text", "says"),
     [
         (HEADER + "kaolin;B7;;47,2;3,71;1,4;0,1;13,6\n", "line 2: kaolin: oxides and LOI total 66"),
-        ("material;SiO2;Al204\nx;60;40\n", "line 1: 'Al204' is neither .* did you mean Al2O3"),
+        ("material;SiO2;Al204\nx;60;40\n", "line 1: .*'Al204'.*'Al2O3'"),
         (HEADER + "kaolin;B7;;47,2;-37,1;1,4;0,1;13,6\n", "line 2, Al2O3: -37,1 is negative"),
         (HEADER + GOOD + GOOD, "line 3: kaolin with lot B7 is there twice"),
         ("material;SiO2;SiO2\nx;60;40\n", "the column SiO2 is there twice"),
@@ -98,7 +98,7 @@ def test_a_bag_typed_off_its_paper() -> None:
     ("text", "says"),
     [
         ("SiO2 47.2\nAl2O3", "line 2 of the analysis: 'Al2O3' is not an oxide and a number"),
-        ("SiO2 47.2\nAl204 37", "line 2 of the analysis: 'Al204' is neither .* did you mean Al2O3"),
+        ("SiO2 47.2\nAl204 37", "line 2 of the analysis: .*'Al204'.*'Al2O3'"),
         ("SiO2 47.2\nSiO2 37", "line 2 of the analysis: SiO2 is there twice"),
         ("lot 7", "only oxides and LOI belong here, not 'lot'"),
         ("SiO2 47.2\nAl2O3 -37", "Al2O3: -37 is negative"),

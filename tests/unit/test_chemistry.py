@@ -25,9 +25,10 @@ def test_colouring_fluxes_join_only_when_asked() -> None:
 def test_absent_is_zero_and_unknown_is_an_error(practice: gk.Recipe) -> None:
     u = gk.unity_formula(practice)
     assert u["ZnO"] == 0.0
-    with pytest.raises(RangeError, match="did you mean Al2O3"):
+    with pytest.raises(RangeError) as caught:
         u["Al2O"]
-    with pytest.raises(RangeError, match="not an oxide"):
+    assert caught.value.hint == "Al2O3"
+    with pytest.raises(RangeError, match="'Xx'"):
         unity_from_moles({"CaO": 1, "Xx": 1})
 
 

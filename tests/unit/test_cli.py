@@ -300,7 +300,7 @@ def test_bags_that_are_not_in_the_recipe_do_not_go_unsaid(tmp_path: Path, capsys
     bags = tmp_path / "bags.csv"
     bags.write_text("material;CaO;LOI\nwhitting;56;44\n")
     told = refused(capsys, "sheet", "Gangway Clear", "--bags", bags)
-    assert "none of the bags" in told and "whitting" in told and "did you mean 'whiting'" in told
+    assert "'whitting'" in told and "'whiting'" in told
     bags.write_text("material;lot;CaO;LOI\nchalk;B2;56;44\nwhitting;;56;44\n")
     assert "whiting, lot B2" in said(capsys, "sheet", "Gangway Clear", "--bags", bags), "a shelf may hold more"
 

@@ -45,7 +45,7 @@ def test_a_formulation_can_be_kept_and_sent() -> None:
         ({"CaO": 0.5, "SiO2": 2}, "total 0.5, not 1"),
         ({"B2O3": 1, "CaO": 0.5}, "boron is not a flux"),
         ({"CaO": 1, "SiO2": -1}, "SiO2 is -1"),
-        ({"CaO": 1, "Si02": 1}, "did you mean SiO2"),
+        ({"CaO": 1, "Si02": 1}, "'SiO2'"),
         ({"CaO": float("nan")}, "plain number"),
         ({"CaO": True}, "plain number"),
         ({"CaO": "1"}, "plain number"),
@@ -150,8 +150,8 @@ def test_what_is_left_on_the_shelf_is_a_limit() -> None:
 @pytest.mark.parametrize(
     ("limits", "words"),
     [
-        ({"fixed": {"ball clay": 2}}, "not among the allowed"),
-        ({"fixed": {"kaolim": 2}}, "did you mean kaolin"),
+        ({"fixed": {"ball clay": 2}}, "'ball clay'"),
+        ({"fixed": {"kaolim": 2}}, "'kaolin'"),
         ({"fixed": {"kaolin": 60, "quartz": 60}}, "120 %"),
         ({"fixed": {"kaolin": 30}, "max_share": {"kaolin": 20}}, "fixed at 30 %"),
         ({"min_share": {"kaolin": 30}, "max_share": {"kaolin": 20}}, "no share is both"),

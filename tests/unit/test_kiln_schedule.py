@@ -124,7 +124,7 @@ class TestTyped:
             ("100/h to 600, hold 0 min", "the hold is 0 minutes"),
             ("100/h to 600; start at 25", "stands before the first step"),
             ("hold 1:75", "75 minutes behind the hours"),
-            ("rate_c_per_h,to_c,hold\n100,600,10", "a column 'hold'; did you mean hold_min"),
+            ("rate_c_per_h,to_c,hold\n100,600,10", "column called 'hold'; did you mean 'hold_min'"),
             ("to_c,hold_min\n600,10", "no column rate_c_per_h"),
             ("rate_c_per_h,to_c,hold_min\n100,600", "line 2: 2 cells, 3 wanted"),
             ("rate_c_per_h,to_c,hold_min\n100,,10", "line 2: the temperature is missing"),

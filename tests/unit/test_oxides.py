@@ -32,8 +32,9 @@ def test_shares_are_by_mass_over_molar_mass() -> None:
 
 @pytest.mark.parametrize("convert", [wt_pct_to_mol_pct, mol_pct_to_wt_pct])
 def test_refuses_what_is_no_composition(convert) -> None:
-    with pytest.raises(AnalysisError, match="unknown oxide 'Si02'; did you mean SiO2"):
+    with pytest.raises(AnalysisError) as caught:
         convert({"Si02": 60})
+    assert caught.value.hint == "SiO2"
     for shares in ({"SiO2": -1}, {"SiO2": float("nan")}, {"SiO2": float("inf")}, {"SiO2": 0}, {}):
         with pytest.raises(RangeError):
             convert(shares)

@@ -103,9 +103,9 @@ def test_units_are_kept_apart(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("text", "kind", "told"),
     [
-        ("material,amuont\na,1\n", RecipeError, "line 1.*did you mean 'amount'"),
-        ("materials,amount\na,1\n", RecipeError, "line 1.*did you mean 'material'"),
-        ("material,amount,colour\na,1,red\n", RecipeError, "line 1.*'colour'.*columns: recipe, part"),
+        ("material,amuont\na,1\n", RecipeError, "line 1.*'amuont'.*'amount'"),
+        ("materials,amount\na,1\n", RecipeError, "line 1.*'materials'.*'material'"),
+        ("material,amount,colour\na,1,red\n", RecipeError, "line 1.*'colour'.*recipe, part, material"),
         ("material,note\na,1\n", RecipeError, "line 1: no column 'amount'"),
         ("material,amount,amount\na,1,2\n", RecipeError, "there twice"),
         ("whiting,18.4\nquartz,20\n", RecipeError, "line 1: the first line has to name the columns"),
@@ -214,14 +214,14 @@ def test_data_frames() -> None:
 @pytest.mark.parametrize(
     ("frame", "told"),
     [
-        (pd.DataFrame({"material": ["a"], "amuont": [1]}), "did you mean 'amount'"),
+        (pd.DataFrame({"material": ["a"], "amuont": [1]}), "'amount'"),
         (pd.DataFrame({"material": ["a", "b"], "amount": [1, float("nan")]}), "row 2, amount: .*missing"),
         (pd.DataFrame({"material": ["a"], "amount": [float("inf")]}), "row 1, amount"),
         (pd.DataFrame({"material": ["a"], "amount": [True]}), "row 1, amount"),
         (pd.DataFrame({"material": ["a"], "amount": [[1, 2]]}), "row 1, amount"),
         (pd.DataFrame({"material": [], "amount": []}), "no rows"),
         (pd.DataFrame(), "column 'material'"),
-        (pd.DataFrame([[1, 2]]), "no column is called '0'"),
+        (pd.DataFrame([[1, 2]]), "column.*'0'"),
     ],
 )
 def test_bad_data_frames(frame: pd.DataFrame, told: str) -> None:
@@ -236,7 +236,8 @@ def test_demo_recipes() -> None:
     assert {name: demo_recipe(name).base_sum for name in sums} == sums
     assert all(recipe.additions_are == "parts" for recipe in recipes if recipe.additions)
     assert demo_recipe(" gangway  CLEAR ").note
-    with pytest.raises(RecipeError, match="did you mean 'Gangway Clear'"):
+    with pytest.raises(RecipeError) as caught:
         demo_recipe("Gangway Claer")
+    assert caught.value.hint == "Gangway Clear"
     with pytest.raises(RecipeError, match="Bulkhead Liner"):
         demo_recipe("zzz")

@@ -65,7 +65,7 @@ def test_a_stand_in_says_so(stock: gk.Stock) -> None:
 @pytest.mark.parametrize(
     ("oxides", "loi", "says"),
     [
-        ({"SiO2": 60, "Al2O4": 30}, 10, "unknown oxide 'Al2O4'; did you mean Al2O3"),
+        ({"SiO2": 60, "Al2O4": 30}, 10, "my bag: .*'Al2O4'.*'Al2O3'"),
         ({"SiO2": 60, "Al2O3": -1}, 41, "Al2O3 is -1"),
         ({"SiO2": 60}, 10, "total 70 %"),
         ({"SiO2": 546, "Al2O3": 30}, 10, "decimal sign"),

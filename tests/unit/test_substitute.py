@@ -66,7 +66,7 @@ def test_additions_stay_in_parts() -> None:
 @pytest.mark.parametrize(
     ("out", "into", "words"),
     [
-        ("talc", ["dolomite"], "has no talc"),
+        ("talc", ["dolomite"], "'talc'"),
         ("kaolin", [], "at least one other"),
         ("kaolin", ["china clay"], "at least one other"),
     ],
@@ -77,5 +77,6 @@ def test_questions_without_an_answer(gangway: gk.Recipe, out: str, into: list[st
 
 
 def test_keep_must_name_oxides(gangway: gk.Recipe) -> None:
-    with pytest.raises(RangeError, match="did you mean Na2O"):
+    with pytest.raises(RangeError) as caught:
         substitute(gangway, "soda feldspar", ["nepheline syenite"], keep=["NaO"])
+    assert caught.value.hint == "Na2O"

@@ -62,12 +62,15 @@ def test_a_gigantic_file_is_not_read_to_its_end(tmp_path: Path) -> None:
 
 def test_missing_files_name_the_nearest(tmp_path: Path) -> None:
     (tmp_path / "clear.csv").write_text(GOOD)
-    with pytest.raises(FileError, match=r"did you mean 'clear\.csv'"):
-        read_recipes(tmp_path / "claer.csv")
-    with pytest.raises(FileError, match=r"did you mean 'clear\.csv'"):
-        read_recipes(tmp_path / "clear")
-    with pytest.raises(FileError, match=r"there is no file '[^']*zzz\.csv'$"):
-        read_recipes(tmp_path / "zzz.csv")  # the ending alone makes no likeness
+    for slip, meant in (
+        ("claer.csv", "clear.csv"),
+        ("clear", "clear.csv"),
+        ("zzz.csv", None),
+    ):  # the ending alone makes no likeness
+        with pytest.raises(FileError) as caught:
+            read_recipes(tmp_path / slip)
+        # the ending alone makes no likeness
+        assert (caught.value.given, caught.value.hint) == (slip, meant) and str(tmp_path) in str(caught.value)
     (tmp_path / "link.csv").symlink_to("gone.csv")
     with pytest.raises(FileError, match="is a link to a file that is not there"):
         read_recipes(tmp_path / "link.csv")

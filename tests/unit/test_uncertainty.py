@@ -181,8 +181,9 @@ def test_every_draw_is_a_unity_formula() -> None:
     for draw in range(100):
         assert sum(sample.unity(draw).fluxes.values()) == pytest.approx(1)
     assert sample.column("BaO") == (0.0,) * 100
-    with pytest.raises(RangeError, match="did you mean SiO2"):
+    with pytest.raises(RangeError) as caught:
         sample.column("SiO3")
+    assert caught.value.hint == "SiO2"
 
 
 def test_a_property_is_reckoned_for_the_first_five_hundred_draws() -> None:

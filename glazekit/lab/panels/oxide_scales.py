@@ -11,7 +11,7 @@ from glazekit.chemistry.board import Board
 from glazekit.drawing.counting import counted_dots, moles_per_dot
 from glazekit.drawing.kiln import kiln_bars
 from glazekit.folder.shelf import bags_at_hand
-from glazekit.ground.errors import RangeError, UnknownMaterialError, nearest_name
+from glazekit.ground.errors import RangeError, UnknownMaterialError, unknown_name
 from glazekit.ground.numbers import parse_mass_g, plain_text, show_g, show_number
 from glazekit.lab.controls import SliderWithBox, choose, html, row, show, tick
 from glazekit.lab.panel import Panel
@@ -55,7 +55,7 @@ class OxideScales(Panel):
         self.shelf = self._shelf()
         for name in (self.first, self.second):
             if name and name not in self.shelf:
-                raise UnknownMaterialError(name, nearest_name(name, self.shelf))
+                raise unknown_name(UnknownMaterialError, "material", name, self.shelf)
         self.material = self.keep("material", choose(words("material"), self.shelf, self.first))
         self.grams = self.keep("grams", SliderWithBox(words("grams"), self.first_g, 0, MOST_G, 1, read=self._mass))
         self.beside = self.keep(

@@ -8,7 +8,7 @@ from html import escape
 from typing import Any
 
 from glazekit import sheets
-from glazekit.ground.errors import GlazekitError, RecipeError, nearest_name
+from glazekit.ground.errors import GlazekitError, RecipeError, nearest_name, unknown_name
 from glazekit.ground.numbers import parse_mass_g
 from glazekit.lab.controls import choose, html, row, text_box
 from glazekit.lab.panel import Panel
@@ -50,10 +50,7 @@ class PrintBox(Panel):
         self, page: Any, sheet: str, recipe: str = "", new: str = "Handrail Clear", reference: str = "Gangway Clear"
     ) -> None:
         if sheet not in SHEETS:
-            hint = nearest_name(sheet, SHEETS)
-            raise GlazekitError(
-                f"no sheet called '{sheet}'; " + (f"did you mean '{hint}'?" if hint else f"there are {', '.join(SHEETS)}")
-            )
+            raise unknown_name(GlazekitError, "sheet", sheet, SHEETS)
         self.sheet, self.new, self.reference = sheet, new, reference
         self.first = recipe or OFFERED_FIRST.get(sheet, "Gangway Clear")
         super().__init__(page, key=f"print {sheet}")

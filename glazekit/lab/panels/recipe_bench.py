@@ -128,12 +128,12 @@ class RecipeBench(Panel):
                 known.find(name)
             except UnknownMaterialError as error:
                 strange.append(error)
-        return known.with_unknown(*(error.name for error in strange)), strange
+        return known.with_unknown(*(error.given for error in strange)), strange
 
     def _offer_fixes(self, strange: list[UnknownMaterialError]) -> None:
         buttons = []
         for error in strange:
-            name = error.name
+            name = error.given
             if error.hint:
                 hint = error.hint
                 buttons.append(self.button(self.words("use", hint=hint, name=name), lambda n=name, h=hint: self.rename(n, h)))
@@ -257,5 +257,5 @@ class RecipeBench(Panel):
         recipe, _ = self.recipe()
         stock, strange = self.stock(recipe)
         if strange:
-            raise BookError(self.words("decide", names=", ".join(error.name for error in strange)))
+            raise BookError(self.words("decide", names=", ".join(error.given for error in strange)))
         return batch_sheet(recipe, self.batch.number, self.page.scale_division_g, stock), stock
