@@ -6,17 +6,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from math import fsum
 from types import MappingProxyType
-from typing import TYPE_CHECKING
 
-from glazekit.chemistry.unity import UnityFormula, oxide_moles, stand_in_notes, unity_formula
+from glazekit.chemistry.reckoning import OxideStep, Weighed, moles_in, stand_in_notes, weighed_lines
+from glazekit.chemistry.unity import UnityFormula, flux_sum_mol, unity_formula
 from glazekit.ground.errors import RecipeError
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
-
-if TYPE_CHECKING:
-    from glazekit.chemistry.working import Working
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,10 +24,8 @@ class Analysis:
     ----------
     recipe, stock : what was analysed, with which analyses.
     include_additions : were the additions counted; a base-only view otherwise.
-    raw_g : dry mass weighed [g].
-    loi_g : what leaves in the kiln [g].
-    oxide_g : (oxide, grams in the fired glass) [g].
-    oxide_mol : (oxide, moles in the fired glass) [mol].
+    weighed : step 1, the dry lines: what of each stays and what leaves [g].
+    oxide_mol : step 3, (oxide, moles in the fired glass), all lines together [mol].
 
     >>> from glazekit.recipe.recipe import Recipe
     >>> lime = analyse(Recipe("lime only", {"whiting": 20}))
@@ -41,11 +36,38 @@ class Analysis:
     recipe: Recipe
     stock: Stock
     include_additions: bool
-    raw_g: float
-    loi_g: float
-    oxide_g: tuple[tuple[str, float], ...]
+    weighed: tuple[Weighed, ...]
     oxide_mol: tuple[tuple[str, float], ...]
-    notes: tuple[str, ...] = ()
+
+    @property
+    def working(self) -> tuple[OxideStep, ...]:
+        """Step 2, for "show my working": every oxide of every line, as grams and as moles."""
+        return tuple(step for line in self.weighed for step in line.oxides)
+
+    @property
+    def flux_sum_mol(self) -> float:
+        """Step 4, the divisor of the unity formula: moles of all fluxes together [mol]."""
+        return flux_sum_mol(dict(self.oxide_mol))
+
+    @property
+    def unity(self) -> UnityFormula:
+        """Step 5, the unity formula, on the same view (base only or with additions)."""
+        return unity_formula(self.recipe, include_additions=self.include_additions, stock=self.stock)
+
+    @property
+    def raw_g(self) -> float:
+        """Dry mass weighed [g]."""
+        return fsum(line.mass_g for line in self.weighed)
+
+    @property
+    def loi_g(self) -> float:
+        """What leaves in the kiln [g]."""
+        return fsum(line.loi_g for line in self.weighed)
+
+    @property
+    def oxide_g(self) -> tuple[tuple[str, float], ...]:
+        """(oxide, grams in the fired glass) [g]."""
+        return tuple((oxide, moles * OXIDES[oxide].molar_mass_g_mol) for oxide, moles in self.oxide_mol)
 
     @property
     def fired_g(self) -> float:
@@ -85,16 +107,9 @@ class Analysis:
         return MappingProxyType({oxide: 100 * moles / moles_total for oxide, moles in self.oxide_mol})
 
     @property
-    def unity(self) -> UnityFormula:
-        """The unity formula, on the same view (base only or with additions)."""
-        return unity_formula(self.recipe, include_additions=self.include_additions, stock=self.stock)
-
-    @property
-    def working(self) -> Working:
-        """Every step, for "show my working"."""
-        from glazekit.chemistry.working import work_out
-
-        return work_out(self.recipe, include_additions=self.include_additions, stock=self.stock)
+    def notes(self) -> tuple[str, ...]:
+        """Sentences about borrowed analyses the numbers depend on."""
+        return stand_in_notes(self.recipe, self.include_additions, self.stock)
 
     @property
     def materials(self) -> tuple[Material, ...]:
@@ -118,28 +133,13 @@ def analyse(recipe: Recipe, *, include_additions: bool = False, stock: Stock | N
     recipe : amounts are taken as grams of raw dry material.
     stock : analyses to use; the course's generic materials if not given.
 
-    Raises UnknownMaterialError for a name not in the stock, NoAnalysisError for one declared unknown.
+    Raises as ``weighed_lines``.
     """
     shelf = stock or course_stock()
-    moles = oxide_moles(recipe, include_additions=include_additions, stock=shelf)
-    raw_g = loi_g = 0.0
-    for line in recipe.lines_in_parts(include_additions):
-        material = shelf.find(line.material)
-        if material.liquid:
-            continue  # no part of the dry mass
-        raw_g += line.amount
-        loi_g += line.amount * material.loi_wt_pct_raw / 100
-    present = [(oxide, moles[oxide]) for oxide in OXIDE_ORDER if moles.get(oxide)]
-    return Analysis(
-        recipe=recipe,
-        stock=shelf,
-        include_additions=include_additions,
-        raw_g=raw_g,
-        loi_g=loi_g,
-        oxide_g=tuple((oxide, amount * OXIDES[oxide].molar_mass_g_mol) for oxide, amount in present),
-        oxide_mol=tuple(present),
-        notes=stand_in_notes(recipe, include_additions, shelf) if stock else (),
-    )
+    weighed = weighed_lines(recipe, include_additions=include_additions, stock=shelf)
+    moles = moles_in(weighed)
+    present = tuple((oxide, moles[oxide]) for oxide in OXIDE_ORDER if moles.get(oxide))
+    return Analysis(recipe, shelf, include_additions, weighed, present)
 
 
 def frit_of(name: str, recipe: Recipe, *, stock: Stock | None = None, lot: str = "") -> Material:

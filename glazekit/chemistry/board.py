@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from math import fsum
 
 from glazekit.chemistry.analysis import analyse
-from glazekit.chemistry.working import work_out
+from glazekit.chemistry.reckoning import mol_per_mol
 from glazekit.ground.errors import RangeError
 from glazekit.ground.numbers import show_number
+from glazekit.materials.formula import molar_mass_g_mol
 from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
 from glazekit.materials.stock import Stock
 from glazekit.recipe.recipe import Recipe
@@ -85,13 +86,7 @@ def raw_to_fired(recipe: Recipe, *, include_additions: bool = False, stock: Stoc
     Raises as ``analyse``.
     """
     found = analyse(recipe, include_additions=include_additions, stock=stock)
-    rows = []
-    for line in recipe.lines_in_parts(include_additions):
-        material = found.stock.find(line.material)
-        if material.liquid or not line.amount:
-            continue
-        stays_g = line.amount * fsum(wt_pct for _, wt_pct in material.oxides) / 100
-        rows.append(_raw_row(material.label, line.amount, line.amount * material.loi_wt_pct_raw / 100, stays_g))
+    rows = [_raw_row(line.material.label, line.mass_g, line.loi_g, line.fired_g) for line in found.weighed if line.mass_g]
     rows.append(_raw_row("all", found.raw_g, found.loi_g, found.fired_g))
     notes = found.notes
     if abs(found.unreported_g) >= 0.005:
@@ -105,6 +100,42 @@ def _raw_row(name: str, raw_g: float, loi_g: float, fired_g: float) -> tuple[str
     return name, show_number(raw_g), show_number(loi_g), show_number(fired_g), share
 
 
+def mineral_board(recipe: Recipe, *, include_additions: bool = False, stock: Stock | None = None) -> Board:
+    """From grams to moles as on paper, with the sum of all fluxes in the last row.
+
+    By the mineral's formula, where there is one: moles = mass / mass of one mole of it x times its formula holds the oxide.
+    By the analysis, where there is none: moles = mass x wt % / 100 / molar mass of the oxide.
+
+    >>> print(mineral_board(Recipe("lime and clay", {"whiting": 20, "kaolin": 20})))
+    lime and clay: grams to moles
+    material         grams  g per mol  mol of it  times  oxide     mol
+    ------------------------------------------------------------------
+    whiting          20.00     100.09     0.1998      1    CaO  0.1998
+    kaolin           20.00     258.16     0.0775      1  Al2O3  0.0775
+    kaolin           20.00     258.16     0.0775      2   SiO2  0.1549
+    ------------------------------------------------------------------
+    fluxes together                                             0.1998
+
+    Raises as ``analyse``.
+    """
+    found = analyse(recipe, include_additions=include_additions, stock=stock)
+    rows, by_analysis = [], False
+    for step in found.working:
+        material = step.material
+        if material.kind == "theoretical":
+            mass_g_mol = molar_mass_g_mol(material.formula)
+            mineral_mol = show_number(step.mass_g / mass_g_mol, 4)
+            how = (show_number(mass_g_mol), mineral_mol, f"{mol_per_mol(material)[step.oxide]:.4g}")
+        else:
+            by_analysis = True
+            how = (show_number(step.molar_mass_g_mol), "", f"{step.oxide_wt_pct_raw:g} %")
+        rows.append((material.name, show_number(step.mass_g), *how, step.oxide, show_number(step.moles, 4)))
+    rows.append(("fluxes together", "", "", "", "", "", show_number(found.flux_sum_mol, 4)))
+    headings = ("material", "grams", "g per mol", "mol of it", "times", "oxide", "mol")
+    notes = ("Rows with a % go by the analysis: grams times that %, over the molar mass of the oxide.",) if by_analysis else ()
+    return Board(f"{recipe.name}: grams to moles", headings, tuple(rows), sums=1, notes=notes)
+
+
 def contributions(
     recipe: Recipe, *, include_additions: bool = False, stock: Stock | None = None
 ) -> tuple[tuple[str, tuple[tuple[str, float], ...]], ...]:
@@ -114,11 +145,11 @@ def contributions(
     >>> {oxide: round(moles, 4) for oxide, moles in brought["kaolin"]}
     {'Al2O3': 0.0775, 'SiO2': 0.1549}
 
-    Raises as ``work_out``.
+    Raises as ``analyse``.
     """
     brought: dict[str, dict[str, float]] = {}
-    for step in work_out(recipe, include_additions=include_additions, stock=stock).oxides:
-        own = brought.setdefault(step.material, {})
+    for step in analyse(recipe, include_additions=include_additions, stock=stock).working:
+        own = brought.setdefault(step.material.name, {})
         own[step.oxide] = own.get(step.oxide, 0.0) + step.moles
     return tuple(
         (material, tuple((oxide, own[oxide]) for oxide in OXIDE_ORDER if own.get(oxide))) for material, own in brought.items()
@@ -139,7 +170,7 @@ def who_brings_what(recipe: Recipe, shown: str = MOLES, *, include_additions: bo
     whiting   100      -     -
     kaolin      -    100   100
 
-    Raises RangeError for another word, else as ``work_out``.
+    Raises RangeError for another word, else as ``unity_formula``.
     """
     if shown not in (MOLES, PERCENT):
         raise RangeError(f"'{shown}' cannot be shown; choose {MOLES} or {PERCENT}")

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from math import fsum, isfinite
+from math import fsum, inf
 from types import MappingProxyType
 
+from glazekit.chemistry.reckoning import oxide_moles, stand_in_notes
 from glazekit.ground.errors import RangeError, RecipeError, unknown_name
 from glazekit.materials.oxides import COLOUR_FLUXES, FLUXES, OXIDE_ORDER, OXIDES
-from glazekit.materials.stock import Stock, course_stock
+from glazekit.materials.stock import Stock
 from glazekit.recipe.recipe import Recipe
 
 ALKALIS = ("Li2O", "Na2O", "K2O")
@@ -41,8 +42,18 @@ class UnityFormula:
         for symbol, moles in self.pairs:
             if symbol == oxide:
                 return moles
-        _known(oxide)
+        known_oxide(oxide)
         return 0.0
+
+    def __sub__(self, before: UnityFormula) -> Mapping[str, float]:
+        """Oxide -> this formula minus another, for every oxide of either [moles per mole of flux].
+
+        >>> after, before = unity_from_moles({"CaO": 1, "SiO2": 3}), unity_from_moles({"CaO": 1, "SiO2": 2, "Al2O3": 0.5})
+        >>> dict(after - before)
+        {'CaO': 0.0, 'Al2O3': -0.5, 'SiO2': 1.0}
+        """
+        oxides = [oxide for oxide in OXIDE_ORDER if self[oxide] or before[oxide]]
+        return MappingProxyType({oxide: self[oxide] - before[oxide] for oxide in oxides})
 
     @property
     def moles(self) -> Mapping[str, float]:
@@ -72,26 +83,12 @@ def flux_symbols(count_colour_fluxes: bool = False) -> tuple[str, ...]:
     return FLUXES + COLOUR_FLUXES if count_colour_fluxes else FLUXES
 
 
-def oxide_moles(recipe: Recipe, *, include_additions: bool = False, stock: Stock | None = None) -> dict[str, float]:
-    """Moles of each oxide that the recipe brings, per its parts taken as grams [mol].
-
-    n(oxide) = sum over lines of mass_g x wt % / 100 / molar mass.
-    Raises UnknownMaterialError for a name not in the stock, NoAnalysisError for one declared unknown.
-    """
-    find = (stock or course_stock()).find
-    moles: dict[str, float] = {}
-    for line in recipe.lines_in_parts(include_additions):
-        material = find(line.material)
-        if material.kind == "unknown":
-            material.need_analysis()
-        if line.unit and not material.liquid:
-            raise RecipeError(
-                f"{recipe.name}: {material.name} is given in {line.unit}; a powder is weighed, give it in grams or parts"
-            )
-        amount = line.amount
-        for oxide, moles_per_g in material.moles_per_g:
-            moles[oxide] = moles.get(oxide, 0.0) + amount * moles_per_g
-    return moles
+def flux_sum_mol(moles: Mapping[str, float], count_colour_fluxes: bool = False) -> float:
+    """Moles of all fluxes together, the divisor of a unity formula [mol]."""
+    total = 0.0
+    for flux in flux_symbols(count_colour_fluxes):
+        total += moles.get(flux, 0.0)
+    return total
 
 
 def unity_from_moles(
@@ -104,29 +101,18 @@ def unity_from_moles(
     Parameters: ``moles`` oxide -> amount, any scale [mol].
     Raises RangeError for a negative or infinite amount, RecipeError when there is no flux to divide by.
     """
-    flux_sum = 0.0
-    for flux in flux_symbols(count_colour_fluxes):
-        flux_sum += moles.get(flux, 0.0)
-    pairs = []
-    found = 0
-    for oxide in OXIDE_ORDER:
-        amount = moles.get(oxide)
-        if amount is None:
-            continue
-        found += 1
-        if not 0 <= amount < float("inf"):
+    for oxide, amount in moles.items():
+        known_oxide(oxide)
+        if not 0 <= amount < inf:
             raise RangeError(f"{oxide} is {amount:g} moles; moles are 0 or more")
-        if amount:
-            pairs.append((oxide, amount / flux_sum if flux_sum else 0.0))
-    if found < len(moles):
-        for oxide in moles:
-            _known(oxide)
+    flux_sum = flux_sum_mol(moles, count_colour_fluxes)
     if not flux_sum:
         raise RecipeError(
             "there is no flux in it (no soda, potash, lithia, magnesia, lime, strontia, baria or zinc oxide), "
             "so there is nothing to set to 1: a unity formula needs a flux"
         )
-    return UnityFormula(tuple(pairs), count_colour_fluxes, notes)
+    pairs = tuple((oxide, moles[oxide] / flux_sum) for oxide in OXIDE_ORDER if moles.get(oxide))
+    return UnityFormula(pairs, count_colour_fluxes, notes)
 
 
 def unity_formula(
@@ -143,32 +129,15 @@ def unity_formula(
     Source: the reckoning of H. Seger's cone papers, 1886 (per one of RO).
     """
     moles = oxide_moles(recipe, include_additions=include_additions, stock=stock)
+    notes = stand_in_notes(recipe, include_additions, stock)
     try:
-        notes = stand_in_notes(recipe, include_additions, stock) if stock else ()
         return unity_from_moles(moles, count_colour_fluxes=count_colour_fluxes, notes=notes)
     except RecipeError as error:
         raise RecipeError(f"{recipe.name}: {error}") from None
 
 
-def unity_from_mol_pct(mol_pct: Mapping[str, float], *, count_colour_fluxes: bool = False) -> UnityFormula:
-    """Unity formula of a composition given in mol %, which must sum to 100 within rounding (0.5)."""
-    total = fsum(mol_pct.values())
-    if not isfinite(total) or abs(total - 100) > 0.5:
-        raise RangeError(f"the mol % total {total:g}, not 100; complete the composition first")
-    return unity_from_moles(mol_pct, count_colour_fluxes=count_colour_fluxes)
-
-
-def stand_in_notes(recipe: Recipe, include_additions: bool, stock: Stock | None) -> tuple[str, ...]:
-    """One sentence for each borrowed analysis among the materials used."""
-    find = (stock or course_stock()).find
-    used = dict.fromkeys(find(line.material) for line in recipe.lines_in_parts(include_additions))
-    return tuple(
-        f"{material.name} is reckoned with the analysis of {material.stands_in}, a stand-in"
-        for material in used
-        if material.kind == "stand-in"
-    )
-
-
-def _known(oxide: str) -> None:
+def known_oxide(oxide: str) -> str:
+    """The oxide itself, or a RangeError with the nearest one when it is none of ours."""
     if oxide not in OXIDES:
         raise unknown_name(RangeError, "oxide", oxide, OXIDES)
+    return oxide

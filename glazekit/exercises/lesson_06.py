@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from math import fsum
 
-from glazekit.chemistry.unity import UnityFormula, oxide_moles, unity_formula, unity_from_moles
+from glazekit.chemistry.reckoning import oxide_moles
+from glazekit.chemistry.unity import UnityFormula, unity_formula, unity_from_moles
 from glazekit.exercises.rules import Numbers, Range, Rule, Solution
 from glazekit.ground.numbers import show_number
 from glazekit.materials.oxides import FLUXES, OXIDES

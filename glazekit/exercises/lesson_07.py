@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from math import fsum
 
 from glazekit.chemistry.mole_swap import mole_swap
-from glazekit.chemistry.unity import oxide_moles, unity_from_moles
+from glazekit.chemistry.reckoning import oxide_moles
+from glazekit.chemistry.unity import unity_from_moles
 from glazekit.exercises.rules import Numbers, Range, Rule, Solution
 from glazekit.ground.numbers import show_number
 from glazekit.materials.formula import molar_mass_g_mol

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from math import fsum
 
 from glazekit.chemistry.analysis import analyse
-from glazekit.chemistry.unity import oxide_moles, unity_formula
+from glazekit.chemistry.reckoning import oxide_moles
+from glazekit.chemistry.unity import unity_formula
 from glazekit.exercises.rules import Numbers, Range, Rule, Solution
 from glazekit.glass.expansion import expansion_contributions
 from glazekit.ground.numbers import show_number

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from math import fsum, radians, sin
 
-from glazekit.chemistry.unity import oxide_moles, unity_formula
+from glazekit.chemistry.reckoning import oxide_moles
+from glazekit.chemistry.unity import unity_formula
 from glazekit.exercises.rules import Numbers, Range, Rule, Solution
 from glazekit.ground.numbers import show_number
 from glazekit.kiln.schedule import ROOM_C, Hold, Ramp, Schedule

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from math import fsum, isfinite
 from types import MappingProxyType
 
-from glazekit.chemistry.unity import UnityFormula, oxide_moles, stand_in_notes
+from glazekit.chemistry.reckoning import oxide_moles, stand_in_notes
+from glazekit.chemistry.unity import UnityFormula
 from glazekit.glass.opacifier import opacifier_doubt
 from glazekit.ground.errors import RangeError, RecipeError, quoted, unknown_name
 from glazekit.materials.oxides import OXIDES

@@ -8,7 +8,7 @@ from types import MappingProxyType
 from glazekit.ground.tables import read_table
 from glazekit.materials.formula import atom_counts, molar_mass_g_mol
 from glazekit.materials.material import Material
-from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
+from glazekit.materials.oxides import OXIDE_ORDER
 from glazekit.materials.stock import course_stock
 from glazekit.recipe.recipe import Recipe
 
@@ -41,18 +41,6 @@ def course_oxides() -> tuple[str, ...]:
     """
     brought = {oxide for material in course_materials() for oxide, _ in material.oxides}
     return tuple(oxide for oxide in OXIDE_ORDER if oxide in brought)
-
-
-def mol_per_mol(material: Material) -> Mapping[str, float]:
-    """Moles of each oxide that one mole of a material with a formula brings [mol per mol].
-
-    n(oxide) = wt % / 100 x molar mass of the material / molar mass of the oxide
-
-    >>> {oxide: round(moles, 6) for oxide, moles in mol_per_mol(course_stock().find("soda feldspar")).items()}
-    {'Na2O': 1.0, 'Al2O3': 1.0, 'SiO2': 6.0}
-    """
-    mass_g_mol = molar_mass_g_mol(material.formula)
-    return {oxide: wt_pct / 100 * mass_g_mol / OXIDES[oxide].molar_mass_g_mol for oxide, wt_pct in material.oxides}
 
 
 def gas_g_per_100g(material: Material) -> Mapping[str, float]:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from glazekit.chemistry.reckoning import mol_per_mol
 from glazekit.drawing.markup import Html, el
 from glazekit.ground.numbers import plain_text, show_number
 from glazekit.materials.formula import molar_mass_g_mol, printed_formula
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import course_stock
-from glazekit.sheets.course_materials import course_materials, course_oxides, gas_g_per_100g, mol_per_mol
+from glazekit.sheets.course_materials import course_materials, course_oxides, gas_g_per_100g
 from glazekit.sheets.frame import heading, page
 from glazekit.sheets.parts import caution, head_row, scroll, short
 from glazekit.sheets.wording import listed, say, words

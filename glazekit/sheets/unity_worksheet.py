@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from glazekit.chemistry.unity import ALKALIS
-from glazekit.chemistry.working import Working, work_out
+from glazekit.chemistry.analysis import analyse
+from glazekit.chemistry.reckoning import mol_per_mol
 from glazekit.drawing.markup import Html, el
 from glazekit.ground.numbers import show_number
 from glazekit.materials.formula import molar_mass_g_mol, printed_formula
 from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
-from glazekit.sheets.course_materials import EXAMPLE, PRACTICE, mol_per_mol, worksheet_recipe
+from glazekit.sheets.course_materials import EXAMPLE, PRACTICE, worksheet_recipe
 from glazekit.sheets.frame import heading, page, sideways
 from glazekit.sheets.parts import scroll, short, write_in
 from glazekit.sheets.wording import listed, say
@@ -57,17 +57,17 @@ class _Sheet:
 
     def __init__(self, recipe: Recipe, stock: Stock | None, filled: bool) -> None:
         self.recipe, self.stock, self.filled = recipe.merged(), stock or course_stock(), filled
-        self.working: Working = work_out(self.recipe, stock=self.stock)
+        found = analyse(self.recipe, stock=self.stock)
+        self.unity, self.total_mol, self.flux_sum_mol = found.unity, dict(found.oxide_mol), found.flux_sum_mol
         self.raw_g: dict[str, float] = {}
         self.moles: dict[tuple[str, str], float] = {}
-        for line in self.working.materials:  # two names of one material make one row
-            self.raw_g[line.material] = self.raw_g.get(line.material, 0.0) + line.raw_g
-        for step in self.working.oxides:
-            key = (step.material, step.oxide)
-            self.moles[key] = self.moles.get(key, 0.0) + step.moles
-        self.unity = {total.oxide: total for total in self.working.unity}
-        self.oxides = [oxide for oxide, step in self.unity.items() if step.unity >= TRACE_MOL]
-        self.fluxes = [oxide for oxide in self.oxides if self.unity[oxide].is_flux]
+        for line in found.weighed:  # two names of one material make one row
+            name = line.material.name
+            self.raw_g[name] = self.raw_g.get(name, 0.0) + line.mass_g
+            for step in line.oxides:
+                self.moles[name, step.oxide] = self.moles.get((name, step.oxide), 0.0) + step.moles
+        self.oxides = [oxide for oxide, moles in self.unity.pairs if moles >= TRACE_MOL]
+        self.fluxes = [oxide for oxide in self.oxides if oxide in self.unity.fluxes]
 
     def parts(self) -> tuple[Html, ...]:
         """The steps in the order of the work."""
@@ -85,7 +85,7 @@ class _Sheet:
     def _notes(self) -> list[str]:
         """Whatever the table leaves out, said aloud."""
         notes = []
-        small = [OXIDES[oxide].name for oxide in self.unity if oxide not in self.oxides]
+        small = [OXIDES[oxide].name for oxide in self.unity.moles if oxide not in self.oxides]
         if small:
             notes.append(say("unity_sheet.traces", oxides=", ".join(small)))
         if self.recipe.additions:
@@ -101,8 +101,8 @@ class _Sheet:
     def _table(self) -> Html:
         rows = [self._row(name, grams) for name, grams in self.raw_g.items()]
         totals = [
-            self._sum_row(say("unity_sheet.together"), lambda oxide: self.unity[oxide].moles, MOLE_DECIMALS),
-            self._sum_row(say("unity_sheet.divided"), lambda oxide: self.unity[oxide].unity, UNITY_DECIMALS, "grand"),
+            self._sum_row(say("unity_sheet.together"), lambda oxide: self.total_mol[oxide], MOLE_DECIMALS),
+            self._sum_row(say("unity_sheet.divided"), lambda oxide: self.unity[oxide], UNITY_DECIMALS, "grand"),
         ]
         caption = el("caption", say("unity_sheet.caption"), class_="unseen")
         return el("table", caption, self._heads(), el("tbody", *rows), el("tbody", *totals), class_="working")
@@ -158,7 +158,7 @@ class _Sheet:
 
     def _flux_sum(self) -> Html:
         names = " + ".join(printed_formula(oxide) for oxide in self.fluxes)
-        line = write_in(names + " =", self._written(self.working.flux_sum_mol, MOLE_DECIMALS), say("unity_sheet.mol"))
+        line = write_in(names + " =", self._written(self.flux_sum_mol, MOLE_DECIMALS), say("unity_sheet.mol"))
         return _tray(say("unity_sheet.flux_sum"), [line])
 
     def _trays(self) -> list[Html]:
@@ -172,7 +172,7 @@ class _Sheet:
         members.append([oxide for oxide in self.oxides if not any(oxide in tray for tray in members)])
         trays: list[Html] = []
         for title, oxides in zip(listed("unity_sheet.trays"), members, strict=True):
-            lines = [write_in(printed_formula(oxide), self._written(self.unity[oxide].unity, UNITY_DECIMALS)) for oxide in oxides]
+            lines = [write_in(printed_formula(oxide), self._written(self.unity[oxide], UNITY_DECIMALS)) for oxide in oxides]
             if oxides == self.fluxes:
                 lines.append(write_in(say("unity_sheet.fluxes_make"), self._written(1, UNITY_DECIMALS)))
             if oxides == ["B2O3"]:  # under the glass former, so that the trays stand in one row and on one page
@@ -183,12 +183,10 @@ class _Sheet:
 
     def _ratios(self) -> Html:
         """The two numbers by which glazes are compared."""
-        silica, alumina = self.unity.get("SiO2"), self.unity.get("Al2O3")
-        lines = []
-        if silica and alumina:
-            lines.append(write_in(say("unity_sheet.ratio"), self._written(silica.unity / alumina.unity, 1)))
-        alkalis = sum(self.unity[oxide].unity for oxide in ALKALIS if oxide in self.unity)
-        lines.append(write_in(say("unity_sheet.alkali_share"), self._written(100 * alkalis, 0), "%"))
+        lines, ratio = [], self.unity.silica_to_alumina_mol
+        if ratio:
+            lines.append(write_in(say("unity_sheet.ratio"), self._written(ratio, 1)))
+        lines.append(write_in(say("unity_sheet.alkali_share"), self._written(100 * self.unity.alkali_share, 0), "%"))
         return _tray(say("unity_sheet.ratios_title"), lines)
 
 

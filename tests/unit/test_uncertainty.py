@@ -17,7 +17,6 @@ from scipy import stats
 
 import glazekit as gk
 from glazekit.chemistry.ellipse import ellipse_of
-from glazekit.chemistry.scale_step import one_step_more
 from glazekit.chemistry.uncertainty import Weighing, sample_unity, spread_of
 from glazekit.ground.errors import RangeError, RecipeError
 from glazekit.materials.analysis_spread import OxideSpread, analysis_spread
@@ -250,23 +249,3 @@ def test_numbers_that_make_no_sense(change: dict[str, int], says: str) -> None:
         sample_unity(SIX, **change)
     with pytest.raises(RangeError, match="base mass"):
         Weighing(base_g=0)
-
-
-def test_a_step_of_the_scale_is_nothing_to_feldspar_and_a_tenth_of_a_pinch_of_colour() -> None:
-    blue = gk.Recipe(
-        "blue", {line.material: line.amount for line in gk.demo_recipe("Gangway Clear").base}, {"cobalt carbonate": 1}
-    )
-    rows = {row.material: row for row in one_step_more(blue)}
-    assert rows["soda feldspar"].step_pct == pytest.approx(100 * 0.1 / 26)
-    assert not rows["soda feldspar"].matters and abs(rows["soda feldspar"].oxide_pct) < 0.4
-    assert (rows["cobalt carbonate"].oxide, rows["cobalt carbonate"].part) == ("CoO", "addition")
-    assert rows["cobalt carbonate"].oxide_pct == pytest.approx(10) and rows["cobalt carbonate"].matters
-    kilo = {row.material: row for row in one_step_more(blue, base_g=1000)}
-    assert kilo["cobalt carbonate"].oxide_pct == pytest.approx(1) and not kilo["cobalt carbonate"].matters
-    heavier = gk.Recipe("heavier", [*((line.material, line.amount + 0.1 * (line.material == "quartz")) for line in blue.base)])
-    assert rows["quartz"].after == pytest.approx(gk.unity_formula(heavier)["SiO2"])
-
-
-def test_what_brings_no_oxide_moves_none() -> None:
-    gummed = gk.Recipe("gummed", {"whiting": 60, "quartz": 40}, {"gum": 1})
-    assert one_step_more(gummed)[-1].words == "0.1 g more is 10.0 % of the gum. No oxide moves."

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from html import escape
 
-from glazekit.chemistry.board import raw_to_fired, two_glazes, who_brings_what
-from glazekit.chemistry.mineral_steps import mineral_board
+from glazekit.chemistry.board import mineral_board, raw_to_fired, two_glazes, who_brings_what
 from glazekit.chemistry.unity import UnityFormula, unity_formula
 from glazekit.drawing.trays import trays
 from glazekit.ground.numbers import show_g
