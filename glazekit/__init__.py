@@ -51,6 +51,7 @@ _ROOM_OF = {
     "new_bag": "chemistry.new_bag",
     "parse_mass_g": "ground.numbers",
     "parse_number": "ground.numbers",
+    "properties": "glass.properties",
     "read_bag_analyses": "materials.bags",
     "read_recipe": "recipe.reading",
     "read_recipes": "recipe.reading",

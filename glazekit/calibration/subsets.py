@@ -8,21 +8,20 @@ from types import MappingProxyType
 import numpy as np
 
 from glazekit.calibration.measurements import Sample
-from glazekit.glass.composition import ALKALI, EARTHS, MODEL_OXIDES
+from glazekit.glass.composition import ALKALIS, EARTHS, MODEL_OXIDES
 from glazekit.ground.tables import read_table
 
-_MANGANESE = MODEL_OXIDES.index("MnO")
 _EDGE = 1e-4  # shares are stored to 0.01 mol %, so that the sum of a row may differ from 1 by this much
 
 
 def alkali(shares: np.ndarray) -> np.ndarray:
     """Li2O + Na2O + K2O, shares by moles."""
-    return shares[:, ALKALI].sum(axis=1)
+    return shares[:, [MODEL_OXIDES.index(oxide) for oxide in ALKALIS]].sum(axis=1)
 
 
 def earths(shares: np.ndarray) -> np.ndarray:
     """MgO + CaO + SrO + BaO + ZnO + MnO, shares by moles."""
-    return shares[:, EARTHS].sum(axis=1) + shares[:, _MANGANESE]
+    return shares[:, [MODEL_OXIDES.index(oxide) for oxide in EARTHS]].sum(axis=1)
 
 
 def in_box(shares: np.ndarray, edge: float = _EDGE) -> np.ndarray:

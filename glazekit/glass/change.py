@@ -6,7 +6,7 @@ from dataclasses import replace
 from math import hypot
 
 from glazekit.glass.composition import Composition
-from glazekit.glass.factors import interval_numbers
+from glazekit.glass.properties import interval_rule
 from glazekit.ground.estimate import Change, Estimate
 
 SAME_MOL_PCT = 0.005
@@ -18,7 +18,7 @@ def change_half_width(rule: str, swapped_mol_pct: float) -> float:
 
     ``rule`` is a property of property_intervals.csv. Measured on pairs of glasses inside publications the fit had never seen.
     """
-    numbers = interval_numbers(rule, "change")
+    numbers = interval_rule(rule, "change")
     return max(numbers["floor"], numbers["constant"] + numbers["per_mol_pct_swapped"] * swapped_mol_pct)
 
 
@@ -36,7 +36,6 @@ def with_change(mine: Estimate, glass: Composition, its: Estimate, reference: Co
     mine, its : the estimates of the glaze and of the reference, for the value of the change and the widest it can be.
     glass, reference : the two compositions; their distance sets the width.
     rule : property of property_intervals.csv.
-
     """
     name = reference.name or "the reference glaze"
     if its.value is None:

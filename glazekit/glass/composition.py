@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from math import fsum, isfinite
-from types import MappingProxyType
 
 from glazekit.chemistry.reckoning import oxide_moles, stand_in_notes
 from glazekit.chemistry.unity import UnityFormula
@@ -21,8 +20,10 @@ MODEL_OXIDES = (
 )
 """The oxides of the open measurements, in the order every ``fractions`` tuple has. All iron counts as Fe2O3."""
 
-ALKALI = slice(3, 6)
-EARTHS = slice(6, 11)
+ALKALIS = ("Li2O", "Na2O", "K2O")
+EARTHS = ("MgO", "CaO", "SrO", "BaO", "ZnO", "MnO")
+SUMS = {"R2O": ALKALIS, "RO": EARTHS, "R2O+RO": (*ALKALIS, *EARTHS)}
+"""Sums of oxides by the names they have in the tables of data/."""
 SUM_SLACK_MOL_PCT = 0.5
 
 Glaze = Recipe | UnityFormula | Mapping[str, float]
@@ -51,19 +52,24 @@ class Composition:
     notes: tuple[str, ...] = ()
     doubts: tuple[str, ...] = ()
 
-    def __getitem__(self, oxide: str) -> float:
-        """Share of one of the model's oxides [0 to 1]."""
-        return self.fractions[MODEL_OXIDES.index(oxide)]
+    def __getitem__(self, part: str) -> float:
+        """Share of one of the model's oxides, or of one of ``SUMS`` [0 to 1]."""
+        return self.shares()[part]
+
+    def shares(self) -> dict[str, float]:
+        """Shares of the model's oxides and of ``SUMS``, by name [0 to 1]."""
+        own = dict(zip(MODEL_OXIDES, self.fractions, strict=True))
+        return own | {name: sum([own[oxide] for oxide in oxides]) for name, oxides in SUMS.items()}
 
     @property
     def alkali(self) -> float:
         """Lithia + soda + potash [0 to 1]."""
-        return sum(self.fractions[ALKALI])
+        return self["R2O"]
 
     @property
     def earths(self) -> float:
         """Magnesia, lime, strontia, baria and the oxides of zinc and manganese [0 to 1]."""
-        return sum(self.fractions[EARTHS]) + self.fractions[16]
+        return self["RO"]
 
     def swapped_mol_pct(self, other: Composition) -> float:
         """How far apart two glazes are: half the sum of the differences of all mole percentages [mol %]."""
@@ -105,8 +111,7 @@ def composition_of(glaze: Glaze, *, include_additions: bool = False, stock: Stoc
     iron_two = moles.pop("FeO", 0.0)
     if iron_two:
         moles["Fe2O3"] = moles.get("Fe2O3", 0.0) + iron_two / 2
-    take = moles.pop
-    amounts = [take(oxide, 0.0) for oxide in MODEL_OXIDES]
+    amounts = [moles.pop(oxide, 0.0) for oxide in MODEL_OXIDES]
     known = sum(amounts)
     if not known > 0:
         raise RecipeError(f"{name or 'this glaze'}: there is nothing in it that makes a glass")
@@ -115,18 +120,6 @@ def composition_of(glaze: Glaze, *, include_additions: bool = False, stock: Stoc
         total = known + sum(moles.values())
         left_out = tuple((oxide, 100 * amount / total) for oxide, amount in moles.items() if amount)
     return Composition(name, tuple([amount / known for amount in amounts]), left_out, notes, doubts)
-
-
-def mole_fractions(glaze: Glaze, *, include_additions: bool = False, stock: Stock | None = None) -> Mapping[str, float]:
-    """Oxide -> share by moles of what the models know [0 to 1, sum 1]; zeros are left away.
-
-    Parameters and errors as ``composition_of``.
-
-    >>> dict(mole_fractions({"CaO": 50, "SiO2": 50}))
-    {'SiO2': 0.5, 'CaO': 0.5}
-    """
-    fractions = composition_of(glaze, include_additions=include_additions, stock=stock).fractions
-    return MappingProxyType({oxide: share for oxide, share in zip(MODEL_OXIDES, fractions, strict=True) if share})
 
 
 def _checked(mol_pct: Mapping[str, float]) -> dict[str, float]:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
-from operator import ge, gt, le
+from math import inf
+from operator import itemgetter
 
-from glazekit.glass.composition import MODEL_OXIDES, Composition
+from glazekit.glass.composition import Composition
 from glazekit.glass.constants import constant
 from glazekit.ground.errors import RangeError, unknown_name
-from glazekit.ground.tables import read_table
+from glazekit.ground.tables import Row, read_table
 from glazekit.materials.oxides import OXIDES
 
 SEEN = {
@@ -21,13 +22,11 @@ SEEN = {
 }
 """What may be told about the fired glaze, and why the models are then weak."""
 
-_ROUNDING = 1e-9
-_NEVER = 2.0  # no share is ever larger
+Seen = Iterable[str]
+"""What the fired glaze shows: words of ``SEEN``, or one of them."""
 
-_SUMS: dict[str, tuple[str, Callable[[Composition], float]]] = {
-    "R2O": ("lithia + soda + potash", lambda glass: glass.alkali),
-    "R2O+RO": ("all fluxes together", lambda glass: glass.alkali + glass.earths),
-}
+_ROUNDING = 1e-9
+_SAID = {"R2O": "lithia + soda + potash", "R2O+RO": "all fluxes together"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,12 +49,17 @@ class Reasons:
     notes: tuple[str, ...] = ()
 
     @property
+    def good(self) -> bool:
+        """Nothing speaks against a number."""
+        return not (self.outside or self.weak)
+
+    @property
     def words(self) -> str:
         """All of them as one line, the gravest first."""
         return "; ".join((*self.outside, *self.weak, *self.notes))
 
 
-def reasons_for(glass: Composition, seen: Iterable[str] = ()) -> Reasons:
+def reasons_for(glass: Composition, seen: Seen = ()) -> Reasons:
     """What speaks against believing any of the models for this glass.
 
     Parameters
@@ -70,50 +74,39 @@ def reasons_for(glass: Composition, seen: Iterable[str] = ()) -> Reasons:
     >>> print(sand.outside[0])
     silica 90 mol % is more than the 82 mol % of the measured glasses
     """
-    box = _box()
-    outside: tuple[str, ...] = ()
-    if glass.left_out or not (all(map(ge, glass.fractions, box.low)) and all(map(le, glass.fractions, box.high))):
-        outside = (*_unknown(glass), *_beyond(glass, box))
-    for _, low, high, said, total in box.sums:
-        share = total(glass)
-        if not low <= share <= high:
-            outside = (*outside, _words(said, share, low, high))
-    weak = glass.doubts
-    if any(map(gt, glass.fractions, box.thin)):
-        weak = (*weak, *_thin(glass, box))
-    if seen:
-        weak = (*weak, *_seen(seen))
-    notes = _notes(glass)
-    return Reasons(outside, weak, notes) if outside or weak or notes else _NONE
-
-
-_NONE = Reasons()
+    outside, weak, shares = list(_unknown(glass)), list(glass.doubts), glass.shares()
+    for edge in _box():
+        share = shares[edge.what]
+        if not edge.low <= share <= edge.high:
+            side, limit = ("less", edge.low) if share < edge.low else ("more", edge.high)
+            given = f"{edge.said} {100 * share:.4g} mol %"
+            outside.append(f"{given} is {side} than the {100 * limit:.3g} mol % of the measured glasses")
+        if share > edge.thin:
+            given = f"{edge.said} {100 * share:.3g} mol %"
+            weak.append(f"{given}: few glasses with more than {100 * edge.thin:.2g} mol % were measured")
+    return Reasons(tuple(outside), (*weak, *_seen(seen)), _notes(glass))
 
 
 @dataclass(frozen=True, slots=True)
-class _Box:
-    """data/glass_box.csv in the order of ``MODEL_OXIDES`` [mole fractions]."""
+class _Edge:
+    """A row of data/glass_box.csv: how little and how much was measured, and from where on only few times [mole fractions]."""
 
-    low: tuple[float, ...]
-    high: tuple[float, ...]
-    thin: tuple[float, ...]
-    sums: tuple[tuple[str, float, float, str, Callable[[Composition], float]], ...]
+    what: str
+    said: str
+    low: float
+    high: float
+    thin: float
 
 
 @cache
-def _box() -> _Box:
-    rows = {row["what"]: row for row in read_table("glass_box")}
-    oxides = [rows[oxide] for oxide in MODEL_OXIDES]
-    thin = (row["thin_above_mol_pct"] for row in oxides)
-    return _Box(
-        low=tuple(row["min_mol_pct"] / 100 - _ROUNDING for row in oxides),
-        high=tuple(row["max_mol_pct"] / 100 + _ROUNDING for row in oxides),
-        thin=tuple(_NEVER if share is None else share / 100 + _ROUNDING for share in thin),
-        sums=tuple(
-            (what, rows[what]["min_mol_pct"] / 100 - _ROUNDING, rows[what]["max_mol_pct"] / 100 + _ROUNDING, said, total)
-            for what, (said, total) in _SUMS.items()
-        ),
-    )
+def _box() -> tuple[_Edge, ...]:
+    def edge(row: Row) -> _Edge:
+        what, thin = row["what"], row["thin_above_mol_pct"]
+        low, high = row["min_mol_pct"] / 100 - _ROUNDING, row["max_mol_pct"] / 100 + _ROUNDING
+        said = _SAID.get(what) or OXIDES[what].name
+        return _Edge(what, said, low, high, inf if thin is None else thin / 100 + _ROUNDING)
+
+    return tuple(edge(row) for row in read_table("glass_box"))
 
 
 def trace_of(oxide: str) -> float:
@@ -123,11 +116,8 @@ def trace_of(oxide: str) -> float:
 
 def box_limits() -> Iterator[tuple[str, float, float, Callable[[Composition], float]]]:
     """The box of the measured glasses: name, least and largest share [mole fractions], and how the share is read."""
-    box = _box()
-    for i, oxide in enumerate(MODEL_OXIDES):
-        yield OXIDES[oxide].name, box.low[i], box.high[i], lambda glass, i=i: glass.fractions[i]  # type: ignore[misc]
-    for _, low, high, said, total in box.sums:
-        yield said, low, high, total
+    for edge in _box():
+        yield edge.said, edge.low, edge.high, itemgetter(edge.what)
 
 
 def _unknown(glass: Composition) -> tuple[str, ...]:
@@ -148,31 +138,9 @@ def _notes(glass: Composition) -> tuple[str, ...]:
     return (*glass.notes, f"not counted, because not measured: {traces}")
 
 
-def _beyond(glass: Composition, box: _Box) -> tuple[str, ...]:
-    return tuple(
-        _words(OXIDES[oxide].name, share, low, high)
-        for oxide, share, low, high in zip(MODEL_OXIDES, glass.fractions, box.low, box.high, strict=True)
-        if not low <= share <= high
-    )
-
-
-def _thin(glass: Composition, box: _Box) -> tuple[str, ...]:
-    return tuple(
-        f"{OXIDES[oxide].name} {100 * share:.3g} mol %: few glasses with more than {100 * thin:.2g} mol % were measured"
-        for oxide, share, thin in zip(MODEL_OXIDES, glass.fractions, box.thin, strict=True)
-        if share > thin
-    )
-
-
-def _seen(seen: Iterable[str]) -> tuple[str, ...]:
+def _seen(seen: Seen) -> tuple[str, ...]:
     told = (seen,) if isinstance(seen, str) else tuple(seen)
     for word in told:
         if word not in SEEN:
             raise unknown_name(RangeError, "look", word, SEEN)
     return tuple(SEEN[word] for word in SEEN if word in told)
-
-
-def _words(said: str, share: float, low: float, high: float) -> str:
-    if share > high:
-        return f"{said} {100 * share:.4g} mol % is more than the {100 * high:.3g} mol % of the measured glasses"
-    return f"{said} {100 * share:.4g} mol % is less than the {100 * low:.3g} mol % of the measured glasses"

@@ -2,22 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 
-from glazekit.glass.additive import AdditiveProperty
 from glazekit.glass.composition import MODEL_OXIDES, Glaze, composition_of
+from glazekit.glass.domain import Seen
+from glazekit.glass.sums import ask_sum, factors_of
 from glazekit.ground.estimate import Estimate
 from glazekit.materials.stock import Stock
-
-EXPANSION = AdditiveProperty(
-    quantity="thermal expansion",
-    unit="×10⁻⁶ per K",
-    basis="linear, mean from about room temperature to below the glass transition",
-    rule="expansion",
-    table="expansion_factors",
-    column="factor_1e6_per_k",
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,12 +30,7 @@ class Contribution:
 
 
 def expansion(
-    glaze: Glaze,
-    reference: Glaze | None = None,
-    *,
-    include_additions: bool = False,
-    stock: Stock | None = None,
-    seen: Iterable[str] = (),
+    glaze: Glaze, reference: Glaze | None = None, *, include_additions: bool = False, stock: Stock | None = None, seen: Seen = ()
 ) -> Estimate:
     """Thermal expansion of the cold glass: a = sum of factor(oxide) x share by moles(oxide).
 
@@ -70,7 +56,7 @@ def expansion(
     Limits: for clear glass without crystals. It cannot decide crazing; the tile decides.
     Source: factors and intervals fitted to open measurements, data/expansion_factors.csv and data/property_intervals.csv.
     """
-    return EXPANSION.asked(glaze, reference, include_additions, stock, seen)
+    return ask_sum("expansion", glaze, reference, include_additions=include_additions, stock=stock, seen=seen)
 
 
 def expansion_contributions(
@@ -87,6 +73,6 @@ def expansion_contributions(
     glass = composition_of(glaze, include_additions=include_additions, stock=stock)
     return tuple(
         Contribution(oxide, 100 * share, factor, factor * share)
-        for oxide, share, factor in zip(MODEL_OXIDES, glass.fractions, EXPANSION.factors.factors, strict=True)
+        for oxide, share, factor in zip(MODEL_OXIDES, glass.fractions, factors_of("expansion").factors, strict=True)
         if share
     )

@@ -1,4 +1,4 @@
-"""Stiffness and expansion over the silica-alumina plane, for the learner's own fluxes, boron and all the rest."""
+"""Viscosity and expansion over the silica-alumina plane, for the learner's own fluxes, boron and all the rest."""
 
 from __future__ import annotations
 
@@ -9,9 +9,9 @@ from glazekit.chemistry.unity import UnityFormula
 from glazekit.glass.composition import MODEL_OXIDES, Composition
 from glazekit.glass.constants import constant
 from glazekit.glass.domain import box_limits, trace_of
-from glazekit.glass.expansion import EXPANSION
 from glazekit.glass.known_part import KnownPart, Limit, known_part
 from glazekit.glass.melt import melt_curve
+from glazekit.glass.sums import factors_of
 from glazekit.materials.oxides import OXIDES
 
 Rows = tuple[tuple[float, ...], ...]
@@ -114,7 +114,7 @@ def viscosity_field(fluxes: FluxSet, temp_c: float, silica: Sequence[float], alu
 
 def expansion_field(fluxes: FluxSet, silica: Sequence[float], alumina: Sequence[float]) -> Rows:
     """Thermal expansion over the plane [1e-6 per K]; parameters and limits as ``viscosity_field``."""
-    of = EXPANSION.factors.of
+    of = factors_of("expansion").of
     return tuple(tuple(of(fluxes.at(x, y)) for x in silica) for y in alumina)
 
 

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from math import erf, hypot, sqrt
 
 from glazekit.glass.change import with_change
 from glazekit.glass.composition import Composition, Glaze, composition_of
 from glazekit.glass.constants import constant, constant_half_width, constant_status
-from glazekit.glass.expansion import EXPANSION
-from glazekit.glass.modulus import ELASTIC_MODULUS
-from glazekit.glass.transition import GLASS_TRANSITION
+from glazekit.glass.domain import Seen
+from glazekit.glass.properties import property_named
+from glazekit.glass.sums import sum_of
 from glazekit.ground.estimate import LEVEL, Estimate, FitChance
 from glazekit.ground.limits import within
 from glazekit.materials.stock import Stock
@@ -28,7 +27,7 @@ def fit_chance(
     *,
     include_additions: bool = False,
     stock: Stock | None = None,
-    seen: Iterable[str] = (),
+    seen: Seen = (),
 ) -> FitChance:
     """Chance that the cold glaze is pulled by its body, and how hard.
 
@@ -58,16 +57,17 @@ def fit_chance(
     and the relaxing of the stress above the set point are left out.
     Source: expansion, elastic modulus and glass transition as their own functions; Poisson's ratio from memory.
     """
-    body_expansion_1e6_per_k = within(body_expansion_1e6_per_k, 0, 20, "the body's expansion", EXPANSION.unit)
-    body_half_width_1e6_per_k = within(body_half_width_1e6_per_k, 0, 10, "the half width of the body's expansion", EXPANSION.unit)
+    unit = property_named("expansion").unit
+    body_expansion_1e6_per_k = within(body_expansion_1e6_per_k, 0, 20, "the body's expansion", unit)
+    body_half_width_1e6_per_k = within(body_half_width_1e6_per_k, 0, 10, "the half width of the body's expansion", unit)
     glass = composition_of(glaze, include_additions=include_additions, stock=stock)
-    alpha = EXPANSION.of(glass, seen)
+    alpha = sum_of("expansion", glass, seen)
     closer = None
     name = ""
     if reference is not None:
         fired = composition_of(reference, include_additions=include_additions, stock=stock)
         name = fired.name or "the reference glaze"
-        alpha = with_change(alpha, glass, EXPANSION.of(fired), fired, EXPANSION.rule)
+        alpha = with_change(alpha, glass, sum_of("expansion", fired), fired, property_named("expansion").interval)
         if alpha.change is not None:
             closer = chance_below(0.0, alpha.change.value, alpha.change.high - alpha.change.value)
     chance = None
@@ -91,14 +91,14 @@ def chance_below(limit: float, value: float, half_width: float) -> float:
 
 def _stress(glass: Composition, alpha: Estimate, body: float, body_half_width: float) -> Estimate:
     """E (a_glaze - a_body) (T_set - 20) / (1 - nu) [MPa] and its 90 % interval."""
-    difference, stiffness = _number(alpha, body), _number(ELASTIC_MODULUS.of(glass))
-    cooling = _number(GLASS_TRANSITION.of(glass), ROOM_C)
+    difference, modulus = _number(alpha, body), _number(sum_of("elastic_modulus", glass))
+    cooling = _number(sum_of("glass_transition", glass), ROOM_C)
     value = low = high = None
-    if difference and stiffness and cooling:
+    if difference and modulus and cooling:
         poisson, poisson_half = constant("poisson_ratio"), constant_half_width("poisson_ratio")
         pull = (difference[0], hypot(difference[1], body_half_width))
         sideways = (1 / (1 - poisson), poisson_half / (1 - poisson) ** 2)
-        value, half = _product(pull, stiffness, cooling, sideways)
+        value, half = _product(pull, modulus, cooling, sideways)
         low, high = value - half, value + half
     note = "; ".join(filter(None, (alpha.note, f"Poisson's ratio is from {constant_status('poisson_ratio')}")))
     quantity, basis = "stress in the cold glaze", "pull more than 0, squeeze less than 0"

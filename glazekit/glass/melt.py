@@ -2,28 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
-from operator import mul
+from math import prod
 
 from glazekit.glass.change import with_change
-from glazekit.glass.composition import MODEL_OXIDES, Composition, Glaze, composition_of
+from glazekit.glass.composition import MODEL_OXIDES, SUMS, Composition, Glaze, composition_of
 from glazekit.glass.constants import constant
+from glazekit.glass.domain import Seen
 from glazekit.glass.melt_range import melt_reasons, viscosity_half_width
+from glazekit.glass.properties import property_named
 from glazekit.ground.errors import DataError
 from glazekit.ground.estimate import Estimate
 from glazekit.ground.limits import within
 from glazekit.ground.tables import read_table
 from glazekit.materials.stock import Stock
 
-QUANTITY = "viscosity"
-UNIT = "log10(Pa.s)"
-BASIS = "clear melt in air; each step of 1 is ten times stiffer"
 KELVIN = 273.15
 TEMP_MAX_C = 1500.0
 
-_CROSS = ("Al2O3*R2O", "Al2O3*RO", "B2O3*R2O", "Na2O*K2O")
+RELATIVES = {"SnO2": ("ZrO2", 1.0), "MnO": ("Fe2O3", 0.5)}
+"""Too little of them in the data for coefficients of their own: tin counts as zirconia, manganese as half an iron oxide."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,57 +53,58 @@ class MeltCurve:
 
 
 @dataclass(frozen=True, slots=True)
+class Term:
+    """A term of B or C: a coefficient times the share of an oxide, or the product of two shares such as alumina x alkali.
+
+    Parameters
+    ----------
+    coefficient : [K].
+    parts : oxides or ``SUMS``.
+    """
+
+    coefficient: float
+    parts: tuple[str, ...]
+
+    def of(self, shares: Mapping[str, float]) -> float:
+        """What it adds for a composition's shares [K]."""
+        return self.coefficient * prod([shares[part] for part in self.parts])
+
+
+@dataclass(frozen=True, slots=True)
 class MeltModel:
-    """data/viscosity_coefficients.csv in the order of ``MODEL_OXIDES``; the cross terms in that of ``_CROSS``."""
+    """data/viscosity_coefficients.csv: one number A [log10(Pa.s)] for all melts, B and C sums of terms."""
 
     a: float
-    b: tuple[float, ...]
-    b_cross: tuple[float, ...]
-    c: tuple[float, ...]
-    c_cross: tuple[float, ...]
+    b: tuple[Term, ...]
+    c: tuple[Term, ...]
     source: str
     status: str
 
 
 @cache
 def melt_model() -> MeltModel:
-    """The fitted coefficients, read once."""
+    """The fitted coefficients, read once; raises DataError for a term that no composition holds."""
     rows = read_table("viscosity_coefficients")
-    found = {(row["block"], row["term"]): row["coefficient"] for row in rows}
 
-    def oxides(block: str) -> tuple[float, ...]:
-        own = {oxide: found.pop((block, oxide), None) for oxide in MODEL_OXIDES}
-        own["SnO2"] = own["ZrO2"] if own["SnO2"] is None else own["SnO2"]
-        own["MnO"] = (own["Fe2O3"] or 0.0) / 2 if own["MnO"] is None else own["MnO"]
-        return tuple(own[oxide] or 0.0 for oxide in MODEL_OXIDES)
+    def terms(block: str) -> Iterator[Term]:
+        for row in rows:
+            if row["block"] == block:
+                parts = tuple(row["term"].split("*"))
+                if not set(parts) <= {*MODEL_OXIDES, *SUMS}:
+                    raise DataError(f"viscosity_coefficients.csv has a term no composition holds: {row['term']}")
+                yield Term(row["coefficient"], parts)
+                yield from (Term(part * row["coefficient"], (kin,)) for kin, (own, part) in RELATIVES.items() if parts == (own,))
 
-    def cross(block: str) -> tuple[float, ...]:
-        return tuple(found.pop((block, term), 0.0) for term in _CROSS)
-
-    a = found.pop(("A", "1"))
-    model = MeltModel(a, oxides("B"), cross("B"), oxides("C"), cross("C"), rows[0]["source"], rows[0]["status"])
-    if found:
-        raise DataError(f"viscosity_coefficients.csv has terms no composition holds: {', '.join(map(str, found))}")
-    return model
+    (a,) = (row["coefficient"] for row in rows if row["block"] == "A")
+    return MeltModel(a, tuple(terms("B")), tuple(terms("C")), rows[0]["source"], rows[0]["status"])
 
 
 def melt_curve(glass: Composition) -> MeltCurve:
-    """The curve of a composition: B and C are sums over oxides and four products of oxides, inside their guards.
-
-    Tin counts as zirconia, manganese as half an iron oxide: there is too little of them in the data for their own factors.
-    """
-    model, x = melt_model(), glass.fractions
-    alkali, alumina = glass.alkali, x[1]
-    cross = (alumina * alkali, alumina * glass.earths, x[2] * alkali, x[4] * x[5])
-    b = sum(map(mul, model.b, x)) + sum(map(mul, model.b_cross, cross))
-    c = sum(map(mul, model.c, x)) + sum(map(mul, model.c_cross, cross))
-    b_min, c_min, c_max = _guards()
-    return MeltCurve(model.a, max(b, b_min), min(max(c, c_min), c_max))
-
-
-@cache
-def _guards() -> tuple[float, float, float]:
-    return constant("vft_b_min"), constant("vft_c_min"), constant("vft_c_max")
+    """The curve of a composition: B and C are sums over oxides and four products of oxides, inside their guards."""
+    model, shares = melt_model(), glass.shares()
+    b, c = (sum([term.of(shares) for term in terms]) for terms in (model.b, model.c))
+    held_c = min(max(c, constant("vft_c_min")), constant("vft_c_max"))
+    return MeltCurve(model.a, max(b, constant("vft_b_min")), held_c)
 
 
 def viscosity(
@@ -113,7 +114,7 @@ def viscosity(
     *,
     include_additions: bool = False,
     stock: Stock | None = None,
-    seen: Iterable[str] = (),
+    seen: Seen = (),
 ) -> Estimate:
     """Viscosity of the melt: log10(viscosity / Pa.s) = A + B / (T - C), B and C from the composition.
 
@@ -149,10 +150,10 @@ def viscosity(
     return with_change(mine, glass, its, fired, "viscosity")
 
 
-def viscosity_of(glass: Composition, temp_c: float, seen: Iterable[str] = ()) -> Estimate:
+def viscosity_of(glass: Composition, temp_c: float, seen: Seen = ()) -> Estimate:
     """Viscosity of a composition at a temperature, without a reference."""
-    reasons, model = melt_reasons(glass, temp_c, seen), melt_model()
-    quantity = f"{QUANTITY} at {temp_c:g} °C"
+    reasons, model, about = melt_reasons(glass, temp_c, seen), melt_model(), property_named("viscosity")
+    quantity, unit, basis = f"viscosity at {temp_c:g} °C", about.unit, about.basis
     value = low = high = None
     note = reasons.words
     if not reasons.outside:
@@ -162,12 +163,11 @@ def viscosity_of(glass: Composition, temp_c: float, seen: Iterable[str] = ()) ->
         if raw >= cap:
             low = min(low, cap - half)
             note = "; ".join(filter(None, (f"{cap:g} or more: rigid", note)))
-    in_range = not (reasons.outside or reasons.weak)
-    return Estimate(quantity, value, low, high, UNIT, BASIS, model.source, model.status, in_range=in_range, note=note)
+    return Estimate(quantity, value, low, high, unit, basis, model.source, model.status, in_range=reasons.good, note=note)
 
 
 def temp_of_viscosity(
-    glaze: Glaze, log10_pa_s: float, *, include_additions: bool = False, stock: Stock | None = None, seen: Iterable[str] = ()
+    glaze: Glaze, log10_pa_s: float, *, include_additions: bool = False, stock: Stock | None = None, seen: Seen = ()
 ) -> Estimate:
     """Temperature at which the melt has a viscosity: T = C + B / (log10(viscosity) - A).
 
@@ -188,18 +188,20 @@ def temp_of_viscosity(
 
     Limits and source as ``viscosity``.
     """
-    wanted = within(log10_pa_s, 1, 7, "the viscosity", UNIT)
+    about = property_named("viscosity")
+    wanted = within(log10_pa_s, 1, 7, "the viscosity", about.unit)
     glass = composition_of(glaze, include_additions=include_additions, stock=stock)
     curve, model = melt_curve(glass), melt_model()
-    quantity = f"temperature at a viscosity of {wanted:g} {UNIT}"
+    quantity, unit, basis = f"temperature at a viscosity of {wanted:g} {about.unit}", "°C", about.basis
     temp_c = curve.temp_c(wanted)
     reasons = melt_reasons(glass, temp_c, seen)
     value = low = high = None
     if not reasons.outside:
         value = temp_c
         low, high = _temp_of_edge(glass, curve, wanted, -1), _temp_of_edge(glass, curve, wanted, +1)
-    in_range = not (reasons.outside or reasons.weak)
-    return Estimate(quantity, value, low, high, "°C", BASIS, model.source, model.status, in_range=in_range, note=reasons.words)
+    return Estimate(
+        quantity, value, low, high, unit, basis, model.source, model.status, in_range=reasons.good, note=reasons.words
+    )
 
 
 def _temp_of_edge(glass: Composition, curve: MeltCurve, wanted: float, side: int) -> float:

@@ -2,46 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from functools import cache
-
-from glazekit.glass.composition import MODEL_OXIDES, Composition
+from glazekit.glass.composition import Composition
 from glazekit.glass.constants import constant
-from glazekit.glass.domain import Reasons, reasons_for
-from glazekit.glass.factors import interval_numbers
-
-_IRON = MODEL_OXIDES.index("Fe2O3")
+from glazekit.glass.domain import Reasons, Seen, reasons_for
+from glazekit.glass.properties import interval_rule
 
 
-def melt_reasons(glass: Composition, temp_c: float, seen: Iterable[str] = ()) -> Reasons:
+def melt_reasons(glass: Composition, temp_c: float, seen: Seen = ()) -> Reasons:
     """What speaks against believing the viscosity of this melt at a temperature [°C].
 
     No number: outside the box; fluxes (lithia to baria, zinc) hardly more than alumina; no alkali and little silica; hotter than
     the measurements. Grey: iron from 1 mol %, whose state the data do not tell; colder than the interval was made for.
     """
     reasons = reasons_for(glass, seen)
-    alkali, alumina, silica = glass.alkali, glass.fractions[1], glass.fractions[0]
-    slack = alkali + glass.earths - alumina
-    slack_min, alkali_free, silica_min, iron_from, cold, hot = _limits()
-    outside, weak = reasons.outside, reasons.weak
-    if slack < slack_min:
-        outside = (
-            *outside,
-            f"fluxes less alumina {100 * slack:.2g} mol % is under {100 * slack_min:g} mol %: such melts are "
-            "mostly stiffer than the model says",
-        )
-    if alkali < alkali_free and silica < silica_min:
-        outside = (*outside, f"no alkali and less than {100 * silica_min:g} mol % silica: hardly measured")
+    outside, weak, shares = list(reasons.outside), list(reasons.weak), glass.shares()
+    spare, least_spare = shares["R2O+RO"] - shares["Al2O3"], constant("melt_slack_min")
+    if spare < least_spare:
+        said = f"fluxes less alumina {100 * spare:.2g} mol % is under {100 * least_spare:g} mol %"
+        outside.append(f"{said}: such melts are mostly stiffer than the model says")
+    least_silica, hot, cold = constant("melt_silica_min"), constant("melt_hot_c"), constant("melt_cold_c")
+    if shares["R2O"] < constant("melt_alkali_free") and shares["SiO2"] < least_silica:
+        outside.append(f"no alkali and less than {100 * least_silica:g} mol % silica: hardly measured")
     if temp_c > hot:
-        outside = (*outside, f"{temp_c:.0f} °C is hotter than the measurements, which end at {hot:g} °C")
-    if glass.fractions[_IRON] >= iron_from:
-        weak = (
-            *weak,
-            f"iron oxide {100 * glass.fractions[_IRON]:.2g} mol %: the data do not tell its state, so the interval is wider",
-        )
+        outside.append(f"{temp_c:.0f} °C is hotter than the measurements, which end at {hot:g} °C")
+    if holds_iron(glass):
+        said = f"iron oxide {100 * shares['Fe2O3']:.2g} mol %"
+        weak.append(f"{said}: the data do not tell its state, so the interval is wider")
     if temp_c < cold:
-        weak = (*weak, f"the interval was made for {cold:g} °C and more; at {temp_c:.0f} °C it holds less often than it says")
-    return reasons if outside is reasons.outside and weak is reasons.weak else Reasons(outside, weak, reasons.notes)
+        weak.append(f"the interval was made for {cold:g} °C and more; at {temp_c:.0f} °C it holds less often than it says")
+    return Reasons(tuple(outside), tuple(weak), reasons.notes)
 
 
 def viscosity_half_width(glass: Composition, temp_c: float) -> float:
@@ -49,18 +38,12 @@ def viscosity_half_width(glass: Composition, temp_c: float) -> float:
 
     Steps are hundreds of kelvin below 1200 °C, held inside the range in which they were measured.
     """
-    at_1200, per_step, steps_min, steps_max, iron_factor = _widths()
-    half = at_1200 + per_step * min(max((1200 - temp_c) / 100, steps_min), steps_max)
-    return half * iron_factor if glass.fractions[_IRON] >= _limits()[3] else half
+    rule = interval_rule("viscosity", "absolute")
+    steps = min(max((1200 - temp_c) / 100, rule["steps_min"]), rule["steps_max"])
+    half = rule["constant"] + rule["per_100_k_colder"] * steps
+    return half * rule["iron_factor"] if holds_iron(glass) else half
 
 
-@cache
-def _limits() -> tuple[float, ...]:
-    names = ("melt_slack_min", "melt_alkali_free", "melt_silica_min", "melt_iron_from", "melt_cold_c", "melt_hot_c")
-    return tuple(constant(name) for name in names)
-
-
-@cache
-def _widths() -> tuple[float, ...]:
-    numbers = interval_numbers("viscosity", "absolute")
-    return tuple(numbers[name] for name in ("constant", "per_100_k_colder", "steps_min", "steps_max", "iron_factor"))
+def holds_iron(glass: Composition) -> bool:
+    """So much iron that its state matters, which the data do not tell?"""
+    return glass["Fe2O3"] >= constant("melt_iron_from")

@@ -2,32 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
-from glazekit.glass.additive import AdditiveProperty
 from glazekit.glass.composition import Glaze
+from glazekit.glass.domain import Seen
+from glazekit.glass.sums import ask_sum
 from glazekit.ground.estimate import Estimate
 from glazekit.materials.stock import Stock
 
-ELASTIC_MODULUS = AdditiveProperty(
-    quantity="elastic modulus",
-    unit="GPa",
-    basis="Young's modulus at room temperature",
-    rule="elastic_modulus",
-    table="elastic_modulus_factors",
-    column="factor_gpa",
-)
-
 
 def elastic_modulus(
-    glaze: Glaze,
-    reference: Glaze | None = None,
-    *,
-    include_additions: bool = False,
-    stock: Stock | None = None,
-    seen: Iterable[str] = (),
+    glaze: Glaze, reference: Glaze | None = None, *, include_additions: bool = False, stock: Stock | None = None, seen: Seen = ()
 ) -> Estimate:
-    """Elastic modulus of the cold glass: E = sum of factor(oxide) x share by moles(oxide).
+    """Elastic modulus, the stiffness of the cold glass: E = sum of factor(oxide) x share by moles(oxide).
 
     Parameters, errors and the rule outside the measured glasses as ``expansion``.
 
@@ -40,4 +25,4 @@ def elastic_modulus(
 
     Source: factors and intervals fitted to open measurements, data/elastic_modulus_factors.csv.
     """
-    return ELASTIC_MODULUS.asked(glaze, reference, include_additions, stock, seen)
+    return ask_sum("elastic_modulus", glaze, reference, include_additions=include_additions, stock=stock, seen=seen)

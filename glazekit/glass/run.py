@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from functools import lru_cache
 from itertools import pairwise
 from math import ceil, isfinite, log10, radians, sin
@@ -10,6 +10,7 @@ from math import ceil, isfinite, log10, radians, sin
 from glazekit.glass.change import limited_half_width
 from glazekit.glass.composition import Composition, Glaze, composition_of
 from glazekit.glass.constants import constant
+from glazekit.glass.domain import Seen
 from glazekit.glass.melt import melt_curve, melt_model
 from glazekit.glass.melt_range import melt_reasons, viscosity_half_width
 from glazekit.ground.errors import RangeError
@@ -38,7 +39,7 @@ def slope_run(
     *,
     include_additions: bool = False,
     stock: Stock | None = None,
-    seen: Iterable[str] = (),
+    seen: Seen = (),
 ) -> RunClass:
     """How far a coat runs down a tilted tile, as a class: "stays", "moves", "runs" or "runs off".
 

@@ -2,31 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
-from glazekit.glass.additive import AdditiveProperty
 from glazekit.glass.composition import Glaze
+from glazekit.glass.domain import Seen
+from glazekit.glass.sums import ask_sum
 from glazekit.ground.estimate import Estimate
 from glazekit.materials.stock import Stock
 
-GLASS_TRANSITION = AdditiveProperty(
-    quantity="glass transition",
-    unit="°C",
-    basis="as measured on warming or read from the expansion curve",
-    rule="glass_transition",
-    table="glass_transition_factors",
-    column="factor_k",
-    offset=-273.15,
-)
-
 
 def glass_transition(
-    glaze: Glaze,
-    reference: Glaze | None = None,
-    *,
-    include_additions: bool = False,
-    stock: Stock | None = None,
-    seen: Iterable[str] = (),
+    glaze: Glaze, reference: Glaze | None = None, *, include_additions: bool = False, stock: Stock | None = None, seen: Seen = ()
 ) -> Estimate:
     """Glass transition temperature: T = sum of factor(oxide) x share by moles(oxide), in kelvin, less 273.15.
 
@@ -42,4 +26,4 @@ def glass_transition(
     Limits: the viscosity model's own temperature of setting may differ from it by 30 °C.
     Source: factors and intervals fitted to open measurements, data/glass_transition_factors.csv.
     """
-    return GLASS_TRANSITION.asked(glaze, reference, include_additions, stock, seen)
+    return ask_sum("glass_transition", glaze, reference, include_additions=include_additions, stock=stock, seen=seen)

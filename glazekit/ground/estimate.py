@@ -90,7 +90,7 @@ class RunClass:
     Parameters
     ----------
     name : "stays", "moves", "runs" or "runs off"; "" where the model may not speak.
-    low_name, high_name : the classes at both ends of the interval of the stiffness.
+    low_name, high_name : the classes at both ends of the interval of the viscosity.
     factor_band : the run may be this many times larger or smaller.
     ratio : (low, value, high) of the run to that of the reference tile; None without a reference.
     reference : name of the reference glaze, or "".

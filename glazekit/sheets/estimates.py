@@ -6,9 +6,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import asdict, replace
 from typing import Any
 
-from glazekit.glass.expansion import expansion
+from glazekit.glass.composition import composition_of
 from glazekit.glass.melt import viscosity
-from glazekit.glass.transition import glass_transition
+from glazekit.glass.properties import properties
+from glazekit.glass.sums import ask_sum
 from glazekit.ground.errors import GlazekitError, RecipeError
 from glazekit.ground.estimate import Estimate, say_change, say_estimate
 from glazekit.materials.stock import Stock
@@ -18,7 +19,7 @@ from glazekit.recipe.recipe import Recipe
 def estimates_for(
     recipe: Recipe, stock: Stock, peak_c: float | None = None, reference: Recipe | None = None
 ) -> tuple[Estimate, ...]:
-    """Expansion and glass transition of the base; its viscosity too when the kiln's peak is known.
+    """Of the base, what properties.csv wants on a sheet; the viscosity only when the kiln's peak is known.
 
     Parameters
     ----------
@@ -29,12 +30,15 @@ def estimates_for(
     """
     if reference is not None:
         try:
-            expansion(reference, stock=stock)
+            composition_of(reference, stock=stock)
         except GlazekitError as error:
             raise RecipeError(f"the reference {reference.name}: {error}") from None
-    found = [expansion(recipe, reference, stock=stock), glass_transition(recipe, reference, stock=stock)]
-    if peak_c is not None:
-        found.append(viscosity(recipe, peak_c, reference, stock=stock))
+    found = []
+    for each in properties():
+        if each.on_sheet == "yes" and each.model == "sum":
+            found.append(ask_sum(each.name, recipe, reference, stock=stock))
+        elif each.on_sheet == "yes" and peak_c is not None:
+            found.append(viscosity(recipe, peak_c, reference, stock=stock))
     return tuple(found)
 
 

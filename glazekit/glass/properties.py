@@ -1,0 +1,77 @@
+"""The properties that models estimate: one row of data/properties.csv each, and the measured rules of their intervals."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from types import MappingProxyType
+
+from glazekit.ground.errors import DataError, unknown_name
+from glazekit.ground.tables import read_table
+
+
+@dataclass(frozen=True, slots=True)
+class Property:
+    """A row of data/properties.csv; its fields are the columns in their order, and the sidecar says what each means.
+
+    Parameters
+    ----------
+    name : in the tables of data/.
+    quantity, unit, basis : as in ``Estimate``; ``scope``: the temperatures for which its figures hold.
+    model : "sum" where every oxide adds its share, "melt" for the viscosity.
+    factor_table, offset : where its fitted numbers stand, and what is added to their sum [unit].
+    interval, width : whose measured rules its intervals follow, and on what the widths depend.
+    decimals, measured_as, fit_unit, borrows : how it is fitted, and how its errors are told.
+    on_sheet : "yes" when it stands on a batch sheet.
+    """
+
+    name: str
+    quantity: str
+    scope: str
+    unit: str
+    basis: str
+    model: str
+    factor_table: str
+    offset: float
+    interval: str
+    width: str
+    decimals: int
+    measured_as: str
+    fit_unit: str
+    borrows: str
+    on_sheet: str
+
+    @property
+    def heading(self) -> str:
+        """What it is, and the temperatures for which its figures hold."""
+        return f"{self.quantity}, {self.scope}" if self.scope else self.quantity
+
+
+@cache
+def properties() -> tuple[Property, ...]:
+    """All properties, in the order in which they are shown.
+
+    >>> [each.quantity for each in properties()][:2]
+    ['thermal expansion', 'glass transition']
+    """
+    return tuple(Property(*row.values()) for row in read_table("properties"))
+
+
+@cache
+def property_named(name: str) -> Property:
+    """A property by its name; raises DataError, with the nearest name, for one that no model estimates."""
+    known = {each.name: each for each in properties()}
+    if name not in known:
+        raise unknown_name(DataError, "property", name, known)
+    return known[name]
+
+
+@cache
+def interval_rule(name: str, kind: str) -> Mapping[str, float]:
+    """Parameter -> value of the 90 % interval in property_intervals.csv, ``kind`` "absolute" or "change"."""
+    rows = read_table("property_intervals")
+    found = {row["parameter"]: row["value"] for row in rows if (row["property"], row["kind"]) == (name, kind)}
+    if not found:
+        raise DataError(f"property_intervals.csv has no {kind} interval for {name}")
+    return MappingProxyType(found)
