@@ -62,12 +62,12 @@ def choose(label: str, options: Iterable[Any], value: Any = None, name: str = ""
     return box
 
 
-def offer_anew(box: Any, options: Iterable[tuple[str, Any]]) -> None:
+def offer_anew(box: Any, options: Iterable[Any]) -> None:
     """Other options for a drop-down or a pick; what was chosen stays chosen where it is still on offer, else the first is."""
     offer = tuple(options)
     if offer == tuple(box.options):
         return
-    chosen, values = box.value, [value for _, value in offer]
+    chosen, values = box.value, [option[1] if isinstance(option, tuple) else option for option in offer]
     box.options = offer
     box.value = chosen if chosen in values else next(iter(values), None)
 

@@ -8,7 +8,7 @@ from contextlib import contextmanager, suppress
 from copy import deepcopy
 from html import escape
 from time import strftime
-from typing import TYPE_CHECKING, Any
+from typing import Any, Self
 
 import ipywidgets as widgets
 import traitlets
@@ -18,78 +18,103 @@ from glazekit.folder.shelf import recipes_at_hand
 from glazekit.ground.errors import GlazekitError, RecipeError, nearest_name
 from glazekit.lab import controls
 from glazekit.lab.browser import SpokenNames
+from glazekit.lab.desk import Desk
 from glazekit.recipe.recipe import Recipe
-
-if TYPE_CHECKING:
-    from glazekit.lab.page import Page
 
 PAUSE_S = 0.3
 """A learner who has not moved anything for this long has paused: time for heavy work and for saving."""
+CHOICES_DEEP = 3
+"""A choice may hang on a choice that hangs on a choice: so many rounds give every control its saved value."""
 
 
 class Panel:
-    """Base of all panels. A panel says what it is made of in ``build`` and what it shows in ``paint``.
+    """Base of all panels. Its life: made with its options, then opened: built, restored and shown, once each and in this order.
+
+    A panel says what it is made of in ``build``, what can be chosen just now in ``offer``, and what it shows in ``paint``.
 
     Parameters
     ----------
-    page : the lesson page it stands on; gives it texts, saved state, the book and the learner's settings.
+    desk : where it stands; gives it texts, saved state, the book and the learner's settings.
     key : name under which its controls are remembered; the panel's name when not given.
     recipe : name of the recipe that lies on it at first, for a panel with a choice of recipes; ``first_recipe`` when not given.
     after : id of a prediction that is to be made before the panel opens; the learner may also open it without.
 
-    Class attributes: ``name``, as lessons call it; ``home``, the lesson whose TOML holds its texts; ``desk``, the page under
-    which its controls are remembered when that is not the lesson it stands on; ``first_recipe``.
+    Class attributes: ``name``, as lessons call it; ``home``, the lesson whose TOML holds its texts; ``kept_under``, under which
+    page its controls are remembered when that is not the lesson it stands on; ``first_recipe``.
 
-    A change of any control calls ``refresh`` and nothing else. ``refresh`` calls ``paint``; a GlazekitError becomes the status
-    line and dims what is out of date, every other error is a fault of ours and is not hidden.
+    A change of any control calls ``refresh`` and nothing else. A GlazekitError in it becomes the status line and dims what is out
+    of date, every other error is a fault of ours and is not hidden.
     """
 
     name = "panel"
     home = "01"
-    desk = ""
+    kept_under = ""
     first_recipe = ""
 
-    def __init__(self, page: Page, key: str = "", after: str = "", recipe: str = "") -> None:
+    def __init__(self, desk: Desk, key: str = "", after: str = "", recipe: str = "") -> None:
+        self.desk, self.key, self.after = desk, key or self.name, after
         self.first_recipe = recipe or self.first_recipe
-        self.page, self.key, self.after = page, key or self.name, after
-        self.words = page.words(self.home, self.name)
-        saved = page.state.get(self.desk or page.lesson, self.key, {})
-        self._saved: dict[str, Any] = saved if isinstance(saved, dict) else {}
+        self.words = desk.words(self.home, self.name)
         self.controls: dict[str, Any] = {}
-        self.memory: dict[str, Any] = dict(self._saved.get("memory", {}))
-        self._kept: dict[str, Any] | None = None
-        self._pauses = 0
-        self._waiting: dict[str, asyncio.TimerHandle] = {}
-        self.status = controls.html(css_class="gk-status")
-        self.counted_with = controls.html(css_class="gk-own-bags")
-        self.caution = controls.html(css_class="gk-caution")
+        self.memory: dict[str, Any] = {}
         self.unread: tuple[str, ...] = ()
-        self.title = controls.html(self._heading(), css_class="gk-title")
-        self.body = controls.stack(*self.build(), self.status, self.counted_with, self.caution)
-        self.curtain = controls.stack(
-            controls.html(f"<p>{escape(page.frame('curtain'))}</p>"),
-            controls.button(page.frame("open_anyway"), self.open_curtain),
-        )
+        self._kept: dict[str, Any] | None = None
+        self._holds = 0
+        self._waiting: dict[str, asyncio.TimerHandle] = {}
+        self.title = controls.html(css_class="gk-title")
+        self.status, self.caution = controls.html(css_class="gk-status"), controls.html(css_class="gk-caution")
+        self.counted_with = controls.html(css_class="gk-own-bags")
+        self.body, self.curtain = controls.stack(), controls.stack()
         self.box = controls.stack(SpokenNames(), self.title, self.curtain, self.body, css_class="gk-panel")
-        page.join(self)
-        self.refresh()
 
-    # -- for the panels themselves ------------------------------------------------------------------------------------------
+    def open(self) -> Self:
+        """Build the panel, give its controls back what they held, and show it; the page calls this once."""
+        self._build()
+        self._restore()
+        self.desk.join(self)
+        self.refresh()
+        return self
+
+    # -- what a panel is ----------------------------------------------------------------------------------------------------
 
     def build(self) -> Iterable[widgets.Widget]:
-        """Make the controls, each through ``keep``; return what stands on the panel, top to bottom."""
+        """Make the controls, each through ``keep``, as they stand at first; return what stands on the panel, top to bottom."""
         raise NotImplementedError
+
+    def offer(self) -> None:
+        """Bring what can be chosen up to date, where that hangs on other controls, the book or the folder; refreshes nothing."""
 
     def paint(self) -> None:
         """Read the controls, compute, show, and ``tell`` what it means."""
         raise NotImplementedError
 
+    # -- opening ------------------------------------------------------------------------------------------------------------
+
+    def _build(self) -> None:
+        self.title.value = self._heading()
+        self.body.children = (*self.build(), self.status, self.counted_with, self.caution)
+        self.curtain.children = (
+            controls.html(f"<p>{escape(self.desk.frame('curtain'))}</p>"),
+            controls.button(self.desk.frame("open_anyway"), self.open_curtain),
+        )
+
+    def _restore(self) -> None:
+        saved = self.desk.state.get(self.kept_under or self.desk.lesson, self.key, {})
+        saved = saved if isinstance(saved, dict) else {}
+        self.memory.update(saved.get("memory", {}))
+        values = saved.get("controls", {})
+        with self.hold():
+            for _ in range(CHOICES_DEEP):
+                with suppress(GlazekitError):  # what is wrong with the controls is told by the refresh that follows
+                    self.offer()
+                for name, control in self.controls.items():
+                    with suppress(traitlets.TraitError):  # what is no longer offered: the start value stays, in plain sight
+                        control.value = values.get(name, control.value)
+
+    # -- for the panels themselves ------------------------------------------------------------------------------------------
+
     def keep(self, name: str, control: Any) -> Any:
-        """Remember this control under ``name``: its saved value comes back, and a change of it refreshes the panel."""
-        saved = self._saved.get("controls", {})
-        if name in saved:
-            with suppress(traitlets.TraitError):  # a choice that is no longer offered: the start value stays, in plain sight
-                control.value = saved[name]
+        """Remember this control under ``name``; a change of it refreshes the panel."""
         control.observe(self._changed, names="value")
         self.controls[name] = control
         return control
@@ -104,7 +129,7 @@ class Panel:
 
     def do(self, action: Callable[[], None]) -> None:
         """Run the job of a button."""
-        with self.page.lock:
+        with self.desk.lock:
             try:
                 action()
             except GlazekitError as error:
@@ -117,14 +142,14 @@ class Panel:
 
     def tell_bags(self, materials: Iterable[str]) -> None:
         """Say which of these materials were counted by the analysis of the learner's own bag; nobody is left to wonder."""
-        own = [self.page.stock.find(name) for name in materials if name in self.page.stock]
+        own = [self.desk.stock.find(name) for name in materials if name in self.desk.stock]
         labels = dict.fromkeys(material.label for material in own if material.kind == "bag")
-        said = self.page.frame("own_bags", bags="; ".join(labels))
+        said = self.desk.frame("own_bags", bags="; ".join(labels))
         self.counted_with.value = f"<p>{escape(said)}</p>" if labels else ""
 
     def take_recipes(self) -> dict[str, Recipe]:
         """The recipes within reach; a file in my-recipes/ that cannot be read is named in the caution slot."""
-        recipes, self.unread = recipes_at_hand(self.page.folder)
+        recipes, self.unread = recipes_at_hand(self.desk.folder)
         self.warn(())
         return recipes
 
@@ -133,23 +158,23 @@ class Panel:
         self.recipes = self.take_recipes()
         if self.first_recipe not in self.recipes:
             hint = nearest_name(self.first_recipe, self.recipes) or "-"
-            raise RecipeError(self.page.frame("no_recipe", name=self.first_recipe, hint=hint))
+            raise RecipeError(self.desk.frame("no_recipe", name=self.first_recipe, hint=hint))
         return self.keep(name, controls.choose(self.words(name), self.recipes, self.first_recipe))
 
     def warn(self, texts: Iterable[str]) -> None:
         """Fill the caution slot; nothing empties it."""
         items = "".join(f"<li>{escape(text, quote=False)}</li>" for text in (*self.unread, *texts))
-        word = escape(self.page.frame("caution"))
+        word = escape(self.desk.frame("caution"))
         self.caution.value = f"<b>{SIGNS['look']} {word}</b><ul>{items}</ul>" if items else ""
 
     @contextmanager
     def hold(self) -> Iterator[None]:
-        """Change controls without a refresh, from within ``paint``."""
-        self._pauses += 1
+        """Change controls without a refresh."""
+        self._holds += 1
         try:
             yield
         finally:
-            self._pauses -= 1
+            self._holds -= 1
 
     @contextmanager
     def one_refresh(self) -> Iterator[None]:
@@ -176,16 +201,18 @@ class Panel:
 
     def refresh(self) -> None:
         """Bring the panel up to date with its controls and remember them."""
-        if self._pauses:
+        if self._holds:
             return
-        with self.page.lock:
+        with self.desk.lock:
             self._refresh()
 
     def _refresh(self) -> None:
-        open_now = not self.after or "opened" in self.memory or self.page.predicted(self.after)
+        open_now = not self.after or "opened" in self.memory or self.desk.predicted(self.after)
         controls.show(self.body, open_now)
         controls.show(self.curtain, not open_now)
         try:
+            with self.hold():
+                self.offer()
             self.paint()
             self.box.remove_class("gk-stale")
         except GlazekitError as error:
@@ -205,8 +232,8 @@ class Panel:
         now = deepcopy({"controls": {name: control.value for name, control in self.controls.items()}, "memory": self.memory})
         if self._kept is not None and now != self._kept:
             try:
-                self.page.state.put(self.desk or self.page.lesson, self.key, now)
-                stamp = self.page.frame("saved", time=strftime("%H:%M")) if self.page.kept else self.page.frame("not_kept")
+                self.desk.state.put(self.kept_under or self.desk.lesson, self.key, now)
+                stamp = self.desk.frame("saved", time=strftime("%H:%M")) if self.desk.kept else self.desk.frame("not_kept")
             except GlazekitError as error:
                 stamp = str(error)
             self.title.value = self._heading(stamp)

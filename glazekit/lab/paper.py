@@ -4,19 +4,16 @@ from __future__ import annotations
 
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from glazekit.chemistry.unity import UnityFormula, unity_formula
 from glazekit.ground.errors import GlazekitError
 from glazekit.lab.browser import PaperLink
+from glazekit.lab.desk import Desk
 from glazekit.materials.stock import Stock
 from glazekit.recipe.batch import BatchSheet
 from glazekit.recipe.recipe import Recipe
 from glazekit.sheets import batch_sheet_html, save_print
 from glazekit.water.slip import START_WATER_ML_PER_100G
-
-if TYPE_CHECKING:
-    from glazekit.lab.page import Page
 
 PRINTS = "prints"
 
@@ -24,28 +21,28 @@ PRINTS = "prints"
 class PaperTray:
     """A link to the newest print of a panel; empty until there is one."""
 
-    def __init__(self, page: Page) -> None:
-        self.page = page
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
         self.link = PaperLink()
 
     def put(self, name: str, html: str) -> Path:
         """Save a print page under a name of its own, never over another, and link to it; returns its path."""
-        path = save_print(self.page.folder / PRINTS, name, html)
-        self.link.label = self.page.frame("open_sheet", file=path.name)
+        path = save_print(self.desk.folder / PRINTS, name, html)
+        self.link.label = self.desk.frame("open_sheet", file=path.name)
         self.link.html = html
         return path
 
 
 def batch_paper(
-    page: Page, sheet: BatchSheet, label: str = "", water_ml_per_100g: float = START_WATER_ML_PER_100G, stock: Stock | None = None
+    desk: Desk, sheet: BatchSheet, label: str = "", water_ml_per_100g: float = START_WATER_ML_PER_100G, stock: Stock | None = None
 ) -> str:
     """The batch sheet of this learner, dated today; without a unity formula where the chemistry has none."""
     return batch_sheet_html(
         sheet,
         water_ml_per_100g=water_ml_per_100g,
-        unity=_unity(sheet.recipe, stock or page.stock),
-        stock=stock or page.stock,
-        made_by=page.me["nickname"],
+        unity=_unity(sheet.recipe, stock or desk.stock),
+        stock=stock or desk.stock,
+        made_by=desk.me["nickname"],
         date=date.today().isoformat(),
         batch=label,
     )

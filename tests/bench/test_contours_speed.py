@@ -41,9 +41,9 @@ def test_contours_are_redrawn_in_less_than_150_ms(chart: ChartMap, kind: str) ->
 def test_a_move_of_clay_costs_no_new_contours(chart: ChartMap) -> None:
     """What a key press costs the kernel while contours are shown, with 60 fired tiles in the book: less than 10 ms."""
     for i in range(60):
-        batch = chart.page.book.add("batch", **glaze_as_used(gk.demo_recipe("Late Boat")), base_g=100)
-        tile = chart.page.book.add("tile", label=f"L{i}", body="white", application="pour", batch=batch.id)
-        chart.page.book.add("result", tile=tile.id, seen="dry")
+        batch = chart.desk.book.add("batch", **glaze_as_used(gk.demo_recipe("Late Boat")), base_g=100)
+        tile = chart.desk.book.add("tile", label=f"L{i}", body="white", application="pour", batch=batch.id)
+        chart.desk.book.add("result", tile=tile.id, seen="dry")
     chart.contours.choice.value = STIFF
     chart.when_paused = lambda name, job: None  # type: ignore[method-assign]  # the learner keeps moving
     grams = iter(range(14, 60))

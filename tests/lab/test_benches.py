@@ -78,7 +78,7 @@ class TestBatchBench:
         weigh(bench, *IN_BAND)
         bench.water.value, bench.label.value = "90 ml", "W-7"
         bench.write()
-        (entry,) = bench.page.book.entries("batch")
+        (entry,) = bench.desk.book.entries("batch")
         recipe, stock = glaze_from_book(entry.data)
         assert recipe == demo_recipe("Gangway Clear") and stock.find("kaolin").name == "kaolin"
         assert entry.data["weighed_g"]["calcium borosilicate frit"] == 25.1
@@ -88,7 +88,7 @@ class TestBatchBench:
     def test_an_unfinished_batch_is_not_written(self, bench: BatchBench) -> None:
         weigh(bench, "26")
         bench.do(bench.write)
-        assert bench.said.startswith("not finished: calcium borosilicate frit") and not bench.page.book.entries()
+        assert bench.said.startswith("not finished: calcium borosilicate frit") and not bench.desk.book.entries()
 
     def test_readings_survive_and_each_recipe_keeps_its_own(self, reopen: Reopen) -> None:
         first: BatchBench = reopen("01").panel("batch bench")  # type: ignore[assignment]
@@ -162,7 +162,7 @@ class TestRecipeBench:
         card.rows.rows[4].material.value = "kaolim"
         assert "did you mean 'kaolin'" in card.said and self.shown(card)[4][0] == "19.91 %"
         card.do(card.write)
-        assert "first decide" in card.said and not card.page.book.entries()
+        assert "first decide" in card.said and not card.desk.book.entries()
         card.rename("kaolim", "kaolin")
         assert card.rows.rows[4].material.value == "kaolin" and card.said.startswith("For a base")
 
@@ -172,7 +172,7 @@ class TestRecipeBench:
         card.print_sheet()
         assert "attic powder" in card.tray.link.html
         card.write()
-        assert {"attic powder"} <= {m["name"] for m in card.page.book.entries("batch")[0].data["analyses"]}
+        assert {"attic powder"} <= {m["name"] for m in card.desk.book.entries("batch")[0].data["analyses"]}
 
     def test_doubles_are_kept_until_joined(self, card: RecipeBench) -> None:
         card.rows.rows[1].material.value = "soda feldspar"
@@ -238,5 +238,5 @@ class TestRecipeBench:
 
     def test_a_batch_goes_into_the_book(self, card: RecipeBench) -> None:
         card.write()
-        (entry,) = card.page.book.entries("batch")
+        (entry,) = card.desk.book.entries("batch")
         assert entry.data["base_g"] == 500 and entry.data["target_g"]["tin oxide"] == 23.7

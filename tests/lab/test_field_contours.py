@@ -206,7 +206,7 @@ def test_a_colder_peak_makes_everything_stiffer_and_a_wrong_one_is_told(chart: C
 
 
 def test_a_fired_tile_of_the_book_is_the_reference(chart: ChartMap) -> None:
-    book = chart.page.book
+    book = chart.desk.book
     batch = book.add("batch", **glaze_as_used(gk.demo_recipe("Late Boat")), base_g=100)
     book.add("result", tile=book.add("tile", label="L4", body="white", application="pour", batch=batch.id).id, seen="dry")
     chart.contours.choice.value = STIFF
@@ -220,7 +220,7 @@ def test_a_fired_tile_keeps_the_analyses_of_its_day(chart: ChartMap) -> None:
     (feldspar,) = (material for material in used["analyses"] if material["name"] == "soda feldspar")
     feldspar.pop("formula", None)
     feldspar["oxides"] = {"SiO2": 55.0, "Al2O3": 19.0, "Na2O": 26.0}
-    book = chart.page.book
+    book = chart.desk.book
     batch = book.add("batch", **used, base_g=100)
     book.add("result", tile=book.add("tile", label="S1", body="white", application="pour", batch=batch.id).id, seen="shiny")
     chart.contours.choice.value = EXPANDS

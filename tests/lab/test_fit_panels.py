@@ -174,7 +174,7 @@ class TestFitGauge:
         note = gauge.note
         note.label.value, note.body.value, note.application.value, note.seen.value = "C1", "white", "pour", "crazed"
         gauge.do(note.write)
-        assert len(gauge.page.book.entries("result")) == 1
+        assert len(gauge.desk.book.entries("result")) == 1
         assert "crazed from Cracked Lamp (C1) on" in gauge.meaning.value and "No whole tile yet" in gauge.meaning.value
         assert gauge.gauge.value.count('class="tile crazed"') == 1
 

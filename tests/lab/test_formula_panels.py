@@ -138,7 +138,7 @@ class TestChartMap:
         assert (y - corner[1]) / per_mol[1] == pytest.approx(0.424, abs=0.002)
 
     def test_the_ring_is_where_nine_of_ten_batches_lie(self, chart: ChartMap) -> None:
-        chart.page.settings().division.value = "2"
+        chart.desk.settings().division.value = "2"
         ring = chart._edge()
         sample = sample_unity(demo_recipe("Gangway Clear"), seed=7, draws=3000, weighing=Weighing(100, 2))
         inside = sum(_in_polygon(ring, point) for point in zip(sample.column("SiO2"), sample.column("Al2O3"), strict=True))
@@ -189,7 +189,7 @@ class TestChartMap:
         assert "has no alumina" in chart.said
 
     def test_tiles_of_the_book_by_the_surface_seen(self, chart: ChartMap) -> None:
-        book = chart.page.book
+        book = chart.desk.book
         for name, seen in (("Gangway Clear", "glossy, no cracks"), ("Turnstile Matte", "matte"), ("Timetable Satin", "satin")):
             batch = book.add("batch", **glaze_as_used(demo_recipe(name)), base_g=100)
             tile = book.add("tile", label=name[:3], body="white", application="pour", batch=batch.id)

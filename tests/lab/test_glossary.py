@@ -12,7 +12,7 @@ from glazekit.lab.panels.glossary import Glossary
 
 @pytest.fixture
 def glossary(reopen: Callable[[str], Page]) -> Glossary:
-    return Glossary(reopen("00"))
+    return Glossary(reopen("00")).open()
 
 
 def test_shows_the_words_of_the_lessons_that_are_here(glossary: Glossary) -> None:

@@ -104,7 +104,7 @@ class TestFiringSketch:
         assert 0 < low < high <= 7 * 11.2 and "practice" in sketch.energy.value
 
     def test_the_plan_is_left_for_the_other_benches_and_comes_back(self, reopen: Reopen, sketch: FiringSketch) -> None:
-        assert kept_plan(reopen("10")).text() == class_firing(sketch.page).text()
+        assert kept_plan(reopen("10")).text() == class_firing(sketch.desk).text()
         sketch.plan.sliders["peak"].value = "1240"
         assert kept_plan(reopen("10")).peak_c == 1240
         again: FiringSketch = reopen("10").panel("firing sketch")  # type: ignore[assignment]
@@ -112,7 +112,7 @@ class TestFiringSketch:
 
     def test_the_firing_sheet_holds_the_plan_once_it_was_moved(self, sketch: FiringSketch) -> None:
         """As the class left it, an invented firing, it is not printed for somebody else's kiln."""
-        sheet = sketch.page.print_sheet("firing sheet")
+        sheet = sketch.desk.print_sheet("firing sheet")
         assert "1222" not in sheet.html()  # type: ignore[attr-defined]
         sketch.plan.sliders["peak"].value = "1237"
         assert "1237" in sheet.html()  # type: ignore[attr-defined]
@@ -133,10 +133,10 @@ class TestFiringLog:
         assert "line 1" in log.said
 
     def test_into_the_book_and_a_tile_points_to_it(self, log: FiringLog) -> None:
-        tile = tile_in_book(log.page, gk.demo_recipe("Overboard"), "O1")
+        tile = tile_in_book(log.desk, gk.demo_recipe("Overboard"), "O1")
         log.refresh()
         log.do(log.write)
-        assert "say" in log.said and not log.page.book.entries("firing")
+        assert "say" in log.said and not log.desk.book.entries("firing")
         log.kiln.value, log.atmosphere.value, log.log.value = "Kitty", "oxidation", LOG
         log.cones["top"].value = "6"
         log.do(log.write)
@@ -146,10 +146,10 @@ class TestFiringLog:
         (box,) = log.tiles.children
         box.value = True
         log.do(log.write)
-        (firing,) = log.page.book.entries("firing")
+        (firing,) = log.desk.book.entries("firing")
         assert (firing.data["cone_seen"], firing.data["peak_c"], len(firing.data["readings"])) == ("6", 1221, 8)
         assert firing.data["witness_cones"] == [["top", "6", "down"], ["bottom", "6", "leaning"]]
-        assert log.page.book.entry(tile).data["firing"] == firing.id and not log.tiles.children
+        assert log.desk.book.entry(tile).data["firing"] == firing.id and not log.tiles.children
 
     def test_zinc_and_a_flame_are_refused(self, log: FiringLog) -> None:
         log.kiln.value, log.atmosphere.value = "Gus", "oxidation"
@@ -159,7 +159,7 @@ class TestFiringLog:
         log.fuel.value = "gas"
         assert "Overboard does not go into this kiln" in log.caution.value
         log.do(log.write)
-        assert "does not go" in log.said and not log.page.book.entries("firing")
+        assert "does not go" in log.said and not log.desk.book.entries("firing")
 
 
 class TestSlopeTray:

@@ -50,7 +50,7 @@ def test_what_moves_and_the_correction(panel: NewBagPanel) -> None:
     holding = [recipe for recipe in demo_recipes() if any(line.material == "kaolin" for line in recipe.base)]
     assert panel.said.endswith("before you mix a bucket.") and f"formula moves: {len(holding)}." in panel.said
     panel.save()
-    (path,) = (panel.page.folder / "my-recipes").iterdir()
+    (path,) = (panel.desk.folder / "my-recipes").iterdir()
     (saved,) = read_recipes(path)
     assert saved.name == "Gangway Clear for kaolin, lot 7"
     bag = Material("kaolin", "bag", {"SiO2": 48.5, "Al2O3": 36, "K2O": 2}, loi_wt_pct_raw=12.5)
@@ -75,7 +75,7 @@ def test_what_was_found_goes_when_the_bag_changes(panel: NewBagPanel) -> None:
     panel.boxes.boxes["Al2O3"].value = "37"
     assert panel.summary.value == "" and "gk-hide" in panel.correction._dom_classes and "Go through" in panel.said
     panel.do(panel.save)
-    assert not (panel.page.folder / "my-recipes").exists()
+    assert not (panel.desk.folder / "my-recipes").exists()
 
 
 def test_recipes_without_it_are_named(panel: NewBagPanel) -> None:
@@ -152,7 +152,7 @@ def test_decimal_commas_and_a_slip_of_the_decimal_sign(panel: NewBagPanel) -> No
 def test_a_kept_bag_stays_on_record_and_can_be_compared(reopen: Reopen, panel: NewBagPanel) -> None:
     type_in(panel, SANDY)
     panel.keep_bag()
-    (path,) = (panel.page.folder / "my-bags").iterdir()
+    (path,) = (panel.desk.folder / "my-bags").iterdir()
     before = path.read_bytes()
     type_in(panel, {"Al2O3": "37", "LOI": "11.5"}, lot="8")
     panel.keep_bag()
@@ -171,7 +171,7 @@ def test_a_kept_bag_stays_on_record_and_can_be_compared(reopen: Reopen, panel: N
 def test_the_form_is_written_and_never_over_another(panel: NewBagPanel) -> None:
     panel.write_form()
     assert "my-bags/bag-analyses.csv" in panel.said
-    form: Path = panel.page.folder / "my-bags" / "bag-analyses.csv"
+    form: Path = panel.desk.folder / "my-bags" / "bag-analyses.csv"
     form.write_text(form.read_text() + LINE + "\n", encoding="utf-8")
     mine = form.read_bytes()
     panel.write_form()
@@ -183,8 +183,8 @@ def test_the_form_is_written_and_never_over_another(panel: NewBagPanel) -> None:
 
 
 def test_a_broken_file_is_named(panel: NewBagPanel) -> None:
-    (panel.page.folder / "my-bags").mkdir()
-    (panel.page.folder / "my-bags" / "broken.csv").write_text("material,SiO2\nclay,480\n", encoding="utf-8")
+    (panel.desk.folder / "my-bags").mkdir()
+    (panel.desk.folder / "my-bags" / "broken.csv").write_text("material,SiO2\nclay,480\n", encoding="utf-8")
     panel.refresh()
     assert "broken.csv, line 2" in panel.caution.value
 

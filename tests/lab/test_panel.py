@@ -17,8 +17,9 @@ from glazekit.ground.errors import DataError, GlazekitError, RangeError
 from glazekit.ground.tables import STATUSES
 from glazekit.kiln.firing import ATMOSPHERES, CONE_STATES, FUELS
 from glazekit.lab import open_page
-from glazekit.lab.controls import SliderWithBox, text_box
-from glazekit.lab.page import PANELS, Page
+from glazekit.lab.controls import SliderWithBox, choose, offer_anew, text_box
+from glazekit.lab.finding import panel_names
+from glazekit.lab.page import Page
 from glazekit.lab.panel import Panel
 from glazekit.words.texts import Words, lesson_text
 
@@ -45,14 +46,62 @@ class Doubler(Panel):
         self.tell(f"twice is {2 * value:g}", "ok")
 
 
+class Diary(Doubler):
+    """A panel that notes what happens to it."""
+
+    def __init__(self, desk: Page, first: str = "a") -> None:
+        super().__init__(desk)
+        self.first, self.steps = first, []
+
+    def build(self):
+        self.steps.append("build")
+        self.letter = self.keep("letter", choose("Letter", "ab", self.first))
+        self.number = self.keep("number", choose("Number", [f"{self.first}1"]))
+        return self.letter, self.number
+
+    def offer(self) -> None:
+        self.steps.append("offer")
+        offer_anew(self.number, [f"{self.letter.value}{i}" for i in (1, 2, 3)])
+
+    def paint(self) -> None:
+        self.steps.append(f"paint {self.number.value}")
+
+
+class TestTheLifeOfAPanel:
+    def test_it_is_made_then_built_restored_and_shown_once_each(self, page: Page) -> None:
+        panel = Diary(page, "b")
+        assert panel.steps == [] and panel.body.children == ()
+        panel.open()
+        assert panel.steps[0] == "build" and panel.steps.count("build") == 1
+        assert [step for step in panel.steps if step.startswith("paint")] == ["paint b1"] and panel.steps[-1] == "paint b1"
+
+    def test_a_choice_that_hangs_on_another_comes_back_too(self, reopen: Reopen) -> None:
+        panel = Diary(reopen("01")).open()
+        panel.letter.value, panel.number.value = "b", "b3"
+        again = Diary(reopen("01")).open()
+        assert (again.letter.value, again.number.value) == ("b", "b3")
+        assert [step for step in again.steps if step.startswith("paint")] == ["paint b3"]
+
+    def test_what_is_no_longer_on_offer_gives_way_to_the_start_value(self, reopen: Reopen) -> None:
+        reopen("01").state.put("01", "settings", {"controls": {"letter": "z", "number": "z3", "gone": 1}, "memory": {"left": 2}})
+        panel = Diary(reopen("01")).open()
+        assert (panel.letter.value, panel.number.value, panel.memory) == ("a", "a1", {"left": 2})
+
+    def test_what_is_offered_anew_does_not_refresh(self, page: Page) -> None:
+        panel = Diary(page).open()
+        panel.steps.clear()
+        panel.letter.value = "b"
+        assert panel.steps == ["offer", "paint b1"]
+
+
 def test_a_change_refreshes_once(page: Page) -> None:
-    panel = Doubler(page)
+    panel = Doubler(page).open()
     panel.number.value = "5"
     assert (panel.said, panel.painted) == ("twice is 10", 2)
 
 
 def test_our_errors_become_the_status_line_and_dim_what_is_old(page: Page) -> None:
-    panel = Doubler(page)
+    panel = Doubler(page).open()
     panel.number.value = "-3"
     assert panel.said == "-3 is below 0" and "✕" in panel.status.value
     assert "gk-stale" in panel.box._dom_classes
@@ -61,32 +110,32 @@ def test_our_errors_become_the_status_line_and_dim_what_is_old(page: Page) -> No
 
 
 def test_other_errors_are_not_hidden(page: Page) -> None:
-    panel = Doubler(page)
+    panel = Doubler(page).open()
     with pytest.raises(ValueError, match="could not convert"):
         panel.number.value = "kaolin"
 
 
 def test_controls_come_back_in_a_new_session(reopen: Reopen) -> None:
-    Doubler(reopen("01")).number.value = "7"
-    panel = Doubler(reopen("01"))
+    Doubler(reopen("01")).open().number.value = "7"
+    panel = Doubler(reopen("01")).open()
     assert (panel.number.value, panel.said) == ("7", "twice is 14")
-    assert Doubler(reopen("02")).number.value == "4", "another lesson has its own"
+    assert Doubler(reopen("02")).open().number.value == "4", "another lesson has its own"
 
 
 def test_looking_at_a_panel_writes_nothing(page: Page, tmp_path: Path) -> None:
-    Doubler(page)
+    Doubler(page).open()
     assert not list(tmp_path.rglob("*.json")) and not list(tmp_path.rglob("*.jsonl"))
 
 
 def test_saving_that_fails_is_told_and_the_panel_goes_on(page: Page, tmp_path: Path) -> None:
-    panel = Doubler(page)
+    panel = Doubler(page).open()
     (tmp_path / "state").write_text("a file where the folder should be")
     panel.number.value = "6"
     assert panel.said == "twice is 12" and "01.json cannot be read" in panel.title.value
 
 
 def test_one_refresh_for_many_changes(page: Page) -> None:
-    panel = Doubler(page)
+    panel = Doubler(page).open()
     with panel.one_refresh():
         panel.number.value = "1"
         panel.number.value = "2"
@@ -94,7 +143,7 @@ def test_one_refresh_for_many_changes(page: Page) -> None:
 
 
 def test_the_status_line_escapes(page: Page) -> None:
-    panel = Doubler(page)
+    panel = Doubler(page).open()
     panel.tell("<img src=x onerror=alert(1)>")
     panel.warn(["<b>dust</b>"])
     assert "<img" not in panel.status.value and "<b>dust" not in panel.caution.value
@@ -116,18 +165,15 @@ def test_a_panel_can_be_opened_without_a_guess(reopen: Reopen) -> None:
     assert "gk-hide" not in reopen("01").panel("batch bench", after="1a").body._dom_classes
 
 
-@pytest.mark.parametrize("name", PANELS)
+BOXES = {"exercise box": {"exercise_id": "1.1"}, "prediction box": {"prediction_id": "1a"}, "print box": {"sheet": "step card"}}
+
+
+@pytest.mark.parametrize("name", panel_names())
 def test_every_panel_opens_in_an_empty_folder_and_has_a_stable_name(name: str, page: Page) -> None:
-    panel = page.panel(name)
-    assert repr(panel) == f"<panel {name}>"
+    panel = page.panel(name, **BOXES.get(name, {}))
+    assert repr(panel).startswith(f"<{name.removesuffix(' box')}" if name in BOXES else f"<panel {name}>")
     bundle = panel._repr_mimebundle_()
     assert bundle["text/plain"] == repr(panel) and "application/vnd.jupyter.widget-view+json" in bundle
-
-
-def test_a_misspelt_panel_gets_the_nearest(page: Page) -> None:
-    with pytest.raises(GlazekitError) as caught:
-        page.panel("batch bensh")
-    assert caught.value.hint == "batch bench"
 
 
 def test_a_missing_text_is_an_error_with_the_nearest() -> None:

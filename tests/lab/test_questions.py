@@ -126,7 +126,7 @@ class TestPredictionBox:
         after.choice.value = "106"
         after.hand_in()
         assert "Before the lesson you said: 96 g" in after.said and "moved" in after.said
-        assert [e.data["moment"] for e in after.page.book.entries("prediction")] == ["before", "after"]
+        assert [e.data["moment"] for e in after.desk.book.entries("prediction")] == ["before", "after"]
 
     def test_the_newest_answer_counts_and_comes_back(self, reopen: Reopen) -> None:
         box = reopen("01").predict("1b")

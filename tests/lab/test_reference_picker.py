@@ -37,7 +37,7 @@ def tile_of(page: Page, recipe: Recipe, label: str, seen: str = "", **more: Any)
 
 
 def test_with_an_empty_book_a_demo_glaze_stands_in_and_says_so(page: Page) -> None:
-    panel = Compare(page)
+    panel = Compare(page).open()
     assert panel.picker.reference().tile is None and panel.picker.reference().recipe == demo_recipe("Gangway Clear")
     assert "stand-in" in panel.said and "no fired tile" in panel.said
 
@@ -50,7 +50,7 @@ def test_fired_tiles_are_offered_newest_first_and_unfired_ones_are_not(page: Pag
     page.book.add(
         "result", tile=page.book.add("tile", label="lost", body="white", application="pour", bucket="?").id, seen="matte"
     )
-    panel = Compare(page)
+    panel = Compare(page).open()
     texts = [text for text, _ in panel.picker.widget.options]
     assert [text.split(",")[0] for text in texts[:-1]] == ["Cracked Lamp", "Late Boat"] and "stand-in" in texts[-1]
     assert panel.picker.reference().name == "Cracked Lamp, tile new" and panel.picker.note == ""
@@ -60,7 +60,7 @@ def test_fired_tiles_are_offered_newest_first_and_unfired_ones_are_not(page: Pag
 
 def test_the_reference_keeps_the_analyses_it_was_weighed_under(page: Page) -> None:
     tile_of(page, demo_recipe("Gangway Clear"), "A1", "glossy")
-    panel = Compare(page)
+    panel = Compare(page).open()
     assert (
         panel.picker.reference().stock.find("kaolin").name == "kaolin" and panel.picker.reference().recipe.name == "Gangway Clear"
     )
@@ -68,19 +68,19 @@ def test_the_reference_keeps_the_analyses_it_was_weighed_under(page: Page) -> No
 
 def test_a_glaze_without_chemistry_is_no_reference(page: Page) -> None:
     tile_of(page, Recipe("No flux", {"quartz": 50, "kaolin": 50}), "Q", "dry")
-    assert Compare(page).picker.reference().tile is None
+    assert Compare(page).open().picker.reference().tile is None
 
 
 def test_the_choice_is_kept_and_a_new_tile_joins_the_list(reopen: Callable[[str], Page]) -> None:
     first = reopen("06")
     old = tile_of(first, demo_recipe("Late Boat"), "L1", "dry")
     tile_of(first, demo_recipe("Gangway Clear"), "A1", "glossy")
-    panel = Compare(first)
+    panel = Compare(first).open()
     panel.picker.widget.value = old
     tile_of(first, demo_recipe("Cracked Lamp"), "C1", "crazed")
     panel.refresh()
     assert panel.picker.reference().recipe.name == "Late Boat" and len(panel.picker.widget.options) == 4
-    assert Compare(reopen("06")).picker.reference().recipe.name == "Late Boat"
+    assert Compare(reopen("06")).open().picker.reference().recipe.name == "Late Boat"
 
 
 def test_a_panel_with_a_card_offers_it_before_the_stand_in(reopen: Callable[[str], Page]) -> None:

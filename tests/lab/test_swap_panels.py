@@ -144,7 +144,7 @@ class TestSwapBench:
 
     def test_the_chosen_way_is_saved_under_a_name_of_its_own(self, bench: SwapBench) -> None:
         bench.save()
-        (path,) = (bench.page.folder / "my-recipes").iterdir()
+        (path,) = (bench.desk.folder / "my-recipes").iterdir()
         (recipe,) = read_recipes(path)
         amounts = {line.material: round(line.amount, 2) for line in recipe.base}
         assert recipe.name == "Gangway Clear, nepheline syenite for soda feldspar (exact)"
@@ -157,14 +157,14 @@ class TestSwapBench:
 
     def test_the_swap_sheet(self, bench: SwapBench) -> None:
         bench.print_sheet()
-        (path,) = (bench.page.folder / "prints").iterdir()
+        (path,) = (bench.desk.folder / "prints").iterdir()
         sheet = path.read_text(encoding="utf-8")
         assert path.name == "Gangway Clear swap sheet.html" and "TEST FIRST" in sheet.upper() and "22.44" in sheet
         assert bench.tray.link.html == sheet
 
     def test_another_recipe_offers_its_own_powders(self, bench: SwapBench) -> None:
         bench.recipe.value = "Drizzle Rail"
-        assert bench.out.value == "potash feldspar" and "soda feldspar" not in dict(bench.out.options)
+        assert bench.out.value == "potash feldspar" and "soda feldspar" not in bench.out.options
         bench.out.value = "kaolin"
         bench.recipe.value = "Gangway Clear"
         assert bench.out.value == "kaolin"

@@ -29,7 +29,7 @@ def test_a_new_tile_is_a_batch_a_tile_and_a_result(gauge: FitGauge) -> None:
     gauge.glaze.sliders["quartz"].value = "9,5"
     fill(gauge.note)
     gauge.do(gauge.note.write)
-    book = gauge.page.book
+    book = gauge.desk.book
     (batch,), (tile,), (result,) = (book.entries(kind) for kind in ("batch", "tile", "result"))
     recipe, _ = glaze_from_book(batch.data)
     assert {line.material: line.amount for line in recipe.base}["quartz"] == 9.5, "as it lies, not as its card says"
@@ -44,48 +44,48 @@ def test_with_something_missing_nothing_is_written(gauge: FitGauge, missing: str
     getattr(gauge.note, missing).value = ""
     gauge.do(gauge.note.write)
     assert gauge.note.words(missing) in gauge.said and "say" in gauge.said
-    assert not any(gauge.page.book.entries(kind) for kind in ("batch", "tile", "result"))
+    assert not any(gauge.desk.book.entries(kind) for kind in ("batch", "tile", "result"))
 
 
 def test_a_dip_needs_its_seconds(gauge: FitGauge) -> None:
     for typed in ("", "long", "0"):
         fill(gauge.note, application="dip", dip_s=typed)
         gauge.do(gauge.note.write)
-        assert not any(gauge.page.book.entries(kind) for kind in ("batch", "tile", "result")), typed
+        assert not any(gauge.desk.book.entries(kind) for kind in ("batch", "tile", "result")), typed
     fill(gauge.note, application="dip", dip_s="3,5")
     gauge.do(gauge.note.write)
-    assert gauge.page.book.entries("tile")[0].data["dip_s"] == 3.5
+    assert gauge.desk.book.entries("tile")[0].data["dip_s"] == 3.5
 
 
 def test_another_look_adds_a_result_and_no_tile(gauge: FitGauge) -> None:
     fill(gauge.note, seen="whole")
     gauge.do(gauge.note.write)
-    (tile,) = gauge.page.book.entries("tile")
+    (tile,) = gauge.desk.book.entries("tile")
     gauge.note.which.value = tile.id
     gauge.note.seen.value, gauge.note.when.value = "crazed", "month_1"
     gauge.do(gauge.note.write)
-    book = gauge.page.book
+    book = gauge.desk.book
     assert len(book.entries("tile")) == len(book.entries("batch")) == 1
     assert [entry.data["seen"] for entry in book.entries("result")] == ["whole, day 1", "crazed, month 1"]
     assert fired_tiles(book)[0][0].seen == "crazed, month 1", "the last look counts: delayed crazing"
 
 
 def test_a_batch_of_the_book_keeps_its_analyses(gauge: FitGauge) -> None:
-    batch = gauge.page.book.add("batch", **glaze_as_used(gk.demo_recipe("Gangway Clear")), base_g=100)
+    batch = gauge.desk.book.add("batch", **glaze_as_used(gk.demo_recipe("Gangway Clear")), base_g=100)
     gauge.refresh()
     fill(gauge.note, "G1", "whole")
     gauge.note.glaze.value = batch.id
     gauge.do(gauge.note.write)
-    (tile,) = gauge.page.book.entries("tile")
-    assert tile.data["batch"] == batch.id and len(gauge.page.book.entries("batch")) == 1
-    assert fired_tiles(gauge.page.book)[0][0].recipe.name == "Gangway Clear"
+    (tile,) = gauge.desk.book.entries("tile")
+    assert tile.data["batch"] == batch.id and len(gauge.desk.book.entries("batch")) == 1
+    assert fired_tiles(gauge.desk.book)[0][0].recipe.name == "Gangway Clear"
 
 
 def test_two_clicks_are_not_two_tiles(gauge: FitGauge) -> None:
     fill(gauge.note)
     gauge.do(gauge.note.write)
     gauge.do(gauge.note.write)
-    assert len(gauge.page.book.entries("tile")) == 1, "the boxes are empty after the first"
+    assert len(gauge.desk.book.entries("tile")) == 1, "the boxes are empty after the first"
 
 
 def test_words_for_every_fate_and_a_place_for_each(gauge: FitGauge) -> None:
@@ -93,5 +93,5 @@ def test_words_for_every_fate_and_a_place_for_each(gauge: FitGauge) -> None:
     assert "gk-hide" not in gauge.note.of_a_new_tile._dom_classes
     fill(gauge.note)
     gauge.do(gauge.note.write)
-    gauge.note.which.value = gauge.page.book.entries("tile")[0].id
+    gauge.note.which.value = gauge.desk.book.entries("tile")[0].id
     assert "gk-hide" in gauge.note.of_a_new_tile._dom_classes

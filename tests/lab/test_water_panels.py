@@ -77,15 +77,15 @@ class TestWaterLog:
     def test_a_bucket_needs_a_name(self, log: WaterLog) -> None:
         log.pour()
         log.do(log.note.write)
-        assert "name on the bucket" in log.said and not log.page.book.entries()
+        assert "name on the bucket" in log.said and not log.desk.book.entries()
         log.note.bucket_name.value = "W-7"
         log.note.write()
-        assert log.page.book.entries("water")[0].data["bucket"] == "W-7"
+        assert log.desk.book.entries("water")[0].data["bucket"] == "W-7"
 
     def test_an_empty_log_is_not_written(self, log: WaterLog) -> None:
         log.note.bucket_name.value = "W-7"
         log.do(log.note.write)
-        assert not log.page.book.entries()
+        assert not log.desk.book.entries()
 
     def test_a_batch_written_later_appears_in_the_list(self, reopen: Reopen) -> None:
         page = reopen("03")
@@ -140,7 +140,7 @@ class TestSyringeCheck:
     def test_into_the_book(self, check: SyringeCheck) -> None:
         check.note.bucket_name.value = "bucket 3"
         check.note.write()
-        data = check.page.book.entries("water")[0].data
+        data = check.desk.book.entries("water")[0].data
         assert (data["slip_g"], data["slip_ml"], data["slip_density_g_ml"]) == (148, 100, 1.48)
         assert data["water_ml_per_100g"] == pytest.approx(89.74, abs=0.01)
 

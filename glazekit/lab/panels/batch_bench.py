@@ -44,7 +44,7 @@ class BatchBench(Panel):
         self.water = self.keep("water", text_box(self.words("water")))
         self.water_words = html()
         self.label = self.keep("label", text_box(self.words("label"), wide=True))
-        self.tray = PaperTray(self.page)
+        self.tray = PaperTray(self.desk)
         write = self.button(self.words("write"), self.write, main=True)
         buttons = (write, self.button(self.words("print"), self.print_sheet), self.button(self.words("fresh"), self.fresh))
         return (
@@ -71,7 +71,7 @@ class BatchBench(Panel):
         left_g = sum(line.target_g for line in left if line.dry)
         self.totals.value = self._totals(sheet, check, left_g)
         self._water(sheet)
-        self.warn([*sheet.warnings, *(c.text for c in cautions_for(sheet.recipe, self.page.stock, "weighing", sheet.total_g))])
+        self.warn([*sheet.warnings, *(c.text for c in cautions_for(sheet.recipe, self.desk.stock, "weighing", sheet.total_g))])
         over = any(line.word == "over" for line in check.lines)
         show(self.rescue, over)
         if over:
@@ -84,7 +84,7 @@ class BatchBench(Panel):
     def sheet(self) -> BatchSheet:
         """The sheet for the recipe, batch size and scale now chosen."""
         base_g = parse_mass_g(self.base.value, self.words("base"))
-        return batch_sheet(self.recipes[self.recipe.value], base_g, self.page.scale_division_g, self.page.stock)
+        return batch_sheet(self.recipes[self.recipe.value], base_g, self.desk.scale_division_g, self.desk.stock)
 
     def readings(self, sheet: BatchSheet) -> list[float | None]:
         """Net readings in the order of the sheet [g; mL for liquids]."""
@@ -169,8 +169,8 @@ class BatchBench(Panel):
     def print_sheet(self) -> None:
         """Write the batch sheet into prints/ and link to it."""
         sheet = self.sheet()
-        path = self.tray.put(self.words("file", name=sheet.recipe.name), batch_paper(self.page, sheet, self.label.value.strip()))
-        self.tell(self.page.frame("print_saved", file=f"prints/{path.name}"), "ok")
+        path = self.tray.put(self.words("file", name=sheet.recipe.name), batch_paper(self.desk, sheet, self.label.value.strip()))
+        self.tell(self.desk.frame("print_saved", file=f"prints/{path.name}"), "ok")
 
     def write(self) -> None:
         """Add the batch to the book: recipe, analyses, targets, what was weighed, water."""
@@ -183,9 +183,9 @@ class BatchBench(Panel):
         ticked = [line.line.label for line in check.lines if line.reading_g is None]
         all_read = not ticked
         water_ml = self.water_ml()
-        self.page.book.add(
+        self.desk.book.add(
             "batch",
-            **glaze_as_used(sheet.recipe, self.page.stock),
+            **glaze_as_used(sheet.recipe, self.desk.stock),
             base_g=sheet.base_g,
             label=self.label.value.strip() or None,
             scale_division_g=sheet.scale_division_g,
@@ -196,4 +196,4 @@ class BatchBench(Panel):
             water_ml=water_ml,
         )
         self.tell(self.words("written", water=show_ml(water_ml)) if water_ml is not None else self.words("written_dry"), "ok")
-        self.page.refresh_others(self)
+        self.desk.refresh_others(self)

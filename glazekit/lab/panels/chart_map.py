@@ -17,6 +17,7 @@ from glazekit.drawing.field_layers import Glaze, MarkedPoint, MarkedPoints, Rati
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import plain_text, show_number
 from glazekit.lab.controls import choose, html, pick, row, stack, tick
+from glazekit.lab.desk import Desk
 from glazekit.lab.panel import Panel
 from glazekit.lab.parts.class_tiles import tiles_of
 from glazekit.lab.parts.field_contours import FieldContours
@@ -47,17 +48,18 @@ class ChartMap(Panel):
 
     name = "chart map"
     home = "06"
+    first_recipe = "Gangway Clear"
 
-    def __init__(self, page: Any, recipe: str = "Gangway Clear", contours: str = "", **more: Any) -> None:
-        self.first, self.first_contours = recipe, contours
+    def __init__(self, desk: Desk, contours: str = "", **more: Any) -> None:
+        super().__init__(desk, **more)
+        self.first_contours = contours
         self._cloud: tuple[Recipe, Ellipse] | None = None
         self._tiles: tuple[tuple[MarkedPoint, ...], int] = ((), 0)
-        super().__init__(page, **more)
 
     def build(self) -> Iterable:
         """The powders beside the chart; what is laid on it; does it apply."""
         words = self.words
-        self.glaze = MovableGlaze(self, self.first)
+        self.glaze = MovableGlaze(self, self.first_recipe)
         self.paper, self.sheet, self.legend, self.badge = html(), html(), html(), html()
         self.window = self.keep("window", pick(words("window"), [(words("whole"), "whole"), (words("near"), "near")], "whole"))
         names = [(words("no_study"), ""), *((found.name, found.name) for found in studies())]
@@ -80,11 +82,11 @@ class ChartMap(Panel):
     def paint(self) -> None:
         """Move the point at once; its ellipse follows when the learner pauses."""
         self.now = self.glaze.recipe()
-        self.formula = unity_formula(self.now, stock=self.page.stock)
+        self.formula = unity_formula(self.now, stock=self.desk.stock)
         if not self.formula["Al2O3"]:
             raise RecipeError(self.words("no_alumina", name=self.now.name))
         self.point = (self.formula["SiO2"], self.formula["Al2O3"])
-        before = unity_formula(self.glaze.card, stock=self.page.stock)
+        before = unity_formula(self.glaze.card, stock=self.desk.stock)
         self.start = (before["SiO2"], before["Al2O3"])
         self._remember()
         self._say()
@@ -95,10 +97,10 @@ class ChartMap(Panel):
 
     def settle(self) -> None:
         """The heavy part: where nine of ten batches would lie, the tiles of the book, the contours."""
-        weighing = Weighing(BATCH_G, self.page.scale_division_g)
-        sample = sample_unity(self.now, draws=CLOUD_DRAWS, weighing=weighing, stock=self.page.stock)
+        weighing = Weighing(BATCH_G, self.desk.scale_division_g)
+        sample = sample_unity(self.now, draws=CLOUD_DRAWS, weighing=weighing, stock=self.desk.stock)
         self._cloud = (self.now, sample.ellipse)
-        self._tiles = tiles_of(self.page.book) if self.tiles.value else ((), 0)
+        self._tiles = tiles_of(self.desk.book) if self.tiles.value else ((), 0)
         self.contours.compute(self.formula, self._field())
         self._draw()
 
@@ -143,7 +145,7 @@ class ChartMap(Panel):
         lines = [words("mark_glaze")]
         if self._cloud:
             across, up = (show_mol(span) for span in self._cloud[1].half_spans)
-            step = plain_text(self.page.scale_division_g)
+            step = plain_text(self.desk.scale_division_g)
             lines.append(words("mark_cloud", mass=f"{BATCH_G:g}", step=step, across=across, up=up))
         if self.lines.value:
             lines += [words("mark_lines"), words("mark_habit")]

@@ -10,6 +10,7 @@ import ipywidgets as widgets
 
 from glazekit.exercises import Box, Question, draw, exercise, mark, pose, record_of
 from glazekit.lab.controls import button, html, pick, row, stack, text_box, tick
+from glazekit.lab.desk import Desk
 from glazekit.lab.panel import Panel
 
 MARK_SIGNS = {"right": "ok", "try again": "look", "blank": "open"}
@@ -23,24 +24,25 @@ class ExerciseBox(Panel):
     exercise_id : such as "1.1".
     """
 
-    name = "exercise"
+    name = "exercise box"
     home = "00"
 
-    def __init__(self, page: Any, exercise_id: str) -> None:
+    def __init__(self, desk: Desk, exercise_id: str) -> None:
+        super().__init__(desk)
         self.exercise = exercise(exercise_id)
-        super().__init__(page, key=f"exercise {self.exercise.id}")
+        self.key = f"exercise {self.exercise.id}"
+        self.question: Question | None = None
+        self.orders: dict[str, StepOrder] = {}
 
     def build(self) -> Iterable:
         """Question, answers, button, hint."""
         self.question_text, self.answers_box, self.hint = html(), stack(css_class="gk-enter"), html()
-        self.question: Question | None = None
         self.tries = html(css_class="gk-saved")
         check = self.button(self.words("check"), self.check, main=True)
         return self.question_text, self.answers_box, row(check, self.tries), self.hint
 
     def paint(self) -> None:
-        """Show the question of the learner now named in the settings, and what was last said to an answer."""
-        self._pose()
+        """Show what was last said to an answer."""
         last = self.memory.get("mark", {})
         tries = last.get("tries", 0)
         self.tries.value = escape(self.words("tries", tries=tries)) if tries else ""
@@ -57,21 +59,21 @@ class ExerciseBox(Panel):
         head = f"<h3>{escape(self.exercise.id)} {escape(self.exercise.title)}</h3>"
         return f'{head}<p class="gk-saved">{escape(kind)}{" · " + escape(stamp) if stamp else ""}</p>'
 
-    def _pose(self) -> None:
-        me = self.page.me
+    def offer(self) -> None:
+        """Pose the question of the learner now named in the settings, unless it stands there already."""
+        me = self.desk.me
         drawn = draw(self.exercise.id, me["class_code"], me["nickname"], self.memory.get("draw"))
         if self.question and self.question.draw == drawn:
             return
         if self.memory.get("draw", {}).get("seed", drawn.seed) != drawn.seed:
             self.memory = {}  # another learner sat down here: their own numbers, no tries yet
-            self._saved = {}
         self.memory["draw"] = drawn.as_dict()
         self.question = pose(self.exercise, drawn)
         text = "".join(f"<p>{escape(part)}</p>" for part in self.question.text.split("\n\n"))
         self.question_text.value = text
         for name in list(self.controls):
             self.drop(name)
-        self.orders: dict[str, StepOrder] = {}
+        self.orders = {}
         self.answers_box.children = [child for box in self.question.boxes for child in self._answer(box)]
 
     def _answer(self, box: Box) -> list[widgets.Widget]:
@@ -110,7 +112,7 @@ class ExerciseBox(Panel):
         marked = mark(self.question, answers, last.get("tries", 0))
         if marked.state != "blank":
             record = record_of(self.question, marked)
-            self.page.book.add("exercise", **{name: value for name, value in record.items() if name != "time"})
+            self.desk.book.add("exercise", **{name: value for name, value in record.items() if name != "time"})
         hint = marked.hint or (last.get("hint", "") if marked.state == "blank" else "")
         self.memory["mark"] = {
             "state": marked.state,

@@ -70,7 +70,7 @@ class FiringLog(Panel):
 
     def paint(self) -> None:
         """Lay the readings over the plan, and say how the two differ; offer the tiles that wait for a firing."""
-        plan = kept_plan(self.page)
+        plan = kept_plan(self.desk)
         self._draw(plan)
         chosen = self.atmosphere.value
         self.air.value = f"<p>{escape(ATMOSPHERE_NOTES[chosen])}</p>" if chosen else ""
@@ -82,7 +82,7 @@ class FiringLog(Panel):
         return [(self.words("unsaid"), UNSAID), *((self.words(value), value) for value in values)]
 
     def _offer_tiles(self) -> None:
-        waiting = {entry.id: entry.data["label"] for entry in self.page.book.entries("tile") if "firing" not in entry.data}
+        waiting = {entry.id: entry.data["label"] for entry in self.desk.book.entries("tile") if "firing" not in entry.data}
         if list(waiting) != list(self._tile_ticks):
             self._tile_ticks = {tile: tick(label) for tile, label in waiting.items()}
             self.tiles.children = tuple(self._tile_ticks.values())
@@ -117,7 +117,7 @@ class FiringLog(Panel):
         if not self.glaze.value or not (self.atmosphere.value or self.fuel.value):
             return []
         recipe = self.recipes[self.glaze.value]
-        blocked = blocked_in([recipe], self.atmosphere.value or "neutral", self.fuel.value, self.page.stock)
+        blocked = blocked_in([recipe], self.atmosphere.value or "neutral", self.fuel.value, self.desk.stock)
         return [self.words("blocked", recipe=one.recipe, why=one.why) for one in blocked]
 
     def firing(self) -> Firing:
@@ -133,7 +133,7 @@ class FiringLog(Panel):
         return Firing(
             kiln=self.kiln.value.strip(),
             atmosphere=self.atmosphere.value,
-            planned=kept_plan(self.page),
+            planned=kept_plan(self.desk),
             readings=self.all_readings(),
             cones=tuple(
                 WitnessCone(shelf, self.cones[shelf].value.strip(), self.states[shelf].value)
@@ -147,10 +147,10 @@ class FiringLog(Panel):
 
     def write(self) -> None:
         """A firing entry in the book; the ticked tiles point to it."""
-        entry = self.page.book.add("firing", **self.firing().to_entry())
+        entry = self.desk.book.add("firing", **self.firing().to_entry())
         ticked = [tile for tile, box in self._tile_ticks.items() if box.value]
         for tile in ticked:
-            self.page.book.correct(tile, firing=entry.id)
+            self.desk.book.correct(tile, firing=entry.id)
         self.refresh()
         self.tell(self.words("written", cone=entry.data["cone_seen"], count=len(ticked)), "ok")
-        self.page.refresh_others(self)
+        self.desk.refresh_others(self)

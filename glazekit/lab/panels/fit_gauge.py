@@ -61,7 +61,7 @@ class FitGauge(Panel):
         self.glaze = MovableGlaze(self, self.first_recipe)
         self.glaze.more.value = CURE
         self.reference = ReferencePicker(self, STAND_IN)
-        self.peak_c = kept_plan(self.page).peak_c  # of the plan as the page opens; the line about the melt needs no more
+        self.peak_c = kept_plan(self.desk).peak_c  # of the plan as the page opens; the line about the melt needs no more
         self.house = constant("class_body_expansion"), constant_half_width("class_body_expansion")
         self.clay = self.keep("body", SliderWithBox(words("body"), self.house[0], *BODY))
         self.clay_half = self.keep("body half", SliderWithBox(words("body_half"), self.house[1], *BODY_HALF))
@@ -106,7 +106,7 @@ class FitGauge(Panel):
     def _look(self) -> _Look:
         recipe, reference = self.glaze.recipe(), self.reference.reference()
         fired = unity_formula(reference.recipe, stock=reference.stock)
-        seen, stock = ((self.seen.value,) if self.seen.value else ()), self.page.stock
+        seen, stock = ((self.seen.value,) if self.seen.value else ()), self.desk.stock
         return _Look(
             recipe,
             reference,
@@ -210,7 +210,7 @@ class FitGauge(Panel):
             self.bars.value = f"{head}<p>{escape(words('share_none', why=look.alpha.note))}</p>"
             return
         was = {one.oxide: one for one in expansion_contributions(look.fired)}
-        mine = {one.oxide: one for one in expansion_contributions(look.recipe, stock=self.page.stock)}
+        mine = {one.oxide: one for one in expansion_contributions(look.recipe, stock=self.desk.stock)}
         shares, rest, rest_was = [], 0.0, 0.0
         for oxide in {**mine, **was}:
             now, then = mine.get(oxide), was.get(oxide)

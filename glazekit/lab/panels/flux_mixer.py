@@ -42,7 +42,7 @@ class FluxMixer(Panel):
         self.mix = self.keep("mix", FluxMix(names, card, {key: words(key) for key in SPEAKS}))
         held = [(words("hold_formula"), HOLD_FORMULA), (words("hold_materials"), HOLD_MATERIALS)]
         self.held = self.keep("held", pick(words("held"), held, HOLD_FORMULA))
-        self.powders = self.keep("powders", PowderTicks(self.page.stock, SHELF))
+        self.powders = self.keep("powders", PowderTicks(self.desk.stock, SHELF))
         self.memory.setdefault("mix_of", self.recipe.value)
         self.meaning, self.found, self.ways = html(), html(), html()
         return (
@@ -70,7 +70,7 @@ class FluxMixer(Panel):
         outs = [*self.change.why_not, *(f"{self.words('way_out')} {way}" for way in self.change.ways_out)]
         self.ways.value = f"<ul>{''.join(f'<li>{escape(text)}</li>' for text in outs)}</ul>" if outs else ""
         made = self.change.way.recipe
-        both = (caution for moment in ("weighing", "firing") for caution in cautions_for(made, self.page.stock, moment))
+        both = (caution for moment in ("weighing", "firing") for caution in cautions_for(made, self.desk.stock, moment))
         self.warn(caution.text for caution in both if caution.materials)
         self.tell_bags((*card.materials(), *made.materials()))
         self._say()
@@ -87,7 +87,7 @@ class FluxMixer(Panel):
 
     def _fluxes(self, recipe: Recipe) -> dict[str, float]:
         """Shares of the fluxes of a recipe, for every one that is offered."""
-        formula = unity_formula(recipe, stock=self.page.stock)
+        formula = unity_formula(recipe, stock=self.desk.stock)
         strange = [OXIDES[oxide].name for oxide in formula.fluxes if oxide not in OFFERED]
         if strange:
             raise RecipeError(self.words("not_offered", name=recipe.name, fluxes=", ".join(strange)))
@@ -100,7 +100,7 @@ class FluxMixer(Panel):
         powders = self.powders.value
         if not powders:
             raise RecipeError(self.words("no_powders"))
-        return (hold_formula if self._holds_formula else hold_materials)(card, exact, powders, stock=self.page.stock)
+        return (hold_formula if self._holds_formula else hold_materials)(card, exact, powders, stock=self.desk.stock)
 
     # -- what it says -------------------------------------------------------------------------------------------------------
 
@@ -151,7 +151,7 @@ class FluxMixer(Panel):
         if not self.change.feasible:
             raise RecipeError(self.words("not_saved"))
         recipe = self.change.way.recipe.to_100().renamed(self.words("saved_name", name=self.card().name))
-        path = save_recipe(self.page.folder, recipe)
+        path = save_recipe(self.desk.folder, recipe)
         self.tell(self.words("saved", file=f"my-recipes/{path.name}"), "ok")
 
 

@@ -26,7 +26,7 @@ class GasMeter(Panel):
 
     def build(self) -> Iterable:
         """The recipe, a bar for each powder, the table."""
-        self.speak = self.page.words(self.home, "kiln_words")
+        self.speak = self.desk.words(self.home, "kiln_words")
         self.recipe = self.keep_recipe("recipe")
         self.picture, self.table = html(css_class="gk-grow"), html(css_class="gk-grow")
         return row(self.recipe), html(f"<p>{escape(self.words('legend'))}</p>"), row(self.picture, self.table, css_class="gk-top")
@@ -34,7 +34,7 @@ class GasMeter(Panel):
     def paint(self) -> None:
         """Read the meter."""
         base = self.recipes[self.recipe.value].to_100().merged()
-        stock = self.page.stock
+        stock = self.desk.stock
         found = analyse(base, stock=stock)
         self.tell_bags(base.materials())
         lines, losses = [], []

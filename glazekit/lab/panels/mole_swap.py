@@ -11,6 +11,7 @@ from glazekit.chemistry.unity import flux_symbols
 from glazekit.ground.errors import RangeError, RecipeError
 from glazekit.ground.numbers import parse_mass_g, show_g, show_number
 from glazekit.lab.controls import SliderWithBox, choose, html, offer_anew, row, table
+from glazekit.lab.desk import Desk
 from glazekit.lab.panel import Panel
 from glazekit.lab.parts.formula_words import name_of, show_change
 from glazekit.lab.parts.kiln_words import cautions_of
@@ -36,14 +37,14 @@ class MoleSwapPanel(Panel):
     name = "mole swap"
     home = "07"
 
-    def __init__(self, page: Any, out: str = "whiting", into: str = "talc", mass_g: float = 7, **more: Any) -> None:
+    def __init__(self, desk: Desk, out: str = "whiting", into: str = "talc", mass_g: float = 7, **more: Any) -> None:
+        super().__init__(desk, **more)
         self.first, self.first_g = (out, into), mass_g
-        super().__init__(page, **more)
 
     def build(self) -> Iterable:
         """What goes out, what comes in, what stays the same; the steps."""
         words = self.words
-        fluxing = [material for material in self.page.stock if counted_moles_per_g(material, flux_symbols())]
+        fluxing = [material for material in self.desk.stock if counted_moles_per_g(material, flux_symbols())]
         out = sorted(material.name for material in fluxing)
         into = sorted(material.name for material in fluxing if may_be_in_a_base(material))
         self.out = self.keep("out", choose(words("out"), out, self.first[0]))
@@ -63,24 +64,26 @@ class MoleSwapPanel(Panel):
 
     def paint(self) -> None:
         """Swap, step by step."""
-        with self.hold():
-            offer_anew(self.same, self._offer())
         if self.out.value == self.into.value:
             raise RecipeError(self.words("same_powder", material=self.out.value))
         if not self.grams.number:
             raise RangeError(self.words("nothing_out"))
-        swap = mole_swap(self.out.value, self.into.value, self.grams.number, same=self.same.value, stock=self.page.stock)
+        swap = mole_swap(self.out.value, self.into.value, self.grams.number, same=self.same.value, stock=self.desk.stock)
         steps = "".join(f"<li>{escape(step)}</li>" for step in self.explain(swap))
         self.steps.value = f"<p><b>{escape(self.words('steps'))}</b></p><ol>{steps}</ol>"
         self.moved.value = self._table(swap)
         self.tell(self.verdict(swap), "ok")
         grams = {name: by for name, by in (*swap.corrections, (swap.into, swap.into_g)) if by > 0}
-        self.warn(cautions_of(Recipe(swap.into, grams), self.page.stock))
+        self.warn(cautions_of(Recipe(swap.into, grams), self.desk.stock))
         self.tell_bags((swap.out, swap.into, *(name for name, _ in swap.corrections)))
+
+    def offer(self) -> None:
+        """What can stay the same hangs on the two powders."""
+        offer_anew(self.same, self._offer())
 
     def _offer(self) -> list[tuple[str, str]]:
         """What can stay the same: all fluxes together, or one oxide that both powders bring."""
-        out, into = (self.page.stock.find(control.value) for control in (self.out, self.into))
+        out, into = (self.desk.stock.find(control.value) for control in (self.out, self.into))
         both = [oxide for oxide, _ in out.oxides if oxide in into.oxide_wt_pct and (oxide in flux_symbols() or oxide == "B2O3")]
         return [(self.words("fluxes"), FLUXES_TOGETHER), *((self.words("one", oxide=name_of(oxide)), oxide) for oxide in both)]
 
@@ -105,7 +108,7 @@ class MoleSwapPanel(Panel):
 
     def _count(self, way: str, name: str, mass_g: float, swap: MoleSwap) -> str:
         """From grams to moles, or back: by the formula of the powder, or by its analysis where it has none."""
-        material = self.page.stock.find(name)
+        material = self.desk.stock.find(name)
         per_g = counted_moles_per_g(material, swap.counted)
         numbers = {
             "mass": show_g(mass_g, DIVISION_G),

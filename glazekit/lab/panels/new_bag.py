@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from html import escape
+from typing import Any
 
 from glazekit.chemistry.board import Board
 from glazekit.chemistry.new_bag import Moved, NewBag, new_bag
@@ -11,6 +12,7 @@ from glazekit.folder.shelf import bags_at_hand, save_bag, save_bag_form, save_re
 from glazekit.ground.errors import AnalysisError, RecipeError, name_key, nearest_name
 from glazekit.ground.numbers import show_number, show_percent
 from glazekit.lab.controls import choose, html, long_box, offer_anew, row, show, stack, tick
+from glazekit.lab.desk import Desk
 from glazekit.lab.panel import Panel
 from glazekit.lab.parts.bag_boxes import BagBoxes, bags_pasted
 from glazekit.lab.parts.formula_words import board_table, name_of, show_change, show_mol
@@ -35,11 +37,11 @@ class NewBagPanel(Panel):
     name = "new bag"
     home = "08"
 
-    def __init__(self, page: object, powder: str = "kaolin", **more: object) -> None:
+    def __init__(self, desk: Desk, powder: str = "kaolin", **more: Any) -> None:
+        super().__init__(desk, **more)
         self.first = powder
         self.result: NewBag | None = None
         self._of: tuple[Material, Material] | None = None
-        super().__init__(page, **more)  # type: ignore[arg-type]
 
     def build(self) -> Iterable:
         """Boxes, pasted lines, files; the two analyses; the recipes; the correction of one of them."""
@@ -49,7 +51,7 @@ class NewBagPanel(Panel):
         self.pasted = self.keep("pasted", long_box(words("pasted"), words("pasted_example"), rows=2))
         self.kept = choose(words("kept"), [(words("no_bags"), "")])
         self.bags = self._bags()
-        self.everywhere = tick(words("everywhere"), self.page.own_bags)
+        self.everywhere = tick(words("everywhere"), self.desk.own_bags)
         self.everywhere.observe(lambda _: self.do(self.count_everywhere), names="value")
         self.old = self.keep("old", choose(words("old"), self._offer(), COURSE))
         self.both, self.summary, self.detail = (html() for _ in range(3))
@@ -71,7 +73,6 @@ class NewBagPanel(Panel):
 
     def paint(self) -> None:
         """Compare the two analyses; show what was found about the recipes as long as it is of these two."""
-        self._read_bags()
         show(self.correction, False)
         if self.boxes.blank:
             self.both.value = self.summary.value = ""
@@ -90,17 +91,15 @@ class NewBagPanel(Panel):
 
     # -- bags on record -----------------------------------------------------------------------------------------------------
 
-    def _read_bags(self) -> None:
+    def offer(self) -> None:
         """The bags of my-bags/, and those of this powder to compare with."""
         self.bags = self._bags()
-        kept = [(label, label) for label in self.bags] or [(self.words("no_bags"), "")]
-        with self.hold():
-            offer_anew(self.kept, kept)
-            offer_anew(self.old, self._offer())
+        offer_anew(self.kept, [(label, label) for label in self.bags] or [(self.words("no_bags"), "")])
+        offer_anew(self.old, self._offer())
 
     def _bags(self) -> dict[str, Material]:
         """Every bag of my-bags/ by the name to show."""
-        bags, self.unread = bags_at_hand(self.page.folder)
+        bags, self.unread = bags_at_hand(self.desk.folder)
         return {bag.label if bag.lot else f"{bag.name}, {bag.analysed_on or self.words('no_lot')}": bag for bag in bags}
 
     def _offer(self) -> list[tuple[str, str]]:
@@ -135,7 +134,7 @@ class NewBagPanel(Panel):
 
     def keep_bag(self) -> None:
         """Save the bag into my-bags/, in a new file."""
-        path = save_bag(self.page.folder, self.boxes.bag())
+        path = save_bag(self.desk.folder, self.boxes.bag())
         if self.everywhere.value:
             self.count_everywhere()
         self.refresh()
@@ -144,9 +143,9 @@ class NewBagPanel(Panel):
 
     def count_everywhere(self) -> None:
         """Let every page count with the bags of my-bags/, or with the course's analyses again, as the tick says."""
-        self.page.count_own_bags(self.everywhere.value)
-        self.page.refresh_others(self)
-        own = dict.fromkeys(material.label for material in self.page.stock if material.kind == "bag")
+        self.desk.count_own_bags(self.everywhere.value)
+        self.desk.refresh_others(self)
+        own = dict.fromkeys(material.label for material in self.desk.stock if material.kind == "bag")
         if not self.everywhere.value:
             self.tell(self.words("counted_no_more"), "note")
         elif own:
@@ -156,7 +155,7 @@ class NewBagPanel(Panel):
 
     def write_form(self) -> None:
         """Write an empty form into my-bags/, in a new file."""
-        path = save_bag_form(self.page.folder)
+        path = save_bag_form(self.desk.folder)
         self.tell(self.words("form_written", file=f"my-bags/{path.name}"), "ok")
 
     # -- the recipes --------------------------------------------------------------------------------------------------------
@@ -193,7 +192,7 @@ class NewBagPanel(Panel):
         """Save the corrected recipe as a new CSV file in my-recipes/."""
         moved, bag = self.moved, self.boxes.bag()
         name = self.words("saved_name", name=moved.recipe.name, bag=self._called(bag))
-        path = save_recipe(self.page.folder, moved.corrected.recipe.renamed(name))
+        path = save_recipe(self.desk.folder, moved.corrected.recipe.renamed(name))
         self.tell(self.words("saved", file=f"my-recipes/{path.name}"), "ok")
 
     # -- what it says -------------------------------------------------------------------------------------------------------

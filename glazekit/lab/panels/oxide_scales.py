@@ -14,6 +14,7 @@ from glazekit.folder.shelf import bags_at_hand
 from glazekit.ground.errors import RangeError, UnknownMaterialError, unknown_name
 from glazekit.ground.numbers import parse_mass_g, plain_text, show_g, show_number
 from glazekit.lab.controls import SliderWithBox, choose, html, row, show, tick
+from glazekit.lab.desk import Desk
 from glazekit.lab.panel import Panel
 from glazekit.lab.parts.formula_words import board_table, name_of
 from glazekit.lab.parts.kiln_words import NO_LOSS_PCT, cautions_of, leaves_as, loss_words, show_loss
@@ -43,15 +44,15 @@ class OxideScales(Panel):
     home = "04"
 
     def __init__(
-        self, page: Any, material: str = "whiting", beside: str = "", mass_g: float = 20, count: bool = False, **more: Any
+        self, desk: Desk, material: str = "whiting", beside: str = "", mass_g: float = 20, count: bool = False, **more: Any
     ) -> None:
+        super().__init__(desk, **more)
         self.first, self.second, self.first_g, self.counting = material, beside, mass_g, count or bool(beside)
-        super().__init__(page, **more)
 
     def build(self) -> Iterable:
         """The powder and its weight; the bars; the count; the table."""
         words = self.words
-        self.speak = self.page.words(self.home, "kiln_words")
+        self.speak = self.desk.words(self.home, "kiln_words")
         self.shelf = self._shelf()
         for name in (self.first, self.second):
             if name and name not in self.shelf:
@@ -77,7 +78,7 @@ class OxideScales(Panel):
     def _shelf(self) -> dict[str, Material]:
         """Every powder by the name to show: the course's, one that nobody has analysed, and the learner's bags."""
         stock = course_stock().with_unknown(self.words("unknown"))
-        bags, problems = bags_at_hand(self.page.folder)
+        bags, problems = bags_at_hand(self.desk.folder)
         self.unread = problems
         powders = [material for material in stock if not material.liquid]
         powders += [stock.with_materials([bag]).find(bag.name) for bag in bags]

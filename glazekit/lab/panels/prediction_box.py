@@ -9,6 +9,7 @@ from typing import Any
 from glazekit.exercises import prediction, prediction_record, predictions_of
 from glazekit.ground.errors import BookError
 from glazekit.lab.controls import html, pick, row
+from glazekit.lab.desk import Desk
 from glazekit.lab.panel import Panel
 
 
@@ -20,12 +21,13 @@ class PredictionBox(Panel):
     prediction_id : such as "1a".
     """
 
-    name = "prediction"
+    name = "prediction box"
     home = "00"
 
-    def __init__(self, page: Any, prediction_id: str) -> None:
+    def __init__(self, desk: Desk, prediction_id: str) -> None:
+        super().__init__(desk)
         self.prediction = prediction(prediction_id)
-        super().__init__(page, key=f"prediction {self.prediction.id}")
+        self.key = f"prediction {self.prediction.id}"
 
     def build(self) -> Iterable:
         """The question, its choices, one button."""
@@ -48,7 +50,7 @@ class PredictionBox(Panel):
 
     def given(self, prediction_id: str) -> str | None:
         """The newest answer in the book; None when there is none."""
-        entries = [e for e in self.page.book.entries("prediction") if e.data["prediction"] == prediction_id]
+        entries = [e for e in self.desk.book.entries("prediction") if e.data["prediction"] == prediction_id]
         return str(entries[-1].data["answer"]) if entries else None
 
     def _moved(self, given: str) -> str:
@@ -71,9 +73,9 @@ class PredictionBox(Panel):
         """Write the choice into the book; panels that waited for it open."""
         if self.choice.value is None:
             raise BookError(self.words("choose_first"))
-        self.page.book.add("prediction", **prediction_record(self.prediction, self.choice.value))
+        self.desk.book.add("prediction", **prediction_record(self.prediction, self.choice.value))
         self.refresh()
-        self.page.refresh_others(self)
+        self.desk.refresh_others(self)
 
     def _heading(self, stamp: str = "") -> str:
         note = f'<p class="gk-saved">{escape(stamp)}</p>' if stamp else ""

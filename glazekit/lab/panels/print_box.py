@@ -11,6 +11,7 @@ from glazekit import sheets
 from glazekit.ground.errors import GlazekitError, RecipeError, nearest_name, unknown_name
 from glazekit.ground.numbers import parse_mass_g
 from glazekit.lab.controls import choose, html, row, text_box
+from glazekit.lab.desk import Desk
 from glazekit.lab.panel import Panel
 from glazekit.lab.paper import PaperTray, batch_paper
 from glazekit.lab.parts.firing_plan import own_plan
@@ -43,17 +44,16 @@ class PrintBox(Panel):
     reference : the fired glaze that a fit test card sets beside it.
     """
 
-    name = "print"
+    name = "print box"
     home = "00"
 
     def __init__(
-        self, page: Any, sheet: str, recipe: str = "", new: str = "Handrail Clear", reference: str = "Gangway Clear"
+        self, desk: Desk, sheet: str, recipe: str = "", new: str = "Handrail Clear", reference: str = "Gangway Clear"
     ) -> None:
         if sheet not in SHEETS:
             raise unknown_name(GlazekitError, "sheet", sheet, SHEETS)
+        super().__init__(desk, key=f"print {sheet}", recipe=recipe or OFFERED_FIRST.get(sheet, "Gangway Clear"))
         self.sheet, self.new, self.reference = sheet, new, reference
-        self.first = recipe or OFFERED_FIRST.get(sheet, "Gangway Clear")
-        super().__init__(page, key=f"print {sheet}")
 
     def build(self) -> Iterable:
         """Recipe, batch size and label where the sheet has them; the button; the link."""
@@ -62,7 +62,7 @@ class PrintBox(Panel):
             self.recipes = self.take_recipes()
             if self.sheet == "unity worksheet":
                 self.recipes = {PRACTICE: worksheet_recipe(PRACTICE), **self.recipes}
-            self.recipe = self.recipe_box("old" if self.sheet == "swap sheet" else "recipe", self.first)
+            self.recipe = self.recipe_box("old" if self.sheet == "swap sheet" else "recipe", self.first_recipe)
             fields.append(self.recipe)
         if self.sheet == "swap sheet":
             self.second = self.recipe_box("new", self.new)
@@ -76,7 +76,7 @@ class PrintBox(Panel):
         if self.sheet in OF_A_MASS:
             self.base = self.keep("base", text_box(self.words("base"), "100"))
             fields.append(self.base)
-        self.tray = PaperTray(self.page)
+        self.tray = PaperTray(self.desk)
         text = html(f"<p>{escape(self.words('what')[self.sheet.replace(' ', '_')])}</p>")
         make = self.button(self.words("make", sheet=self.called), self.make, main=True)
         return text, row(*fields), row(make, self.tray.link)
@@ -104,18 +104,18 @@ class PrintBox(Panel):
     def batch(self) -> BatchSheet:
         """The batch of the recipe and size chosen."""
         return batch_sheet(
-            self.recipes[self.recipe.value], parse_mass_g(self.base.value, self.words("base")), self.page.scale_division_g
+            self.recipes[self.recipe.value], parse_mass_g(self.base.value, self.words("base")), self.desk.scale_division_g
         )
 
     def html(self) -> str:
         """The sheet as one HTML document."""
         if self.sheet == "firing sheet":
-            return sheets.firing_sheet_html(own_plan(self.page))
+            return sheets.firing_sheet_html(own_plan(self.desk))
         if self.sheet in OF_NOTHING:
             return OF_NOTHING[self.sheet]()
         if self.sheet in OF_A_LESSON:
-            return OF_A_LESSON[self.sheet](self.page.lesson)
-        who, today = self.page.me["nickname"], date.today().isoformat()
+            return OF_A_LESSON[self.sheet](self.desk.lesson)
+        who, today = self.desk.me["nickname"], date.today().isoformat()
         if self.sheet == "blank chart":
             return sheets.blank_chart_html(who=who)
         recipe = self.recipes[self.recipe.value]
@@ -127,7 +127,7 @@ class PrintBox(Panel):
             return sheets.fit_card_html(recipe, reference=self.second.value, date=today)
         label = self.label.value.strip()
         if self.sheet == "batch sheet":
-            return batch_paper(self.page, self.batch(), label)
+            return batch_paper(self.desk, self.batch(), label)
         if self.sheet == "water log":
             return sheets.water_log_html(recipe, dry_g=self.batch().total_g, batch=label, initials=who)
         make = sheets.label_strip_html if self.sheet == "label strip" else sheets.tile_card_html
@@ -135,9 +135,9 @@ class PrintBox(Panel):
 
     def make(self) -> None:
         """Write the sheet into prints/ and link to it."""
-        name = f"{self.recipe.value} {self.sheet}" if self.sheet in OF_A_RECIPE else f"{self.sheet} lesson {self.page.lesson}"
+        name = f"{self.recipe.value} {self.sheet}" if self.sheet in OF_A_RECIPE else f"{self.sheet} lesson {self.desk.lesson}"
         path = self.tray.put(name, self.html())
-        self.tell(self.page.frame("print_saved", file=f"prints/{path.name}"), "ok")
+        self.tell(self.desk.frame("print_saved", file=f"prints/{path.name}"), "ok")
 
     def __repr__(self) -> str:
         return f"<print {self.sheet}>"

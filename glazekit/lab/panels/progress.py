@@ -28,17 +28,17 @@ class Progress(Panel):
 
     def paint(self) -> None:
         """Count."""
-        right = {e.data["exercise"] for e in self.page.book.entries("exercise") if e.data["state"] == "right"}
+        right = {e.data["exercise"] for e in self.desk.book.entries("exercise") if e.data["state"] == "right"}
         rows = []
         for lesson in self.lessons:
             core = [e.id for e in exercises_of(lesson) if e.core]
             extra = [e.id for e in exercises_of(lesson) if not e.core]
-            rows.append((f"{int(lesson)} · {self.page.lesson_title(lesson)}", self._done(core, right), self._done(extra, right)))
+            rows.append((f"{int(lesson)} · {self.desk.lesson_title(lesson)}", self._done(core, right), self._done(extra, right)))
         self.table.value = table([self.words(key) for key in ("lesson", "core", "extra")], rows)
-        counts = {kind: len(self.page.book.entries(kind)) for kind in ("batch", "water", "tile")}
-        counts["prediction"] = len({e.data["prediction"] for e in self.page.book.entries("prediction")})
+        counts = {kind: len(self.desk.book.entries(kind)) for kind in ("batch", "water", "tile")}
+        counts["prediction"] = len({e.data["prediction"] for e in self.desk.book.entries("prediction")})
         self.rest.value = f"<p>{escape(self.words('counts', **counts))}</p>"
-        problems = [str(problem) for problem in (*self.page.book.problems, *self.page.state.problems)]
+        problems = [str(problem) for problem in (*self.desk.book.problems, *self.desk.state.problems)]
         if problems:
             self.tell(self.words("problems") + "\n" + "\n".join(problems), "look")
         else:
@@ -50,5 +50,5 @@ class Progress(Panel):
 
     def export(self) -> None:
         """Write the book as CSV files into a new dated folder."""
-        folder = self.page.book.export_csv(self.page.folder / "book-as-csv")
+        folder = self.desk.book.export_csv(self.desk.folder / "book-as-csv")
         self.tell(self.words("exported_in_browser" if in_browser() else "exported", folder=f"book-as-csv/{folder.name}"), "ok")

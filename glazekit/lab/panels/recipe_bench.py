@@ -41,14 +41,14 @@ class RecipeBench(Panel):
         self.memory.setdefault("unknown", [])
         self.title_box = self.keep("name", text_box(words("name"), first.name, wide=True))
         self.additions_are = self.keep("additions_are", pick(words("additions_are"), self._switch(), first.additions_are))
-        names = [material.name for material in self.page.stock]
+        names = [material.name for material in self.desk.stock]
         self.rows = RecipeRows(words, names, self._changed, lambda i: self.do(lambda: self.remove_row(i)))
         self.batch = self.keep("batch", SliderWithBox(words("batch"), 500, 50, 20_000, 60, log=True, read=self._mass))
         self.sums, self.picture, self.limit = html(), html(), html()
         self.fixes = stack()
         self.pasted = self.keep("pasted", long_box(words("pasted"), words("pasted_example")))
         self.shelf = self.keep("shelf", long_box(words("shelf"), words("shelf_example"), rows=2))
-        self.tray = PaperTray(self.page)
+        self.tray = PaperTray(self.desk)
         self.back_button = self.button(words("back"), self.bring_back)
         self.merge_button = self.button(words("merge"), self.merge)
         switch = stack(html(f"<p><b>{escape(words('additions_are'))}</b></p>"), self.additions_are)
@@ -88,7 +88,7 @@ class RecipeBench(Panel):
         stock, strange = self.stock(recipe)
         self._offer_fixes(strange)
         show(self.merge_button, bool(recipe.doubles))
-        sheet = batch_sheet(recipe, self.batch.number, self.page.scale_division_g, stock)
+        sheet = batch_sheet(recipe, self.batch.number, self.desk.scale_division_g, stock)
         shares = [line.amount / recipe.base_sum * 100 for line in recipe.lines_in_parts()]
         for row_ in self.rows.rows:
             row_.show(0, "", "")
@@ -121,7 +121,7 @@ class RecipeBench(Panel):
 
         A name nobody knows is weighed and printed; only the chemistry has to wait.
         """
-        known = self.page.stock.with_unknown(*self.memory["unknown"])
+        known = self.desk.stock.with_unknown(*self.memory["unknown"])
         strange = []
         for name in recipe.materials():
             try:
@@ -229,19 +229,19 @@ class RecipeBench(Panel):
 
     def save(self) -> None:
         """Save the recipe as a new CSV file in my-recipes/."""
-        path = save_recipe(self.page.folder, self.recipe()[0])
+        path = save_recipe(self.desk.folder, self.recipe()[0])
         self.tell(self.words("saved", file=f"my-recipes/{path.name}"), "ok")
 
     def print_sheet(self) -> None:
         """Write the batch sheet into prints/ and link to it."""
         sheet, stock = self._settled()
-        path = self.tray.put(self.words("file", name=sheet.recipe.name), batch_paper(self.page, sheet, stock=stock))
-        self.tell(self.page.frame("print_saved", file=f"prints/{path.name}"), "ok")
+        path = self.tray.put(self.words("file", name=sheet.recipe.name), batch_paper(self.desk, sheet, stock=stock))
+        self.tell(self.desk.frame("print_saved", file=f"prints/{path.name}"), "ok")
 
     def write(self) -> None:
         """Add the batch, weighed as on the sheet, to the book."""
         sheet, stock = self._settled()
-        self.page.book.add(
+        self.desk.book.add(
             "batch",
             **glaze_as_used(sheet.recipe, stock),
             base_g=sheet.base_g,
@@ -250,7 +250,7 @@ class RecipeBench(Panel):
             total_dry_g=sheet.total_g,
         )
         self.tell(self.words("written"), "ok")
-        self.page.refresh_others(self)
+        self.desk.refresh_others(self)
 
     def _settled(self) -> tuple[BatchSheet, Stock]:
         """The sheet and its stock, once every name on the card is decided."""
@@ -258,4 +258,4 @@ class RecipeBench(Panel):
         stock, strange = self.stock(recipe)
         if strange:
             raise BookError(self.words("decide", names=", ".join(error.given for error in strange)))
-        return batch_sheet(recipe, self.batch.number, self.page.scale_division_g, stock), stock
+        return batch_sheet(recipe, self.batch.number, self.desk.scale_division_g, stock), stock

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import parse_mass_g, parse_volume_ml
-from glazekit.lab.controls import choose, html, pick, row, show, stack, text_box
+from glazekit.lab.controls import choose, html, offer_anew, pick, row, show, stack, text_box
 from glazekit.lab.panel import Panel
 from glazekit.recipe.batch import BatchSheet, batch_sheet
 from glazekit.recipe.cautions import cautions_for
@@ -30,8 +30,7 @@ class SecondChance(Panel):
         self.base = self.keep("base", text_box(self.words("base"), "100"))
         slips = [(self.words("no_powder"), POWDER), (self.words("no_water"), WATER)]
         self.slip = self.keep("slip", pick(self.words("slip"), slips, POWDER))
-        self.forgotten = choose(self.words("forgotten"), self._materials())
-        self.keep("forgotten", self.forgotten)
+        self.forgotten = self.keep("forgotten", choose(self.words("forgotten"), self._materials()))
         self.left_ml = self.keep("left_ml", text_box(self.words("left_ml"), ""))
         self.sample_ml = self.keep("sample_ml", text_box(self.words("sample_ml"), "100"))
         self.sample_g = self.keep("sample_g", text_box(self.words("sample_g"), "148"))
@@ -43,12 +42,12 @@ class SecondChance(Panel):
             row(self.sample_ml, self.sample_g),
         )
 
+    def offer(self) -> None:
+        """What can be forgotten hangs on the recipe."""
+        offer_anew(self.forgotten, self._materials())
+
     def paint(self) -> None:
         """Say what to do, in one sentence with its numbers."""
-        names = self._materials()
-        if self.forgotten.options != names:
-            with self.hold():
-                self.forgotten.options = names
         show(self.left_row, self.slip.value == POWDER)
         sheet = self.sheet()
         self.warn(caution.text for caution in cautions_for(sheet.recipe, moment="mixing"))
@@ -57,7 +56,7 @@ class SecondChance(Panel):
     def sheet(self) -> BatchSheet:
         """The sheet the batch was weighed from."""
         base_g = parse_mass_g(self.base.value, self.words("base"))
-        return batch_sheet(self.recipes[self.recipe.value], base_g, self.page.scale_division_g)
+        return batch_sheet(self.recipes[self.recipe.value], base_g, self.desk.scale_division_g)
 
     def _materials(self) -> tuple[str, ...]:
         return self.recipes[self.recipe.value].materials()

@@ -15,7 +15,7 @@ class SettingsStrip(Panel):
 
     name = "settings"
     home = "00"
-    desk = "me"
+    kept_under = "me"
 
     def build(self) -> Iterable:
         """Two text boxes and the scale's step."""
@@ -26,14 +26,10 @@ class SettingsStrip(Panel):
         return html(f"<p>{self.words('why')}</p>"), row(self.nickname, self.class_code, self.division)
 
     def paint(self) -> None:
-        """Greet, or say that a nickname can wait."""
+        """Greet, or say that a nickname can wait; save at once, for the page's other panels look up what is saved."""
         name = " ".join(self.nickname.value.split())
         self.tell(
             self.words("hello", name=name, step=self.division.value) if name else self.words("nobody", step=self.division.value)
         )
-
-    def refresh(self) -> None:
-        """Repaint, save, and let the page's other panels follow."""
-        super().refresh()
-        self._save()  # not later: the others look up what is saved
-        self.page.refresh_others(self)
+        self._save()
+        self.desk.refresh_others(self)

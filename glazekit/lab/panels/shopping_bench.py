@@ -39,7 +39,7 @@ class ShoppingBench(Panel):
         self.recipe = self.keep_recipe("recipe")
         start = words.texts["start"]
         self.wanted = {oxide: self.keep(f"wanted {oxide}", text_box(name_of(oxide), start.get(oxide, ""))) for oxide in WANTED}
-        self.powders = self.keep("powders", PowderTicks(self.page.stock, words.texts["start_powders"]))
+        self.powders = self.keep("powders", PowderTicks(self.desk.stock, words.texts["start_powders"]))
         self.clay = self.keep("clay", tick(words("clay", pct=f"{PLASTIC_CLAY_PCT:g}")))
         self.conditions = ShareConditions(self)
         self.by_hand = HandShopping(self)
@@ -70,7 +70,7 @@ class ShoppingBench(Panel):
         self.by_hand.paint(target, powders)
         self.conditions.paint(powders)
         clay = PLASTIC_CLAY_PCT if self.clay.value else None
-        asked = {"stock": self.page.stock, **self.conditions.asked(powders)}
+        asked = {"stock": self.desk.stock, **self.conditions.asked(powders)}
         self.result = formulate(target, powders, min_plastic_clay_pct=clay, name=self.words("recipe_name"), **asked)
         self._offer_ways()
         self.shown = self.chosen()
@@ -78,7 +78,7 @@ class ShoppingBench(Panel):
         why = self.result.why_not
         outs = [why.sentence, *(f"{self.words('way_out')} {way}" for way in why.ways_out)] if why else []
         self.ways_out.value = f"<ul>{''.join(f'<li>{escape(text)}</li>' for text in outs)}</ul>" if outs else ""
-        self.warn(c.text for c in cautions_for(self.shown.recipe, self.page.stock, "weighing"))
+        self.warn(c.text for c in cautions_for(self.shown.recipe, self.desk.stock, "weighing"))
         self.tell_bags(powders)
         self._say(self.result)
 
@@ -92,7 +92,7 @@ class ShoppingBench(Panel):
             return self.result
         recipe = self.result.alternatives[self.way.value - 1]
         names = [line.material for line in recipe.base]
-        return formulate(self.result.target, names, stock=self.page.stock, name=recipe.name, **self.conditions.asked(names))
+        return formulate(self.result.target, names, stock=self.desk.stock, name=recipe.name, **self.conditions.asked(names))
 
     # -- what it says -------------------------------------------------------------------------------------------------------
 
@@ -143,7 +143,7 @@ class ShoppingBench(Panel):
 
     def take_formula(self) -> None:
         """Write the formula of the chosen recipe into the boxes."""
-        formula = unity_formula(self.recipes[self.recipe.value], stock=self.page.stock)
+        formula = unity_formula(self.recipes[self.recipe.value], stock=self.desk.stock)
         strange = [name_of(oxide) for oxide in formula.fluxes if oxide not in WANTED]
         if strange:
             raise RecipeError(self.words("not_offered", oxides=", ".join(strange)))
@@ -155,7 +155,7 @@ class ShoppingBench(Panel):
         """Save the recipe as a new CSV file in my-recipes/, rounded to what can be weighed."""
         if not self.result.feasible:
             raise RecipeError(self.words("not_saved"))
-        path = save_recipe(self.page.folder, round_to(self.shown, STEP_PCT).recipe)
+        path = save_recipe(self.desk.folder, round_to(self.shown, STEP_PCT).recipe)
         self.tell(self.words("saved", file=f"my-recipes/{path.name}"), "ok")
 
 

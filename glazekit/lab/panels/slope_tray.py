@@ -17,6 +17,7 @@ from glazekit.ground.errors import RecipeError, nearest_name
 from glazekit.ground.estimate import RunClass, say_change, say_estimate, say_run, say_run_ratio
 from glazekit.ground.numbers import show_number
 from glazekit.lab.controls import SliderWithBox, choose, html, row
+from glazekit.lab.desk import Desk
 from glazekit.lab.panel import Panel
 from glazekit.lab.parts.kiln_words import cautions_of
 from glazekit.lab.parts.movable_glaze import MovableGlaze
@@ -43,15 +44,16 @@ class SlopeTray(Panel):
 
     name = "slope tray"
     home = "10"
+    first_recipe = "Overboard"
 
-    def __init__(self, page: Any, recipe: str = "Overboard", beside: str = "", **more: Any) -> None:
-        self.first, self.second = recipe, beside
-        super().__init__(page, **more)
+    def __init__(self, desk: Desk, beside: str = "", **more: Any) -> None:
+        super().__init__(desk, **more)
+        self.second = beside
 
     def build(self) -> Iterable[Any]:
         """Coat, slope, firing; the tray; what it means; the powders."""
         words = self.words
-        self.glaze = MovableGlaze(self, self.first)
+        self.glaze = MovableGlaze(self, self.first_recipe)
         self.glaze.more.value = CURE
         self.coat = self.keep("coat", SliderWithBox(words("coat"), THIN_MM, *COAT_MM))
         self.angle = self.keep("angle", SliderWithBox(words("angle"), 45, *ANGLE_DEG))
@@ -59,7 +61,7 @@ class SlopeTray(Panel):
         self.reference = ReferencePicker(self)
         if self.second and self.second not in self.glaze.recipes:
             near = nearest_name(self.second, self.glaze.recipes) or "-"
-            raise RecipeError(self.page.frame("no_recipe", name=self.second, hint=near))
+            raise RecipeError(self.desk.frame("no_recipe", name=self.second, hint=near))
         others = [(words("nothing"), ""), *((name, name) for name in self.glaze.recipes)]
         self.beside = self.keep("beside", choose(words("beside"), others, self.second))
         seen = [(words("not_seen"), ""), *((words(one), one) for one in SEEN)]
@@ -83,7 +85,7 @@ class SlopeTray(Panel):
         recipe, reference, curve = self.glaze.recipe(), self.reference.reference(), self.firings.curve()
         coat_mm, angle_deg = self.coat.number, self.angle.number
         seen = (self.seen.value,) if self.seen.value else ()
-        stock, fired = self.page.stock, unity_formula(reference.recipe, stock=reference.stock)
+        stock, fired = self.desk.stock, unity_formula(reference.recipe, stock=reference.stock)
         run = slope_run(recipe, curve, coat_mm, angle_deg, reference=fired, stock=stock, seen=seen)
         others = [self.glaze.recipes[name] for name in (self.beside.value,) if name]
         tiles = [
@@ -121,12 +123,12 @@ class SlopeTray(Panel):
         self, recipe: Recipe, reference: Reference, fired: UnityFormula, curve: Curve, run: RunClass, seen: tuple[str, ...]
     ) -> str:
         """The class large, then when it flows and how stiff it is; what is small print stands small."""
-        stiff = viscosity(recipe, max(temp_c for _, temp_c in curve), fired, stock=self.page.stock, seen=seen)
+        stiff = viscosity(recipe, max(temp_c for _, temp_c in curve), fired, stock=self.desk.stock, seen=seen)
         lines = [self._ratio(reference, run)] if run.name else []
         if run.note:
             lines.append(self._why(run))
         small = [self.words("stiffness_help"), self.words("fitted")]
-        shares = flow_shares(recipe, curve, stock=self.page.stock)
+        shares = flow_shares(recipe, curve, stock=self.desk.stock)
         if shares is not None:
             percents = {name: f"{100 * getattr(shares, name):.0f}" for name in ("before", "hold", "after")}
             lines.append(self.words("shares" if shares.hold else "no_hold_shares", **percents))

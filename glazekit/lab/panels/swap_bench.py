@@ -17,6 +17,7 @@ from glazekit.folder.shelf import save_recipe
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import show_number, show_percent
 from glazekit.lab.controls import choose, html, offer_anew, pick, row, stack
+from glazekit.lab.desk import Desk
 from glazekit.lab.panel import Panel
 from glazekit.lab.paper import PaperTray
 from glazekit.lab.parts.formula_words import board_table, name_of, show_mol
@@ -42,17 +43,17 @@ class SwapBench(Panel):
 
     name = "swap bench"
     home = "08"
+    first_recipe = "Gangway Clear"
 
     def __init__(
         self,
-        page: Any,
-        recipe: str = "Gangway Clear",
+        desk: Desk,
         out: str = "soda feldspar",
         candidates: Sequence[str] = ("nepheline syenite",),
         **more: Any,
     ) -> None:
+        super().__init__(desk, **more)
         self.missing, self.offered = out, candidates
-        super().__init__(page, recipe=recipe, **more)
 
     def build(self) -> Iterable:
         """The recipe and what is out; candidates; oxides; the ways; what to do with one of them."""
@@ -60,16 +61,14 @@ class SwapBench(Panel):
         self.recipe = self.keep_recipe("recipe")
         if self.missing not in self._powders(self.first_recipe):
             raise RecipeError(words("not_in_it", name=self.first_recipe, material=self.missing))
-        powders = self._powders(self.recipe.value)
-        start = self.missing if self.missing in powders else next(iter(powders), None)
-        self.out = self.keep("out", choose(words("out"), [(name, name) for name in powders], start))
-        self.candidates = self.keep("candidates", PowderTicks(self.page.stock, self.offered))
+        self.out = self.keep("out", choose(words("out"), self._powders(self.first_recipe), self.missing))
+        self.candidates = self.keep("candidates", PowderTicks(self.desk.stock, self.offered))
         self.held = self.keep("held", OxidesHeld())
         self.ways = html()
         by_weight = [(words("same_weight", material=name), WEIGHT + name) for name in self._in_place()]
         ways = [(words(EXACT), EXACT), (words(NEAREST), NEAREST), *by_weight]
         self.way = self.keep("way", pick(words("way"), ways, EXACT))
-        self.tray = PaperTray(self.page)
+        self.tray = PaperTray(self.desk)
         return (
             row(self.recipe, self.out),
             stack(html(f"<p><b>{escape(words('candidates'))}</b></p>"), self.candidates.box),
@@ -80,23 +79,23 @@ class SwapBench(Panel):
             self.tray.link,
         )
 
-    def paint(self) -> None:
-        """Find the ways and lay them side by side."""
-        with self.hold():
-            offer_anew(self.out, [(name, name) for name in self._powders(self.recipe.value)])
+    def offer(self) -> None:
+        """What can be out hangs on the recipe, and the ways round it on all the rest: they are found here."""
+        offer_anew(self.out, self._powders(self.recipe.value))
         candidates = self._in_place()
         if not candidates:
             raise RecipeError(self.words("no_candidates", material=self.out.value))
         self.swap = self._swap(candidates)
-        found = self._found()
-        with self.hold():
-            offer_anew(self.way, [(called, key) for key, (called, _) in found.items()])
-        self.ways.value = self._tables(found)
+        offer_anew(self.way, [(called, key) for key, (called, _) in self._found().items()])
+
+    def paint(self) -> None:
+        """Lay the ways side by side."""
+        self.ways.value = self._tables(self._found())
         self._say()
 
     def _powders(self, recipe: str) -> list[str]:
         """The powders in the base of a recipe, as the stock calls them; those it does not know cannot be swapped."""
-        stock = self.page.stock
+        stock = self.desk.stock
         return list(dict.fromkeys(stock.find(line.material).name for line in self.recipes[recipe].base if line.material in stock))
 
     def _in_place(self) -> list[str]:
@@ -105,15 +104,14 @@ class SwapBench(Panel):
 
     def _swap(self, candidates: Sequence[str]) -> Substitution:
         recipe = self.recipes[self.recipe.value]
-        usual = substitute(recipe, self.out.value, candidates, stock=self.page.stock)
-        with self.hold():
-            self.held.offer_sums(usual.keep)
+        usual = substitute(recipe, self.out.value, candidates, stock=self.desk.stock)
+        self.held.offer_sums(usual.keep)
         kept = self.held.kept
         if not kept:
             raise RecipeError(self.words("nothing_held"))
         if kept == usual.keep:
             return usual
-        return substitute(recipe, self.out.value, candidates, keep=kept, adjust=usual.adjusted, stock=self.page.stock)
+        return substitute(recipe, self.out.value, candidates, keep=kept, adjust=usual.adjusted, stock=self.desk.stock)
 
     def _found(self) -> dict[str, tuple[str, Way]]:
         """Key -> (what the learner calls it, the way) for every way there is."""
@@ -131,7 +129,7 @@ class SwapBench(Panel):
     # -- what it says -------------------------------------------------------------------------------------------------------
 
     def _tables(self, found: dict[str, tuple[str, Way]]) -> str:
-        words, stock = self.words, self.page.stock
+        words, stock = self.words, self.desk.stock
         recipe = self.swap.recipe
         as_it_is = way("as it was", recipe, resolved_base(recipe, stock), stock)
         columns = [as_it_is, *(one for _, one in found.values())]
@@ -163,11 +161,11 @@ class SwapBench(Panel):
         called, one = self.chosen
         moved = ", ".join(f"{name} {_signed(by)}" for name, by in one.change_parts.items() if abs(by) >= SAME[2])
         said += "\n" + words("chosen", way=called, moves=moved)
-        clay = plastic_clay_pct(one.recipe, self.page.stock)
+        clay = plastic_clay_pct(one.recipe, self.desk.stock)
         if clay < PLASTIC_CLAY_PCT:
             said += "\n" + words("little_clay", clay=show_percent(clay, 1), least=show_percent(PLASTIC_CLAY_PCT, 0))
         self.tell(f"{said}\n{words('test_first')}", "ok" if swap.exact else "look")
-        self.warn(cautions_of(one.recipe, self.page.stock))
+        self.warn(cautions_of(one.recipe, self.desk.stock))
         self.tell_bags((*swap.recipe.materials(), *one.recipe.materials()))
 
     # -- buttons ------------------------------------------------------------------------------------------------------------
@@ -182,7 +180,7 @@ class SwapBench(Panel):
 
     def save(self) -> None:
         """Save the chosen way as a new CSV file in my-recipes/."""
-        path = save_recipe(self.page.folder, self.new_recipe())
+        path = save_recipe(self.desk.folder, self.new_recipe())
         self.tell(self.words("saved", file=f"my-recipes/{path.name}"), "ok")
 
     def print_sheet(self) -> None:
@@ -192,12 +190,12 @@ class SwapBench(Panel):
             self.swap.recipe,
             one.recipe,
             substitution=self.swap,
-            stock=self.page.stock,
-            made_by=self.page.me["nickname"],
+            stock=self.desk.stock,
+            made_by=self.desk.me["nickname"],
             date=date.today().isoformat(),
         )
         path = self.tray.put(self.words("file", name=self.swap.recipe.name), page)
-        self.tell(self.page.frame("print_saved", file=f"prints/{path.name}"), "ok")
+        self.tell(self.desk.frame("print_saved", file=f"prints/{path.name}"), "ok")
 
 
 def _cells(values: Sequence[float], decimals: int, unit: str = "") -> list[str]:

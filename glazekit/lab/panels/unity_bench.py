@@ -55,7 +55,7 @@ class UnityBench(Panel):
     def paint(self) -> None:
         """Sort, count, divide; say the two ratios."""
         recipe = self.glaze.recipe()
-        formula = unity_formula(recipe, include_additions=self.view.value, stock=self.page.stock)
+        formula = unity_formula(recipe, include_additions=self.view.value, stock=self.desk.stock)
         said = headline(formula, self.words)
         self.tell_bags(recipe.materials())
         self.picture.value = self._trays(recipe, formula, said)
@@ -87,7 +87,7 @@ class UnityBench(Panel):
         if self.beside.value:
             mine = recipe.renamed(self.words("mine", name=recipe.name)) if self.glaze.moved() else recipe
             other = self.glaze.recipes[self.beside.value]
-            self.both.value = board_table(two_glazes(mine, other, include_additions=self.view.value, stock=self.page.stock))
+            self.both.value = board_table(two_glazes(mine, other, include_additions=self.view.value, stock=self.desk.stock))
 
     def _working(self, recipe: Recipe) -> None:
         show(self.working, self.wants_working.value)
@@ -96,5 +96,5 @@ class UnityBench(Panel):
             parts = []
             for key, step in steps:
                 parts.append(f"<p><b>{escape(self.words(key))}</b></p>")
-                parts.append(board_table(step(recipe, include_additions=self.view.value, stock=self.page.stock)))
+                parts.append(board_table(step(recipe, include_additions=self.view.value, stock=self.desk.stock)))
             self.working.value = "".join(parts)

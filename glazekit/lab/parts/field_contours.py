@@ -56,7 +56,7 @@ class FieldContours:
     """
 
     def __init__(self, panel: Panel, card: Callable[[], Recipe], first: str = "") -> None:
-        self.panel, self.words = panel, panel.page.words("06", "field_contours")
+        self.panel, self.words = panel, panel.desk.words("06", "field_contours")
         names = [(self.words("none"), ""), (self.words("stiff"), STIFF), (self.words("expands"), EXPANDS)]
         self.choice = panel.keep("contours", choose(self.words("choice"), names, first))
         self.peak = panel.keep("peak", text_box(self.words("peak"), f"{PEAK_C}", name=self.words("peak")))
@@ -141,8 +141,8 @@ class FieldContours:
 
     def _estimate(self, glaze: Recipe | UnityFormula, reference: UnityFormula | None = None) -> Estimate:
         if self.shown == STIFF:
-            return viscosity(glaze, self.peak_c, reference, stock=self.panel.page.stock)
-        return expansion(glaze, reference, stock=self.panel.page.stock)
+            return viscosity(glaze, self.peak_c, reference, stock=self.panel.desk.stock)
+        return expansion(glaze, reference, stock=self.panel.desk.stock)
 
     def _sentences(self, estimate: Estimate, reference: str) -> list[str]:
         words, said = self.words, []

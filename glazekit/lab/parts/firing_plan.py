@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from contextlib import suppress
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from glazekit.ground.errors import GlazekitError
 from glazekit.kiln.schedule import Hold, Ramp, Schedule, Step
 from glazekit.kiln.schedule_text import schedule_from_text
 from glazekit.lab.controls import SliderWithBox, html, long_box, pick, show, stack
-
-if TYPE_CHECKING:
-    from glazekit.lab.page import Page
-    from glazekit.lab.panel import Panel
+from glazekit.lab.desk import Desk
+from glazekit.lab.panel import Panel
 
 LESSON, KEPT = "10", "firing plan"
 """Where the plan is kept for the other benches: page and key of the state."""
@@ -29,21 +27,21 @@ SLIDERS = {
 """Slider -> lowest, highest, step; names of the texts are the same."""
 
 
-def class_firing(page: Page) -> Schedule:
+def class_firing(desk: Desk) -> Schedule:
     """The evening class's own glaze firing, an invented one; its words stand in the lesson's text."""
-    return schedule_from_text(page.words(LESSON, "firing_plan")("class_firing"))
+    return schedule_from_text(desk.words(LESSON, "firing_plan")("class_firing"))
 
 
-def own_plan(page: Page) -> Schedule | None:
+def own_plan(desk: Desk) -> Schedule | None:
     """The learner's plan as last seen on the Firing sketch; None while it stands as the class left it."""
     with suppress(GlazekitError):  # kept by another version of the course, or never
-        return schedule_from_text(str(page.state.get(LESSON, KEPT, "")))
+        return schedule_from_text(str(desk.state.get(LESSON, KEPT, "")))
     return None
 
 
-def kept_plan(page: Page) -> Schedule:
+def kept_plan(desk: Desk) -> Schedule:
     """The plan last seen on the Firing sketch; the class's own before there is one."""
-    return own_plan(page) or class_firing(page)
+    return own_plan(desk) or class_firing(desk)
 
 
 class FiringPlan:
@@ -55,7 +53,7 @@ class FiringPlan:
     """
 
     def __init__(self, panel: Panel) -> None:
-        self.panel, self.words = panel, panel.page.words(LESSON, "firing_plan")
+        self.panel, self.words = panel, panel.desk.words(LESSON, "firing_plan")
         ways = [(self.words("by_sliders"), "sliders"), (self.words("in_words"), "words")]
         self.way = panel.keep("way", pick(self.words("way"), ways, "sliders"))
         starts = self._starts()
@@ -63,7 +61,7 @@ class FiringPlan:
             name: panel.keep(name, SliderWithBox(self.words(name), starts[name], *limits)) for name, limits in SLIDERS.items()
         }
         own = long_box(self.words("own"), rows=6)
-        own.value = class_firing(panel.page).text()
+        own.value = class_firing(panel.desk).text()
         self.own = panel.keep("own", own)
         self._moving = stack(html(f"<p>{self.words('sliders_help')}</p>"), *(slider.widget for slider in self.sliders.values()))
         self._writing = stack(html(f"<p>{self.words('own_help')}</p>"), self.own)
@@ -78,9 +76,9 @@ class FiringPlan:
 
     def hand_over(self, plan: Schedule) -> None:
         """Once the learner pauses, leave a copy of the plan for the other benches."""
-        if plan.text() != kept_plan(self.panel.page).text():
-            self.panel.page.state.put(LESSON, KEPT, plan.text())
-            self.panel.page.refresh_others(self.panel)
+        if plan.text() != kept_plan(self.panel.desk).text():
+            self.panel.desk.state.put(LESSON, KEPT, plan.text())
+            self.panel.desk.refresh_others(self.panel)
 
     def _of_sliders(self) -> Schedule:
         at: dict[str, float] = {name: slider.number for name, slider in self.sliders.items()}
@@ -94,7 +92,7 @@ class FiringPlan:
 
     def _starts(self) -> dict[str, Any]:
         """Where the sliders stand at first: the class's own firing, read from its words."""
-        first, second, last, hold = class_firing(self.panel.page).steps
+        first, second, last, hold = class_firing(self.panel.desk).steps
         assert isinstance(first, Ramp) and isinstance(second, Ramp) and isinstance(last, Ramp) and isinstance(hold, Hold)
         rates = {"first": first.rate_c_per_h, "second": second.rate_c_per_h, "last": last.rate_c_per_h}
         return rates | {"peak": last.to_c, "hold": hold.minutes, "cooling": 0}

@@ -88,7 +88,7 @@ class FitTiles:
         return f"{text} {self.words('edges_unread', count=self.unread)}" if self.unread else text
 
     def _fired(self) -> tuple[FiredTile, ...]:
-        return fired_tiles(self.panel.page.book)[0]
+        return fired_tiles(self.panel.desk.book)[0]
 
     def _offer(self, fired: Sequence[FiredTile]) -> list[tuple[str, str]]:
         clays = {_clay(tile): str(tile.tile["body"]) for tile in fired}

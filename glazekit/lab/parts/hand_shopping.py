@@ -35,7 +35,7 @@ class HandShopping:
 
     def paint(self, target: Mapping[str, float], powders: Sequence[str]) -> None:
         """Show as many purchases as have been made; a shop that lacks something says so here."""
-        stock = self.panel.page.stock
+        stock = self.panel.desk.stock
         materials = [stock.find(name) for name in powders]
         sources = [material.name for material in materials if is_flux_source(material) or _is_frit(material)]
         self._offer(sources)

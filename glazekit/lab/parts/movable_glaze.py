@@ -29,7 +29,7 @@ class MovableGlaze:
     """
 
     def __init__(self, panel: Panel, first: str) -> None:
-        self.words = panel.page.words("05", "movable_glaze")
+        self.words = panel.desk.words("05", "movable_glaze")
         self.panel = panel
         practice = recipe_from_text(self.words("practice"), name=self.words("practice_name"))
         self.recipes = {practice.name: practice} | panel.take_recipes()
@@ -40,7 +40,7 @@ class MovableGlaze:
         self._laid: dict[str, str] | None = None
         self._card: tuple[str, Recipe] | None = None
         self._box = stack()
-        powders = sorted(material.name for material in panel.page.stock if may_be_in_a_base(material))
+        powders = sorted(material.name for material in panel.desk.stock if may_be_in_a_base(material))
         self.more = choose(self.words("more"), powders)
         buttons = (
             panel.button(self.words("add"), self.add, name=self.words("add_name")),

@@ -50,7 +50,7 @@ class ReferencePicker:
 
     def __init__(self, panel: Panel, stand_in: str = "Gangway Clear", card: Callable[[], Recipe] | None = None) -> None:
         self.panel, self.stand_in, self.card = panel, stand_in, card
-        self.words = panel.page.words("06", "reference_picker")
+        self.words = panel.desk.words("06", "reference_picker")
         self._read: tuple[Entry, ...] | None = None
         self._tiles: dict[str, FiredTile] = {}
         self.widget = panel.keep("reference", choose(self.words("choose"), self._offer()))
@@ -61,7 +61,7 @@ class ReferencePicker:
             offer_anew(self.widget, self._offer())
         tile = self._tiles.get(self.widget.value)
         if tile is None and self.card and self.widget.value == CARD:
-            return Reference(self.words("card", name=self.card().name), self.card(), self.panel.page.stock)
+            return Reference(self.words("card", name=self.card().name), self.card(), self.panel.desk.stock)
         if tile is None:
             return Reference(self.words("stand_in", name=self.stand_in), demo_recipe(self.stand_in), course_stock())
         return Reference(self.words("name", name=tile.recipe.name, label=tile.label), tile.recipe, tile.stock, tile)
@@ -77,10 +77,10 @@ class ReferencePicker:
 
     def _offer(self) -> list[tuple[str, Any]]:
         """Fired tiles, newest first, then the card, then the stand-in; tiles are read anew only when the book has more to say."""
-        entries = self.panel.page.book.entries()
+        entries = self.panel.desk.book.entries()
         if entries != self._read:
             self._read = entries
-            self._tiles = {tile.id: tile for tile in fired_tiles(self.panel.page.book)[0] if _has_formula(tile)}
+            self._tiles = {tile.id: tile for tile in fired_tiles(self.panel.desk.book)[0] if _has_formula(tile)}
         texts = [
             self.words("tile", name=tile.recipe.name, label=tile.label, seen=tile.seen or self.words("unseen"))
             for tile in self._tiles.values()

@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from glazekit.ground.errors import BookError
 from glazekit.lab.controls import choose, row, show, text_box
-
-if TYPE_CHECKING:
-    from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Panel
 
 
 class SlipInBook:
@@ -25,7 +21,7 @@ class SlipInBook:
         self.widget = row(self.batch, self.bucket_name, panel.button(panel.words("write"), self.write, main=True))
 
     def _batches(self) -> list[tuple[str, str]]:
-        entries = self.panel.page.book.entries("batch")
+        entries = self.panel.desk.book.entries("batch")
         named = [(f"{entry.data['recipe']['name']}, {entry.when:%d %b %H:%M}", entry.id) for entry in reversed(entries)]
         return [*named, (self.panel.words("no_batch"), "")]
 
@@ -47,6 +43,6 @@ class SlipInBook:
         if not self.batch.value and not name:
             raise BookError(self.panel.words("name_it"))
         where = {"batch": self.batch.value} if self.batch.value else {"bucket": name}
-        self.panel.page.book.add("water", **where, **self.panel.slip_data())
+        self.panel.desk.book.add("water", **where, **self.panel.slip_data())
         self.panel.tell(self.panel.words("written"), "ok")
-        self.panel.page.refresh_others(self.panel)
+        self.panel.desk.refresh_others(self.panel)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from glazekit.folder.fired import FiredTile, fired_tiles
 from glazekit.folder.glaze import glaze_as_used, recipe_from_data
@@ -11,10 +11,8 @@ from glazekit.folder.kinds import APPLICATIONS
 from glazekit.ground.errors import BookError
 from glazekit.ground.numbers import parse_number
 from glazekit.lab.controls import choose, offer_anew, row, show, stack, text_box
+from glazekit.lab.panel import Panel
 from glazekit.recipe.recipe import Recipe
-
-if TYPE_CHECKING:
-    from glazekit.lab.panel import Panel
 
 NEW, ON_THE_BENCH = "new", "bench"
 FATES = ("crazed", "flaked", "whole")
@@ -37,7 +35,7 @@ class TileInBook:
 
     def __init__(self, panel: Panel, recipe: Callable[[], Recipe]) -> None:
         self.panel, self.recipe = panel, recipe
-        self.words = words = panel.page.words("09", "tile_in_book")
+        self.words = words = panel.desk.words("09", "tile_in_book")
         self.which = choose(words("which"), self._tiles_on_offer())
         self.glaze = choose(words("batch"), self._glazes_on_offer())
         self.label = text_box(words("label"))
@@ -74,16 +72,16 @@ class TileInBook:
             raise BookError(words("missing", what=", ".join(f"“{name}”" for name in missing)))
         tile_id, label = self._new_tile() if is_new else (self.which.value, self._tiles[self.which.value].label)
         seen, when = words(f"{self.seen.value}_short"), words(self.when.value)
-        self.panel.page.book.add("result", tile=tile_id, seen=f"{seen}, {when}")
+        self.panel.desk.book.add("result", tile=tile_id, seen=f"{seen}, {when}")
         self.seen.value, self.label.value = "", ""
         self.panel.refresh()
         self.panel.tell(words("written", label=label, seen=seen, when=when), "ok")
-        self.panel.page.refresh_others(self.panel)
+        self.panel.desk.refresh_others(self.panel)
 
     # -- what it works with -------------------------------------------------------------------------------------------------
 
     def _new_tile(self) -> tuple[str, str]:
-        book, words = self.panel.page.book, self.words
+        book, words = self.panel.desk.book, self.words
         data: dict[str, Any] = {"label": self.label.value.strip(), "body": self.body.value.strip()}
         data["application"] = self.application.value
         if data["application"] == "dip":
@@ -92,18 +90,18 @@ class TileInBook:
                 raise BookError(words("missing", what=f"“{words('dip_s')}”"))
         batch = self.glaze.value
         if batch == ON_THE_BENCH:
-            batch = book.add("batch", **glaze_as_used(self.recipe(), self.panel.page.stock), base_g=BASE_G).id
+            batch = book.add("batch", **glaze_as_used(self.recipe(), self.panel.desk.stock), base_g=BASE_G).id
         return book.add("tile", **data, batch=batch).id, data["label"]
 
     def _tiles_on_offer(self) -> list[tuple[str, str]]:
-        self._tiles: dict[str, FiredTile] = {tile.id: tile for tile in fired_tiles(self.panel.page.book)[0]}
+        self._tiles: dict[str, FiredTile] = {tile.id: tile for tile in fired_tiles(self.panel.desk.book)[0]}
         texts = [self.words("again", label=tile.label, name=tile.recipe.name) for tile in self._tiles.values()]
         return [(self.words("new_tile"), NEW), *zip(texts, self._tiles, strict=True)]
 
     def _glazes_on_offer(self) -> list[tuple[str, str]]:
         """The glaze on the bench, then the batches of the book, newest first."""
         found = []
-        for entry in reversed(self.panel.page.book.entries("batch")):
+        for entry in reversed(self.panel.desk.book.entries("batch")):
             try:
                 name = recipe_from_data(entry.data["recipe"]).name
             except (LookupError, TypeError, ValueError):  # a batch that cannot be read has no name to choose it by

@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 
 from glazekit.ground.errors import GlazekitError
 from glazekit.kiln.firing import Firing
 from glazekit.kiln.schedule import Hold, Ramp, Schedule
 from glazekit.lab.controls import choose, offer_anew
+from glazekit.lab.panel import Panel
 from glazekit.lab.parts.firing_plan import class_firing, kept_plan
-
-if TYPE_CHECKING:
-    from glazekit.lab.panel import Panel
 
 COOLS_C_PER_H, COOLED_C = 150.0, 600.0
 """Cooling that nobody holds back, and where nothing flows any more (a rule of this course) [C/h], [C]."""
@@ -25,7 +22,7 @@ class TrayFirings:
     """The part of a panel that holds a firing; the panel asks for its ``curve()`` in ``paint``."""
 
     def __init__(self, panel: Panel) -> None:
-        self.panel, self.words, self.ours = panel, panel.words, class_firing(panel.page)
+        self.panel, self.words, self.ours = panel, panel.words, class_firing(panel.desk)
         self.widget = panel.keep("firing", choose(self.words("firing"), self._offer(), "class_firing"))
 
     def curve(self) -> Curve:
@@ -38,7 +35,7 @@ class TrayFirings:
     def _offer(self) -> list[tuple[str, str]]:
         self._fired: dict[str, Curve] = {}
         texts = []
-        for entry in reversed(self.panel.page.book.entries("firing")):
+        for entry in reversed(self.panel.desk.book.entries("firing")):
             try:
                 firing = Firing.from_entry(entry.data)
                 self._fired[entry.id] = firing.curve()
@@ -54,7 +51,7 @@ class TrayFirings:
             "long_hold": lambda: changed(self.ours, hold_min=LONG_HOLD_MIN),
             "cooler": lambda: changed(self.ours, peak_by_c=-STEP_C),
             "hotter": lambda: changed(self.ours, peak_by_c=STEP_C),
-            "my_plan": lambda: kept_plan(self.panel.page),
+            "my_plan": lambda: kept_plan(self.panel.desk),
         }
 
 

@@ -1,0 +1,98 @@
+"""What a panel works at: the learner's folder with its book, state and analyses, and the lesson's texts. No widgets here."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from threading import RLock
+from typing import Protocol
+from weakref import WeakSet
+
+from glazekit.folder.book import Book
+from glazekit.folder.keeping import is_kept
+from glazekit.folder.shelf import stock_with_bags
+from glazekit.folder.state import State
+from glazekit.ground.errors import RangeError
+from glazekit.ground.numbers import parse_number
+from glazekit.materials.stock import Stock, course_stock
+from glazekit.words.texts import Words, lesson_text, panel_words
+
+
+class Follower(Protocol):
+    """What stands at a desk and can be brought up to date: a panel."""
+
+    def refresh(self) -> None:
+        """Show what holds now."""
+
+
+class Desk:
+    """One lesson in one learner's folder.
+
+    Parameters
+    ----------
+    lesson : number of the lesson, such as "01".
+    folder : the learner's folder, which holds book/, state/, my-recipes/, my-bags/ and prints/.
+    """
+
+    def __init__(self, lesson: str, folder: Path) -> None:
+        self.lesson, self.folder = lesson, folder
+        self.lock = RLock()  # some set-ups hear each control in a thread of its own; one change is worked through at a time
+        self.state = State(folder)
+        self.book = Book(folder / "book")
+        self.kept = is_kept(folder)
+        self.frame = self.words("00", "frame")
+        self._followers: WeakSet[Follower] = WeakSet()
+        self._stock: Stock | None = None
+
+    def words(self, home: str, panel_name: str) -> Words:
+        """The texts of a panel from the TOML of its home lesson."""
+        return panel_words(home, panel_name)
+
+    def lesson_title(self, lesson: str) -> str:
+        """Title of a lesson."""
+        return str(lesson_text(lesson)["title"])
+
+    @property
+    def me(self) -> dict[str, str]:
+        """What the learner wrote in the settings strip: nickname, class_code, scale_division_g; empty text where nothing yet."""
+        saved = self.state.get("me", "settings", {}).get("controls", {})
+        return {name: str(saved.get(name, "")).strip() for name in ("nickname", "class_code", "scale_division_g")}
+
+    @property
+    def scale_division_g(self) -> float:
+        """Smallest step of the learner's scale [g]; 0.1 until they say otherwise."""
+        written = self.me["scale_division_g"] or "0.1"
+        division = parse_number(written, what="scale step")
+        if not 0.001 <= division <= 50:
+            raise RangeError(f"the scale step {written} g is outside 0.001 to 50 g")
+        return division
+
+    @property
+    def own_bags(self) -> bool:
+        """Did the learner say that their own bags count, in place of the course's analyses."""
+        return bool(self.state.get("me", "own bags", False))
+
+    def count_own_bags(self, wanted: bool) -> None:
+        """Count with the learner's own bags from now on, on every page, or with the course's analyses again."""
+        self.state.put("me", "own bags", wanted)
+        self._stock = None
+
+    @property
+    def stock(self) -> Stock:
+        """The analyses that every panel counts with; read once, and again after ``count_own_bags``."""
+        if self._stock is None:
+            self._stock = stock_with_bags(self.folder)[0] if self.own_bags else course_stock()
+        return self._stock
+
+    def predicted(self, prediction_id: str) -> bool:
+        """Has the learner made this prediction?"""
+        return any(entry.data["prediction"] == prediction_id for entry in self.book.entries("prediction"))
+
+    def join(self, panel: Follower) -> None:
+        """A panel tells that it stands here."""
+        self._followers.add(panel)
+
+    def refresh_others(self, panel: Follower) -> None:
+        """Bring the other panels up to date, after ``panel`` changed something they show."""
+        for other in list(self._followers):
+            if other is not panel:
+                other.refresh()
