@@ -80,3 +80,11 @@ def test_the_estimates_are_as_good_as_the_tables_say() -> None:
     assert float(expansion) == round(near["expansion"]["mae"], 2) and float(viscosity) == round(near["viscosity"]["mae"], 2)
     assert "sixteen kinds of glass" in section
     assert len({row["subset"] for row in read_table("property_accuracy") if row["property"] == "expansion"}) == 16
+
+
+def test_what_ci_runs_is_a_list_a_person_can_read() -> None:
+    """DEVELOPERS.md tells the steps of .ci/run by the names the script prints, in its order."""
+    said = re.findall(r'^say "([^"$:]+)', (REPOSITORY / ".ci" / "run").read_text(encoding="utf-8"), flags=re.MULTILINE)
+    developers = (REPOSITORY / "DEVELOPERS.md").read_text(encoding="utf-8")
+    told = re.findall(r"^\d\. \*\*(.+?)\*\*", developers.split("## What `.ci/run` does")[1].split("\n## ")[0], flags=re.MULTILINE)
+    assert told == said[:-1], "the last line the script says is that all is well"
