@@ -113,7 +113,7 @@ def _start(args: argparse.Namespace) -> int:
     from importlib.util import find_spec
 
     from glazekit.folder.lessons import DEFAULT_FOLDER, bring_lessons, lesson_file
-    from glazekit.start.settings import jupyter_settings
+    from glazekit.start.server_settings import jupyter_settings
 
     missing = [name for name in NEEDED_FOR_LESSONS if find_spec(name) is None]
     if missing:
@@ -219,6 +219,7 @@ def _sheet(args: argparse.Namespace) -> int:
     except UnknownMaterialError as error:
         raise RecipeError(f"{error}{'' if error.hint else ' (--bags, --stand-in or --unknown)'}") from None
     if args.html:
+        from glazekit.folder.writer import write_new
         from glazekit.sheets import batch_sheet_html
 
         asked_for = peak_c is not None or reference is not None  # else the paper stays at its two sides
@@ -231,7 +232,10 @@ def _sheet(args: argparse.Namespace) -> int:
             stock=reckoned.stock,
             estimates=reckoned.estimates if asked_for else (),
         )
-        _write_new(args.html, page)
+        if not args.html.parent.is_dir():
+            raise FileError(f"{args.html} cannot be written: there is no folder {args.html.parent}")
+        if not write_new(args.html, page):
+            raise FileError(f"{args.html} exists already and is not overwritten; choose another name")
         print(f"The sheet to print is in {args.html}", file=sys.stderr if args.json else sys.stdout)
     if args.json:
         import json
@@ -316,16 +320,6 @@ def _in_recipe(name: str, recipe: Recipe, option: str) -> str:
     if name_key(name) not in written:
         raise unknown_name(RecipeError, "material", name, recipe.materials(), where=f"{option}: {recipe.name} has ")
     return written[name_key(name)]
-
-
-def _write_new(path: Path, text: str) -> None:
-    try:
-        with path.open("x", encoding="utf-8", newline="\n") as file:
-            file.write(text)
-    except FileExistsError:
-        raise FileError(f"{path} exists already and is not overwritten; choose another name") from None
-    except OSError as error:
-        raise FileError(f"{path} cannot be written: {error.strerror or error}") from error
 
 
 # -- doctor -----------------------------------------------------------------------------------------------------------------

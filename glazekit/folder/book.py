@@ -8,55 +8,20 @@ power cut, say) is reported with its file and line, and skipped; the file is lef
 
 from __future__ import annotations
 
-import json
 import os
 import secrets
 import threading
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
+from glazekit.folder.entry import Entry, Problem, entry_of_line
+from glazekit.folder.export import export_csv
 from glazekit.folder.kinds import checked, kind_of
-from glazekit.ground.errors import BookError
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """One fact in the book.
-
-    Parameters
-    ----------
-    id : name of the entry, the same on every computer.
-    kind : batch, water, tile, firing, result, prediction or exercise.
-    time : when it was written, ISO 8601 in UTC.
-    data : what it says.
-    corrects : id of the entry it puts right; empty for a first writing.
-    """
-
-    id: str
-    kind: str
-    time: str
-    data: Mapping[str, Any]
-    corrects: str = ""
-
-    @property
-    def when(self) -> datetime:
-        """When it was written, on this computer's clock."""
-        return datetime.fromisoformat(self.time).astimezone()
-
-
-@dataclass(frozen=True, slots=True)
-class Problem:
-    """Something in the book's files that could not be used: where it stands and what is wrong, in words."""
-
-    file: str
-    line: int
-    message: str
-
-    def __str__(self) -> str:
-        return f"{self.file}, line {self.line}: {self.message}" if self.line else f"{self.file}: {self.message}"
+from glazekit.folder.writer import append_line, write_new
+from glazekit.ground.errors import BookError, FileError
 
 
 class Book:
@@ -111,39 +76,30 @@ class Book:
 
     def _write(self, kind: str, data: Mapping[str, Any], corrects: str = "") -> Entry:
         with self._lock:
+            if self._pid != os.getpid():  # a forked session writes a file of its own
+                self._session, self._pid = "", os.getpid()
+            # within a session time never runs backwards, even if the computer's clock does
+            time = max(datetime.now(UTC).isoformat(timespec="microseconds"), self._last_time)
             try:
-                self._open_session()
-                # within a session time never runs backwards, even if the computer's clock does
-                time = max(datetime.now(UTC).isoformat(timespec="microseconds"), self._last_time)
-                entry = Entry(f"{self._session}-{self._written + 1:04d}", kind, time, data, corrects)
-                fields = {"id": entry.id, "kind": kind, "time": time, "data": data} | ({"corrects": corrects} if corrects else {})
-                line = json.dumps(fields, ensure_ascii=False, allow_nan=False, separators=(",", ":")) + "\n"
-                _append(self.folder / f"{self._session}.jsonl", line.encode("utf-8", "strict"))
-            except UnicodeEncodeError:
-                raise BookError(f"{kind}: the text holds half a character that cannot be stored; type it again") from None
-            except OSError as error:
+                entry = self._put(kind, time, data, corrects)
+            except FileError as error:
                 self._session = ""  # a half-written line may stand there: the next entry starts a new file
-                raise BookError(
-                    f"the {kind} was NOT recorded: {self.folder} cannot be written ({error.strerror or error})"
-                ) from error
+                raise BookError(f"the {kind} was NOT recorded: {error}") from error
             self._written += 1
             self._last_time = time
             return entry
 
-    def _open_session(self) -> None:
-        """Choose this session's own file name: time and a random part, never one that exists."""
-        if self._session and self._pid == os.getpid():
-            return
-        self.folder.mkdir(parents=True, exist_ok=True)
-        self._pid, self._written = os.getpid(), 0
-        while True:
+    def _put(self, kind: str, time: str, data: Mapping[str, Any], corrects: str) -> Entry:
+        """Add a line to the session's own file, or begin it: its name holds the time and a random part, never one that exists."""
+        while not self._session:
             session = f"{datetime.now(UTC):%Y%m%d-%H%M%S}-{secrets.token_hex(3)}"
-            try:
-                (self.folder / f"{session}.jsonl").open("x").close()
-            except FileExistsError:
-                continue
-            self._session = session
-            return
+            entry = Entry(f"{session}-0001", kind, time, data, corrects)
+            if write_new(self.folder / f"{session}.jsonl", f"{entry.line()}\n"):
+                self._session, self._written = session, 0
+                return entry
+        entry = Entry(f"{self._session}-{self._written + 1:04d}", kind, time, data, corrects)
+        append_line(self.folder / f"{self._session}.jsonl", entry.line())
+        return entry
 
     # -- reading ------------------------------------------------------------------------------------------------------------
 
@@ -180,8 +136,6 @@ class Book:
 
     def export_csv(self, folder: str | Path) -> Path:
         """Write the book as CSV files, one per kind, into a new dated folder inside ``folder``; returns that folder."""
-        from glazekit.folder.export import export_csv
-
         return export_csv(self.entries(), self.problems, Path(folder).expanduser())
 
     def _read(self) -> None:
@@ -190,27 +144,12 @@ class Book:
             files = sorted(path for path in self.folder.glob("*.jsonl") if path.is_file())
             seen = [(path.name, path.stat().st_size, path.stat().st_mtime_ns) for path in files]
         except OSError as error:
-            self._raw, self._problems, self._seen = (
-                (),
-                (Problem(self.folder.name, 0, f"cannot be read ({error.strerror})"),),
-                None,
-            )
+            self._raw, self._seen = (), None
+            self._problems = (Problem(self.folder.name, 0, f"cannot be read ({error.strerror})"),)
             return
         if seen != self._seen:
             self._raw, self._problems = _merge(files)
             self._seen = seen
-
-
-def _append(path: Path, line: bytes) -> None:
-    """Add one line and wait until it is on the disk; behind a torn line it begins a new one."""
-    with path.open("ab+", buffering=0) as file:
-        if file.seek(0, os.SEEK_END):
-            file.seek(-1, os.SEEK_END)
-            line = line if file.read(1) == b"\n" else b"\n" + line
-        written = file.write(line)
-        if written != len(line):
-            raise OSError("the disk took only part of the line")
-        os.fsync(file.fileno())
 
 
 def _merge(files: list[Path]) -> tuple[tuple[Entry, ...], tuple[Problem, ...]]:
@@ -228,7 +167,7 @@ def _merge(files: list[Path]) -> tuple[tuple[Entry, ...], tuple[Problem, ...]]:
             if not line.strip():
                 continue
             try:
-                entry = _entry(line, last=number == len(lines))
+                entry = entry_of_line(line, last=number == len(lines))
             except ValueError as error:
                 problems.append(Problem(path.name, number, str(error)))
                 continue
@@ -245,27 +184,3 @@ def _merge(files: list[Path]) -> tuple[tuple[Entry, ...], tuple[Problem, ...]]:
                 Problem(*places[entry.id], f"corrects {entry.corrects!r}, but this book has no such {entry.kind}; not applied")
             )
     return tuple(sorted(entries.values(), key=lambda entry: (entry.time, entry.id))), tuple(problems)
-
-
-def _entry(line: bytes, last: bool) -> Entry:
-    """Read one line; ValueError in plain words when it is no entry."""
-    try:
-        fields = json.loads(line.decode("utf-8"))
-    except (ValueError, RecursionError):
-        raise ValueError(
-            "torn or damaged, skipped" + (" (the last line: the computer stopped while writing it)" if last else "")
-        ) from None
-    if not isinstance(fields, dict) or not isinstance(fields.get("data"), dict):
-        raise ValueError("not an entry of a book, skipped")
-    words = [fields.get(name) for name in ("id", "kind", "time")] + [fields.get("corrects", "")]
-    if not all(isinstance(word, str) for word in words) or not all(words[:3]):
-        raise ValueError("an entry without id, kind or time, skipped")
-    try:
-        kind_of(str(words[1]))
-        if datetime.fromisoformat(str(words[2])).tzinfo is None:
-            raise ValueError
-    except BookError as error:
-        raise ValueError(f"{error}; skipped") from None
-    except ValueError:
-        raise ValueError(f"the time {words[2]!r} cannot be read, skipped") from None
-    return Entry(str(words[0]), str(words[1]), str(words[2]), fields["data"], str(words[3]))

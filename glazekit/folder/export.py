@@ -10,16 +10,18 @@ from __future__ import annotations
 import csv
 import json
 from collections.abc import Iterable, Mapping
+from contextlib import suppress
+from dataclasses import asdict
 from datetime import datetime
+from io import StringIO
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from glazekit.folder.entry import Entry, Problem
 from glazekit.folder.kinds import KINDS
+from glazekit.folder.writer import numbered, write_new
 from glazekit.ground.errors import FileError
 from glazekit.ground.textfile import guarded
-
-if TYPE_CHECKING:
-    from glazekit.folder.book import Entry, Problem
 
 
 def safe_cell(value: Any) -> str | int | float:
@@ -43,31 +45,27 @@ def export_csv(entries: Iterable[Entry], problems: Iterable[Problem], folder: Pa
     Raises FileError when the folder cannot be written. An earlier export is never touched.
     """
     entries = tuple(entries)
-    try:
-        target = _new_folder(folder, f"book-{datetime.now():%Y-%m-%d-%H%M%S}")
-        for kind in KINDS:
-            of_kind = [entry for entry in entries if entry.kind == kind]
-            if of_kind:
-                _write(target / f"{kind}.csv", _columns(kind, of_kind), [_row(entry) for entry in of_kind])
-        rows = [{"file": problem.file, "line": problem.line, "message": problem.message} for problem in problems]
-        if rows:
-            _write(target / "problems.csv", ["file", "line", "message"], rows)
-    except OSError as error:
-        raise FileError(f"the book could not be exported to {folder}: {error.strerror or error}") from error
+    target = _new_folder(folder, f"book-{datetime.now():%Y-%m-%d-%H%M%S}")
+    for kind in KINDS:
+        of_kind = [entry for entry in entries if entry.kind == kind]
+        if of_kind:
+            _write(target / f"{kind}.csv", _columns(kind, of_kind), [_row(entry) for entry in of_kind])
+    rows = [asdict(problem) for problem in problems]
+    if rows:
+        _write(target / "problems.csv", list(rows[0]), rows)
     return target
 
 
 def _new_folder(folder: Path, name: str) -> Path:
-    number = 1
-    while True:
-        target = folder / (name if number == 1 else f"{name}-{number}")
-        try:
-            target.mkdir(parents=True)
-            return target
-        except FileExistsError:
-            if not folder.is_dir():
-                raise
-            number += 1
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        for target in numbered(folder, name):
+            with suppress(FileExistsError):
+                target.mkdir()
+                return target
+    except OSError as error:
+        raise FileError(f"the book could not be exported to {folder}: {error.strerror or error}") from error
+    raise AssertionError("unreachable: the names never end")
 
 
 def _columns(kind: str, entries: list[Entry]) -> list[str]:
@@ -81,8 +79,9 @@ def _row(entry: Entry) -> dict[str, Any]:
     return {"entry": entry.id, "written": f"{entry.when:%Y-%m-%d %H:%M:%S}", **entry.data}
 
 
-def _write(path: Path, columns: list[str], rows: list[Mapping[str, Any]] | list[dict[str, Any]]) -> None:
-    with path.open("x", encoding="utf-8-sig", newline="") as file:
-        writer = csv.writer(file)
-        writer.writerow([safe_cell(name) for name in columns])
-        writer.writerows([safe_cell(row.get(name)) for name in columns] for row in rows)
+def _write(path: Path, columns: list[str], rows: Iterable[Mapping[str, Any]]) -> None:
+    text = StringIO(newline="")
+    writer = csv.writer(text)
+    writer.writerow([safe_cell(name) for name in columns])
+    writer.writerows([safe_cell(row.get(name)) for name in columns] for row in rows)
+    write_new(path, "\ufeff" + text.getvalue())

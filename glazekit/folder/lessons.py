@@ -12,8 +12,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-import secrets
-import shutil
 from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass
@@ -21,8 +19,9 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+from glazekit.folder.writer import numbered, write_new, write_over
 from glazekit.ground.errors import FileError, unknown_name
-from glazekit.materials.bags import write_bag_form
+from glazekit.materials.bags import bag_form
 
 FOLDER_VARIABLE = "GLAZEKIT_FOLDER"
 """Environment variable that tells a lesson where the learner's folder is, wherever the lesson was moved."""
@@ -89,9 +88,7 @@ def bring_lessons(folder: str | Path, source: Path | None = None) -> tuple[Broug
         backup = folder / "backup" / f"{datetime.now():%Y-%m-%d %H%M%S}"
         happened = tuple(_bring(path, folder, record, backup) for path in sorted(source.iterdir()) if _is_lesson(path))
         record.save()
-        form = folder / "my-bags" / BAG_FORM
-        if not form.exists():
-            write_bag_form(form)
+        write_new(folder / "my-bags" / BAG_FORM, bag_form())
     except OSError as error:
         raise FileError(f"your lessons cannot be put into {folder}: {error.strerror or error}") from error
     return happened
@@ -105,7 +102,7 @@ def _bring(shipped: Path, folder: Path, record: _Record, backup: Path) -> Brough
     name, target = shipped.name, folder / shipped.name
     content = shipped.read_bytes()
     if not target.exists():
-        put(target, content)
+        write_over(target, content)
         record.note(name, content)
         return Brought(name, "copied", f"{name}: copied into your folder")
     present = target.read_bytes()
@@ -116,7 +113,7 @@ def _bring(shipped: Path, folder: Path, record: _Record, backup: Path) -> Brough
     elif inputs(present) != record.inputs(name):
         return _beside(name, content, folder, record, backup)
     _keep_old(target, backup)
-    put(target, content)
+    write_over(target, content)
     record.note(name, content)
     return Brought(name, "refreshed", f"{name}: replaced by a newer one; the old one is in {backup.relative_to(folder)}")
 
@@ -126,16 +123,13 @@ def _beside(name: str, content: bytes, folder: Path, record: _Record, backup: Pa
     if _digest(content) in (record.version(name), record.offered(name)):
         return Brought(name, "yours", f"{name}: you wrote in it, so it stays as it is")
     stem, dot, ending = name.rpartition(".")
-    number = 1
-    while True:
-        beside = folder / (f"{stem} (new){dot}{ending}" if number == 1 else f"{stem} (new {number}){dot}{ending}")
+    for beside in numbered(folder, f"{stem} (new", f"){dot}{ending}"):
         if not beside.exists():
             break
         if inputs(beside.read_bytes()) == record.inputs(beside.name):  # an older offer, untouched
             _keep_old(beside, backup)
             break
-        number += 1
-    put(beside, content)
+    write_over(beside, content)
     record.note(beside.name, content)
     record.offer(name, content)
     return Brought(
@@ -165,19 +159,7 @@ def _digest(content: bytes) -> str:
 
 
 def _keep_old(path: Path, backup: Path) -> None:
-    backup.mkdir(parents=True, exist_ok=True)
-    shutil.copy2(path, backup / path.name)
-
-
-def put(path: Path, content: bytes) -> None:
-    """Write a file in one step: the old one or the new one, never half of either."""
-    part = path.with_name(f".{path.name}.{secrets.token_hex(4)}")
-    try:
-        part.write_bytes(content)
-        part.replace(path)
-    finally:
-        with suppress(OSError):
-            part.unlink(missing_ok=True)
+    write_over(backup / path.name, path.read_bytes())
 
 
 class _Record:
@@ -207,4 +189,4 @@ class _Record:
         self._known.setdefault(name, {})["offered"] = _digest(content)
 
     def save(self) -> None:
-        put(self.path, json.dumps(self._known, indent=1).encode())
+        write_over(self.path, json.dumps(self._known, indent=1).encode())

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from glazekit.folder.prints import save_new
+from glazekit.folder.writer import save_new
 from glazekit.ground.errors import GlazekitError
 from glazekit.ground.textfile import read_text_file
 from glazekit.materials.bags import bag_form, bags_csv_text, bags_from_text

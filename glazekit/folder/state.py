@@ -7,15 +7,14 @@ power cut leaves the old file or the new one, never half of either.
 from __future__ import annotations
 
 import json
-import os
 import re
 import secrets
 import threading
-import time
 from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
+from glazekit.folder.writer import write_over
 from glazekit.ground.errors import FileError
 
 _PAGE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_. -]*")
@@ -52,7 +51,7 @@ class State:
                 text = json.dumps(content, ensure_ascii=False, allow_nan=False, indent=1)
             except (TypeError, ValueError) as error:
                 raise FileError(f"'{key}' of page {page} cannot be saved: {error}") from None
-            _replace(path, text.encode("utf-8", "backslashreplace"))
+            write_over(path, text.encode("utf-8", "backslashreplace"))
 
     def page(self, page: str) -> dict[str, Any]:
         """Everything saved for a page, key -> value."""
@@ -83,26 +82,3 @@ class State:
             path.rename(aside)
             self.problems += (f"the saved page {path.name} was damaged; it is kept as {aside.name} and the page starts fresh",)
         return {}
-
-
-def _replace(path: Path, content: bytes) -> None:
-    """Write beside, flush to disk, then put in place in one step."""
-    part = path.with_name(f".{path.name}.{secrets.token_hex(4)}")
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        with part.open("xb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        for pause_s in (0.02, 0.1, 0.5, 0):  # on Windows a reader or a virus scanner may hold the old file for a moment
-            try:
-                part.replace(path)
-                return
-            except PermissionError:
-                if not pause_s:
-                    raise
-                time.sleep(pause_s)
-    except OSError as error:
-        with suppress(OSError):
-            part.unlink(missing_ok=True)
-        raise FileError(f"the page could not be saved in {path.parent}: {error.strerror or error}") from error

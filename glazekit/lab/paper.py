@@ -6,13 +6,14 @@ from datetime import date
 from pathlib import Path
 
 from glazekit.chemistry.unity import UnityFormula, unity_formula
+from glazekit.folder.writer import save_new
 from glazekit.ground.errors import GlazekitError
 from glazekit.lab.browser import PaperLink
 from glazekit.lab.desk import Desk
 from glazekit.materials.stock import Stock
 from glazekit.recipe.batch import BatchSheet
 from glazekit.recipe.recipe import Recipe
-from glazekit.sheets import batch_sheet_html, save_print
+from glazekit.sheets import batch_sheet_html
 from glazekit.water.slip import START_WATER_ML_PER_100G
 
 PRINTS = "prints"
@@ -27,7 +28,7 @@ class PaperTray:
 
     def put(self, name: str, html: str) -> Path:
         """Save a print page under a name of its own, never over another, and link to it; returns its path."""
-        path = save_print(self.desk.folder / PRINTS, name, html)
+        path = save_new(self.desk.folder / PRINTS, name, ".html", html)
         self.link.label = self.desk.frame("open_sheet", file=path.name)
         self.link.html = html
         return path

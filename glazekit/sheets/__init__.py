@@ -1,6 +1,5 @@
 """Sheets to print for the glaze room: self-contained HTML, black on white, no scripts."""
 
-from glazekit.folder.prints import save_print
 from glazekit.sheets.batch_sheet import batch_sheet_html
 from glazekit.sheets.blank_chart import blank_chart_html
 from glazekit.sheets.cards import step_card_html, studio_card_html, tile_card_html
@@ -25,7 +24,6 @@ __all__ = [
     "home_page_html",
     "label_strip_html",
     "oxide_card_html",
-    "save_print",
     "shelf_plan_html",
     "step_card_html",
     "studio_card_html",

@@ -109,7 +109,7 @@ def test_lessons_can_be_copied_from_the_installed_package(stranger: Path, tmp_pa
     code = """
 import sys
 from glazekit.folder.lessons import bring_lessons
-from glazekit.start.settings import jupyter_settings
+from glazekit.start.server_settings import jupyter_settings
 print(*[brought.word for brought in bring_lessons(sys.argv[1])])
 assert jupyter_settings(sys.argv[1])["JUPYTER_CONFIG_DIR"]
 """

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from itertools import pairwise
-from pathlib import Path
 
 import pytest
 from page_reader import NASTY, Reader
@@ -12,8 +11,7 @@ from page_reader import NASTY, Reader
 import glazekit as gk
 from glazekit import sheets
 from glazekit.drawing.markup import el
-from glazekit.folder.prints import file_stem
-from glazekit.ground.errors import DataError, FileError
+from glazekit.ground.errors import DataError
 from glazekit.ground.tables import cite, read_table
 from glazekit.recipe.cautions import Caution, cautions_for
 from glazekit.recipe.reading import demo_recipe, demo_recipes
@@ -344,33 +342,6 @@ def test_faults_are_complete_and_printed_cheapest_test_first() -> None:
         assert places == sorted(places)
     for row in rows:
         assert row["status"] == "practice" and cite(row["source"])
-
-
-# --- saving ------------------------------------------------------------------------------------------------------------
-
-
-def test_a_print_is_never_written_over(tmp_path: Path) -> None:
-    paths = [sheets.save_print(tmp_path / "prints", "Gangway Clear", f"page {i} ü") for i in range(3)]
-    assert [path.name for path in paths] == ["Gangway Clear.html", "Gangway Clear 2.html", "Gangway Clear 3.html"]
-    assert [path.read_text(encoding="utf-8") for path in paths] == ["page 0 ü", "page 1 ü", "page 2 ü"]
-
-
-@pytest.mark.parametrize("name", ["../../evil", "/etc/passwd", "C:\\temp\\x", "con", "", "...", "a" * 400, NASTY, "line\nbreak"])
-def test_a_print_stays_in_its_folder_under_any_name(tmp_path: Path, name: str) -> None:
-    path = sheets.save_print(tmp_path / "prints", name, "page")
-    assert path.parent == tmp_path / "prints" and path.read_text() == "page"
-    assert not re.search(r'[<>:"/\\|?*\n]', path.name) and len(path.name) < 100
-
-
-def test_a_file_stem_keeps_letters_of_every_alphabet() -> None:
-    assert file_stem("Grün & Ωmega 釉") == "Grün Ωmega 釉"
-
-
-def test_a_folder_that_cannot_be_made_is_a_clear_error(tmp_path: Path) -> None:
-    (tmp_path / "prints").write_text("I am a file")
-    with pytest.raises(FileError, match="cannot be saved"):
-        sheets.save_print(tmp_path / "prints", "sheet", "page")
-    assert (tmp_path / "prints").read_text() == "I am a file"
 
 
 def test_a_wrong_text_key_names_the_nearest() -> None:

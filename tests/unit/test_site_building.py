@@ -24,9 +24,9 @@ from glazekit.site.build import _extension
 from glazekit.site.look import look_settings, put_away, words, write_front_page
 from glazekit.site.python import Versions
 from glazekit.site.tools import SiteError, complaint, run
-from glazekit.start import settings
+from glazekit.start import server_settings
 
-DESKTOP = Path(settings.__file__).parent / "jupyter" / "labconfig"
+DESKTOP = Path(server_settings.__file__).parent / "jupyter" / "labconfig"
 
 
 def refused(capsys: pytest.CaptureFixture[str], *line: object) -> str:

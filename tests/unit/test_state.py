@@ -8,7 +8,6 @@ from pathlib import Path
 
 import pytest
 
-from glazekit.folder import state as state_module
 from glazekit.folder.state import State
 from glazekit.ground.errors import FileError
 
@@ -53,7 +52,7 @@ def test_a_damaged_page_is_set_aside_and_told(tmp_path: Path, damage: bytes) -> 
 
 @pytest.mark.parametrize("page", ["../01", "", "a/b", ".hidden", "a\\b", "ü"])
 def test_a_page_name_cannot_leave_the_folder(tmp_path: Path, page: str) -> None:
-    with pytest.raises(FileError, match="not a page name"):
+    with pytest.raises(FileError, match="page name"):
         State(tmp_path).put(page, "a", 1)
 
 
@@ -61,7 +60,7 @@ def test_a_page_name_cannot_leave_the_folder(tmp_path: Path, page: str) -> None:
 def test_what_cannot_be_kept_is_refused_and_the_page_stays(tmp_path: Path, value: object) -> None:
     state = State(tmp_path)
     state.put("01", "a", 1)
-    with pytest.raises(FileError, match="cannot be saved"):
+    with pytest.raises(FileError, match="'b'"):
         state.put("01", "b", value)
     assert state.page("01") == {"a": 1}
 
@@ -73,8 +72,8 @@ def test_a_failing_disk_leaves_the_old_page_and_no_rubbish(tmp_path: Path, monke
     def full(_: int) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(state_module.os, "fsync", full)
-    with pytest.raises(FileError, match="No space left"):
+    monkeypatch.setattr(os, "fsync", full)
+    with pytest.raises(FileError, match="No space"):
         state.put("01", "a", 2)
     monkeypatch.undo()
     assert State(tmp_path).get("01", "a") == 1
@@ -101,6 +100,6 @@ def test_a_file_held_for_a_moment_is_tried_again(tmp_path: Path, monkeypatch: py
 )
 def test_a_folder_that_refuses_is_said(tmp_path: Path) -> None:
     tmp_path.chmod(0o500)
-    with pytest.raises(FileError, match="could not be saved"):
+    with pytest.raises(FileError, match=r"01\.json"):
         State(tmp_path).put("01", "a", 1)
     tmp_path.chmod(0o700)

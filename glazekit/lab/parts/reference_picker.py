@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from glazekit.chemistry.unity import unity_formula
-from glazekit.folder.book import Entry
+from glazekit.folder.entry import Entry
 from glazekit.folder.fired import FiredTile, fired_tiles
 from glazekit.ground.errors import GlazekitError
 from glazekit.lab.controls import choose, offer_anew

@@ -5,24 +5,21 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from glazekit.folder.lessons import FOLDER_VARIABLE, HIDDEN, put
-from glazekit.ground.errors import FileError
+from glazekit.folder.lessons import FOLDER_VARIABLE, HIDDEN
+from glazekit.folder.writer import write_over
 
 
 def jupyter_settings(folder: str | Path) -> dict[str, str]:
     """Environment under which JupyterLab shows the course look: the package's settings, and a private place for the learner's.
 
     The learner's own Jupyter settings elsewhere on the computer are neither used nor changed.
+    Raises FileError when the folder cannot be written.
     """
     shipped = Path(__file__).with_name("jupyter")
     folder = Path(folder).expanduser().resolve()
     private = folder / HIDDEN
-    try:
-        for name in ("jupyter/custom/custom.css", "ipython/profile_default/ipython_kernel_config.json"):
-            (private / name).parent.mkdir(parents=True, exist_ok=True)
-            put(private / name, (shipped.parent / name).read_bytes())
-    except OSError as error:
-        raise FileError(f"the settings for JupyterLab cannot be put into {private}: {error.strerror or error}") from error
+    for name in ("jupyter/custom/custom.css", "ipython/profile_default/ipython_kernel_config.json"):
+        write_over(private / name, (shipped.parent / name).read_bytes())
     search = [str(shipped), *filter(None, [os.environ.get("JUPYTER_CONFIG_PATH")])]
     return {
         FOLDER_VARIABLE: str(folder),

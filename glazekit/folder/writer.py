@@ -1,0 +1,146 @@
+"""The one way a file comes into the learner's folder: whole or not at all, and on the disk before the call returns.
+
+Every function makes the folder where it is missing and raises FileError, one sentence, when the file cannot be written; what
+stood there before then stands there still, and nothing half done lies beside it.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import secrets
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
+from itertools import count
+from pathlib import Path
+from typing import TypeVar
+
+from glazekit.ground.errors import FileError
+
+PAUSES_S = (0.02, 0.1, 0.5)
+"""On Windows another program, such as a virus scanner, may hold a file for a moment: so long it is waited for [s]."""
+_RESERVED = {"con", "prn", "aux", "nul", *(f"{port}{i}" for port in ("com", "lpt") for i in range(1, 10))}
+_Made = TypeVar("_Made")
+
+
+def write_over(path: Path, content: str | bytes) -> None:
+    """Write a file in one step: whoever looks finds the old one or the new one, never half of either."""
+    with _told(path), _part(path, content) as part:
+        _patiently(lambda: part.replace(path))
+        _settle(path.parent)
+
+
+def write_new(path: Path, content: str | bytes) -> bool:
+    """Write a file that is not there yet; False, with nothing touched, when the name is taken."""
+    with _told(path), _part(path, content) as part:
+        try:
+            path.open("xb").close()
+        except FileExistsError:
+            return False
+        try:
+            _patiently(lambda: part.replace(path))
+        except OSError:
+            path.unlink(missing_ok=True)
+            raise
+        _settle(path.parent)
+    return True
+
+
+def append_line(path: Path, line: str) -> None:
+    """Add a line to a file; behind a torn line it begins a new one."""
+    with _told(path), _patiently(lambda: path.open("ab+", buffering=0)) as file:
+        content = _encoded(f"{line}\n")
+        if file.seek(0, os.SEEK_END):
+            file.seek(-1, os.SEEK_END)
+            content = content if file.read(1) == b"\n" else b"\n" + content
+        if file.write(content) != len(content):
+            raise OSError("the disk took only part of the line")
+        os.fsync(file.fileno())
+
+
+def save_new(folder: str | Path, name: str, suffix: str, content: str) -> Path:
+    """Write a new file named after ``name``, with a number when that name is taken; returns its path.
+
+    Parameters
+    ----------
+    folder : where it goes.
+    name : any text; becomes a name that every computer accepts.
+    suffix : such as ".csv".
+    content : what it holds.
+    """
+    return next(path for path in numbered(Path(folder), file_stem(name), suffix) if write_new(path, content))
+
+
+def numbered(folder: Path, stem: str, suffix: str = "") -> Iterator[Path]:
+    """Names for a file, one after the other, without end.
+
+    >>> names = numbered(Path("prints"), "tile card", ".html")
+    >>> next(names).name, next(names).name
+    ('tile card.html', 'tile card 2.html')
+    """
+    yield folder / f"{stem}{suffix}"
+    yield from (folder / f"{stem} {number}{suffix}" for number in count(2))
+
+
+def file_stem(name: str) -> str:
+    """A name that every computer accepts as a file name.
+
+    >>> file_stem("Anchor Chain: 5/6 <try>"), file_stem("../.."), file_stem("con")
+    ('Anchor Chain 5 6 try', 'sheet', 'con sheet')
+    """
+    kept = re.sub(r"[^\w\s()+,=-]", " ", name)
+    stem = " ".join(kept.split())[:80].strip()
+    if not stem:
+        return "sheet"
+    return f"{stem} sheet" if stem.casefold() in _RESERVED else stem
+
+
+@contextmanager
+def _told(path: Path) -> Iterator[None]:
+    """Make the folder; whatever goes wrong becomes one sentence."""
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        yield
+    except UnicodeEncodeError:
+        raise FileError(f"{path.name} cannot be saved: the text holds half a character; type it again") from None
+    except OSError as error:
+        raise FileError(f"{path.name} cannot be saved in {path.parent}: {error.strerror or error}") from error
+
+
+@contextmanager
+def _part(path: Path, content: str | bytes) -> Iterator[Path]:
+    """The whole content on the disk beside ``path``, under a name that is gone again at the end."""
+    part = path.with_name(f".{secrets.token_hex(6)}.part")
+    try:
+        with part.open("xb") as file:
+            file.write(_encoded(content))
+            file.flush()
+            os.fsync(file.fileno())
+        yield part
+    finally:
+        with suppress(OSError):
+            part.unlink(missing_ok=True)
+
+
+def _encoded(content: str | bytes) -> bytes:
+    return content.encode("utf-8") if isinstance(content, str) else content
+
+
+def _patiently(act: Callable[[], _Made]) -> _Made:
+    for pause_s in PAUSES_S:
+        try:
+            return act()
+        except PermissionError:
+            time.sleep(pause_s)
+    return act()
+
+
+def _settle(folder: Path) -> None:
+    """Wait until the name of a new file is on the disk too, where the system knows how."""
+    with suppress(OSError):
+        place = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(place)
+        finally:
+            os.close(place)
