@@ -112,8 +112,9 @@ def _port_number(text: str) -> int:
 def _start(args: argparse.Namespace) -> int:
     from importlib.util import find_spec
 
-    from glazekit.folder.lessons import DEFAULT_FOLDER, bring_lessons, lesson_file
+    from glazekit.folder.lessons import DEFAULT_FOLDER, bring_lessons
     from glazekit.start.server_settings import jupyter_settings
+    from glazekit.words.course import lesson_file
 
     missing = [name for name in NEEDED_FOR_LESSONS if find_spec(name) is None]
     if missing:

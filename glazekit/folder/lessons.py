@@ -19,9 +19,11 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+from glazekit.folder.links import page_content
 from glazekit.folder.writer import numbered, write_new, write_over
-from glazekit.ground.errors import FileError, unknown_name
+from glazekit.ground.errors import FileError
 from glazekit.materials.bags import bag_form
+from glazekit.words.course import lessons_dir
 
 FOLDER_VARIABLE = "GLAZEKIT_FOLDER"
 """Environment variable that tells a lesson where the learner's folder is, wherever the lesson was moved."""
@@ -46,29 +48,6 @@ class Brought:
     name: str
     word: str
     words: str
-
-
-def lessons_dir() -> Path:
-    """Folder of the lessons: inside an installed package ``glazekit/_notebooks``, in a source tree ``notebooks``."""
-    package = Path(__file__).resolve().parents[1]
-    for folder in (package / "_notebooks", package.parent / "notebooks"):
-        if any(folder.glob("[0-9][0-9]_*.ipynb")):
-            return folder
-    raise FileError("the lessons of glazekit are missing; install the package again")
-
-
-def lesson_file(wanted: str | int = 1, source: Path | None = None) -> str:
-    """File name of a lesson by its number or its name.
-
-    Raises FileError with the lessons there are.
-    """
-    names = sorted(path.name for path in (source or lessons_dir()).glob("*.ipynb"))
-    text = str(wanted).strip()
-    for name in names:
-        if text in (name, name.removesuffix(".ipynb")) or (text.isdecimal() and name.startswith(f"{int(text):02d}_")):
-            return name
-    stems = [name.removesuffix(".ipynb") for name in names]
-    raise unknown_name(FileError, "lesson", text, stems)
 
 
 def bring_lessons(folder: str | Path, source: Path | None = None) -> tuple[Brought, ...]:
@@ -100,7 +79,7 @@ def _is_lesson(path: Path) -> bool:
 
 def _bring(shipped: Path, folder: Path, record: _Record, backup: Path) -> Brought:
     name, target = shipped.name, folder / shipped.name
-    content = shipped.read_bytes()
+    content = page_content(shipped)
     if not target.exists():
         write_over(target, content)
         record.note(name, content)

@@ -94,7 +94,7 @@ def studio_card_html(lesson: str) -> str:
 
     Raises DataError for a lesson that has no card.
     """
-    key = f"studio.{lesson}"
+    key = f"lesson_{lesson}.studio"
     card = el(
         "article",
         el("p", say("studio.kind", number=int(lesson)), class_="kind"),

@@ -21,7 +21,7 @@ def home_page_html(lesson: str) -> str:
 
     Raises DataError for a lesson that has no home version.
     """
-    key, figures = f"home.{lesson}", figures_of(lesson)
+    key, figures = f"lesson_{lesson}.home", figures_of(lesson)
     end = el("p", el("strong", say(f"{key}.end.title")), " ", say(f"{key}.end.text", **figures), class_="plain-part")
     return page(
         say(f"{key}.title"),

@@ -1,4 +1,4 @@
-"""Every word on a printed sheet stands in words/sheets.toml; this room reads it."""
+"""Every word on a printed sheet stands in words/sheets.toml, that of one lesson in its own file; this room reads them."""
 
 from __future__ import annotations
 
@@ -9,12 +9,13 @@ from glazekit.words.texts import load
 
 
 def words(key: str) -> Any:
-    """Whatever stands under a dotted key: a text, a list, a table.
+    """Whatever stands under a dotted key, a text, a list, a table; ``lesson_03.home`` leads into the words of lesson 3.
 
     Raises DataError, with the nearest name, for a key that is not there.
     """
-    found: Any = load("sheets")
-    for step in key.split("."):
+    file, _, rest = key.partition(".")
+    found: Any = load(file) if file.startswith("lesson_") else load("sheets")
+    for step in (rest if file.startswith("lesson_") else key).split("."):
         if step not in found:
             raise unknown_name(DataError, "sheet text", step, found, where=f"{key}: ")
         found = found[step]

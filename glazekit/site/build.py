@@ -15,15 +15,15 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
-from glazekit.folder.lessons import BAG_FORM, lessons_dir
+from glazekit.folder.lessons import BAG_FORM
+from glazekit.folder.links import page_content
 from glazekit.ground.errors import FileError
 from glazekit.materials.bags import write_bag_form
 from glazekit.site.look import KERNEL, dress, look_settings, put_away, write_front_page
 from glazekit.site.python import fetch_python, wanted_versions
 from glazekit.site.tools import SiteError, files_of, need_tools, run
 from glazekit.site.wheels import gather_wheels, packages
-
-LESSONS = "[0-9][0-9]_*.ipynb"
+from glazekit.words.course import course, lessons_dir
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +63,7 @@ def build_site(folder: Path, say: Callable[[str], None] = print) -> Site:
         run(command, "JupyterLite could not assemble the site", work)
         built = work / "site"
         dress(built)
-        write_front_page(built, tuple(path.name for path in sorted((work / "files").glob(LESSONS))))
+        write_front_page(built)
         _deliver(built, folder)
     sizes = [path.stat().st_size for path in folder.rglob("*") if path.is_file()]
     return Site(folder, len(sizes), sum(sizes) / 1e6)
@@ -82,10 +82,11 @@ def _must_be_free(folder: Path) -> None:
 
 
 def _put_lessons(folder: Path) -> None:
-    """The very files of the desktop course, and the form for a learner's own bags."""
+    """The pages as the desktop course hands them out, and the form for a learner's own bags."""
     (folder / "my-recipes").mkdir(parents=True)
-    for path in sorted(lessons_dir().glob(LESSONS)):
-        shutil.copyfile(path, folder / path.name)
+    for page in course():
+        if page.notebook:
+            (folder / page.notebook).write_bytes(page_content(lessons_dir() / page.notebook))
     bags = folder / "my-bags"
     bags.mkdir(exist_ok=True)
     write_bag_form(bags / BAG_FORM)

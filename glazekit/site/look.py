@@ -11,6 +11,7 @@ from string import Template
 from typing import Any
 
 from glazekit.site.tools import SiteError
+from glazekit.words.course import course
 from glazekit.words.texts import lesson_text, load
 
 NOTEBOOK = "@jupyterlab/notebook-extension:panel"
@@ -62,18 +63,15 @@ def dress(site: Path) -> None:
         page.write_text(html.replace("</head>", head, 1), encoding="utf-8")
 
 
-def write_front_page(site: Path, lessons: tuple[str, ...]) -> None:
+def write_front_page(site: Path) -> None:
     """Replace the redirecting first page by one that lists the lessons and says where the learner's work is kept."""
     says = words()
-    titles = {lesson["number"]: lesson for lesson in lesson_text("00")["lessons"]}
-    rows = []
-    for name in lessons:
-        number = name[:2]
-        about = titles.get(number, {"title": name, "line": ""})
-        rows.append(
-            f'<li><a href="{LAB}?path={name}">{int(number)} · {escape(about["title"])}</a> {escape(about["line"])} '
-            f'<a class="plain" href="{PLAIN}?path={name}">{escape(says["plain"])}</a></li>'
-        )
+    rows = [
+        f'<li><a href="{LAB}?path={page.notebook}">{escape(page.called)}</a> {escape(page.line)} '
+        f'<a class="plain" href="{PLAIN}?path={page.notebook}">{escape(says["plain"])}</a></li>'
+        for page in course()
+        if page.notebook
+    ]
     button = lesson_text("00")["panel"]["progress"]["export"]
     kept = "".join(f"<li>{escape(line.format(export=button))}</li>" for line in says["kept"])
     template = Template(files("glazekit.site").joinpath("front.html").read_text("utf-8"))

@@ -21,6 +21,7 @@ from typing import Any
 from glazekit import __version__
 from glazekit.ground.tables import data_dir
 from glazekit.site.tools import SiteError, files_of, run
+from glazekit.words.course import course, lessons_dir
 
 LOCK = "pyodide-lock.json"
 _RUBBISH = {"__pycache__", ".ipynb_checkpoints"}
@@ -105,10 +106,11 @@ def _entry(name: str, wheel: Path, depends: list[str]) -> dict[str, Any]:
 
 
 def pack_own_wheel(folder: Path) -> Path:
-    """Pack the glazekit that is running, with its data tables, as a wheel: what the site carries is what was tested here."""
+    """Pack the glazekit that is running, with its tables and its pages, as a wheel: what the site carries was tested here."""
     package = Path(str(files("glazekit")))
     inside = {f"glazekit/{path.relative_to(package).as_posix()}": path for path in _package_files(package)}
     inside |= {f"glazekit/_data/{path.name}": path for path in sorted(data_dir().iterdir()) if path.is_file()}
+    inside |= {f"glazekit/_notebooks/{page.notebook}": lessons_dir() / page.notebook for page in course() if page.notebook}
     about = f"glazekit-{__version__}.dist-info"
     texts = {
         f"{about}/METADATA": f"Metadata-Version: 2.1\nName: glazekit\nVersion: {__version__}\n",

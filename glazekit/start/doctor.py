@@ -99,7 +99,7 @@ def _data() -> Finding:
 
 
 def _lessons() -> Finding:
-    from glazekit.folder.lessons import lessons_dir
+    from glazekit.words.course import lessons_dir
 
     try:
         return Finding("lessons", "ok", f"{len(list(lessons_dir().glob('*.ipynb')))} pages")

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 import shutil
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -12,9 +11,11 @@ from conftest import Workshop
 from lesson_page import WAKE, LessonPage, kept
 from playwright.sync_api import expect
 
+from glazekit.words.course import course
+
 pytestmark = pytest.mark.browser
 
-PAGES = sorted(path.name for path in (Path(__file__).parents[2] / "notebooks").glob("[0-9][0-9]_*.ipynb"))
+PAGES = [page.notebook for page in course() if page.notebook]
 FIRST, RECIPE, WATER = PAGES[1:4]
 
 NUMBER = r"(\d+(?:\.\d+)?)"

@@ -14,6 +14,7 @@ from glazekit.chemistry.substitute import substitute
 from glazekit.kiln.schedule_text import schedule_from_text
 from glazekit.recipe.reading import demo_recipe, demo_recipes
 from glazekit.sheets.estimates import estimates_for
+from glazekit.words.course import course
 
 pytestmark = pytest.mark.browser
 
@@ -51,7 +52,7 @@ def _swap() -> str:
     return sheets.swap_sheet_html(recipe, found.nearest.recipe, substitution=found)
 
 
-LESSONS = ("01", "02", "03", "04", "05", "06", "07", "08", "09", "10")
+LESSONS = [lesson for lesson in course() if "studio" in lesson.texts]
 SHEETS = {  # name: how it is made, most pages it may take on A4 and on US Letter
     "batch": (lambda: _batch("Gangway Clear"), 2),
     "batch in kg": (lambda: _batch("Timetable Satin"), 2),
@@ -80,8 +81,8 @@ SHEETS = {  # name: how it is made, most pages it may take on A4 and on US Lette
     "firing sheet": (lambda: sheets.firing_sheet_html(PLAN, kiln="kitty"), 2),
     "blank shelf plan": (sheets.shelf_plan_html, 1),
     "shelf plan": (lambda: sheets.shelf_plan_html(demo_recipes(), atmosphere="reduction", fuel="gas"), 2),
-    **{f"studio {lesson}": (lambda lesson=lesson: sheets.studio_card_html(lesson), 1) for lesson in LESSONS},
-    **{f"home {lesson}": (lambda lesson=lesson: sheets.home_page_html(lesson), 1) for lesson in LESSONS[2:]},
+    **{f"studio {one.number}": (lambda one=one: sheets.studio_card_html(one.number), 1) for one in LESSONS},
+    **{f"home {one.number}": (lambda one=one: sheets.home_page_html(one.number), 1) for one in LESSONS if "home" in one.texts},
 }
 SIDEWAYS = ("unity worksheet", "blank chart")
 

@@ -20,12 +20,13 @@ from playwright.sync_api import TimeoutError, expect  # noqa: A004
 
 from glazekit.exercises import draw, exercises_of, pose
 from glazekit.exercises.drawing import solve
-from glazekit.folder.lessons import lessons_dir
+from glazekit.folder.links import page_content
+from glazekit.words.course import course, lessons_dir
 from glazekit.words.texts import lesson_text
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
-NOTEBOOKS = sorted(path.name for path in lessons_dir().glob("[0-9][0-9]_*.ipynb"))
+NOTEBOOKS = [page.notebook for page in course() if page.notebook]
 PLAYED = [name for name in NOTEBOOKS if name[:2] in ("02", "06")]
 SHOWN = ".jp-NotebookPanel:not(.lm-mod-hidden)"
 WAKE = f'{SHOWN} [data-jp-item-name="wake"]'
@@ -226,7 +227,7 @@ def take_home(page: Any, file: str) -> list[dict[str, str]]:
 def test_the_pages_are_the_very_files_of_the_desktop_course(site: Path) -> None:
     assert NOTEBOOKS and PLAYED
     for name in NOTEBOOKS:
-        assert (site / "files" / name).read_bytes() == (lessons_dir() / name).read_bytes()
+        assert (site / "files" / name).read_bytes() == page_content(lessons_dir() / name)
 
 
 def test_the_site_names_no_other_computer_to_load_from(site: Path) -> None:

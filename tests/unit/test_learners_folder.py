@@ -8,9 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from glazekit.folder.lessons import bring_lessons, inputs, lesson_file, lessons_dir
+from glazekit.folder.lessons import bring_lessons, inputs
+from glazekit.folder.links import page_content
 from glazekit.ground.errors import FileError
 from glazekit.start.server_settings import jupyter_settings
+from glazekit.words.course import lesson_file, lessons_dir
 
 
 def notebook(*texts: str, outputs: list | None = None, **metadata: object) -> bytes:
@@ -192,7 +194,7 @@ def test_a_lesson_is_found_by_number_and_by_name() -> None:
 def test_the_courses_own_lessons_arrive_whole(tmp_path: Path) -> None:
     bring_lessons(tmp_path)
     for path in lessons_dir().glob("*.ipynb"):
-        assert (tmp_path / path.name).read_bytes() == path.read_bytes()
+        assert (tmp_path / path.name).read_bytes() == page_content(path)
 
 
 def test_jupyter_reads_our_settings_and_a_private_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -21,6 +21,7 @@ from glazekit.recipe.reading import demo_recipe, demo_recipes
 from glazekit.sheets.course_materials import course_materials, course_oxides, gas_g_per_100g
 from glazekit.sheets.home_figures import acid_g, figures_of
 from glazekit.sheets.wording import words
+from glazekit.words.course import course
 
 PLAIN = str.maketrans("₀₁₂₃₄₅₆₇₈₉", "0123456789")
 
@@ -377,9 +378,9 @@ def test_salt_and_sugar_as_by_hand() -> None:
     assert [figures[name] for name in ("salt_moles", "sugar_moles", "sugar_as_many")] == ["51", "9", "18"]
 
 
-@pytest.mark.parametrize("lesson", words("home"))
+@pytest.mark.parametrize("lesson", [one.number for one in course() if "home" in one.texts])
 def test_every_figure_of_a_home_page_is_used(lesson: str) -> None:
-    told = str(words(f"home.{lesson}"))
+    told = str(words(f"lesson_{lesson}.home"))
     assert all(f"{{{name}}}" in told for name in figures_of(lesson))
 
 
@@ -401,7 +402,7 @@ def bought(order: list[int], packets: list[list[int]], sorts: tuple[int, ...]) -
 
 
 def test_the_bean_shop_can_fill_its_first_order_and_not_its_second() -> None:
-    shop, first, second, frit, _ = (step["text"] for step in words("home.08.steps"))
+    shop, first, second, frit, _ = (step["text"] for step in words("lesson_08.home.steps"))
     packets = [counts(part) for part in re.split(r"Whiting|Kaolin|Quartz", shop)]
     assert packets == [[1, 0, 1, 6], [0, 1, 0, 0], [0, 0, 1, 2], [0, 0, 0, 1]]
     numbers, left = bought(counts(first), packets, (0, 1, 2, 3))
@@ -416,7 +417,7 @@ def test_the_bean_shop_can_fill_its_first_order_and_not_its_second() -> None:
 
 
 def test_lemonade_keeps_its_ratio_when_water_comes_in() -> None:
-    first, water, both, line, _ = (step["text"] for step in words("home.06.steps"))
+    first, water, both, line, _ = (step["text"] for step in words("lesson_06.home.steps"))
     sugar, lemon = (float(re.search(rf"(\d+) g {what}", first)[1]) for what in ("sugar", "lemon juice"))
     assert f"{sugar:g} divided by {lemon:g}" in first
     assert "100 g water" in first and "another 100 g of water" in water

@@ -25,6 +25,7 @@ from glazekit.site.look import look_settings, put_away, words, write_front_page
 from glazekit.site.python import Versions
 from glazekit.site.tools import SiteError, complaint, run
 from glazekit.start import server_settings
+from glazekit.words.course import course
 
 DESKTOP = Path(server_settings.__file__).parent / "jupyter" / "labconfig"
 
@@ -124,10 +125,12 @@ class TestWhatItPacks:
                 data = archive.read(name)
                 assert urlsafe_b64decode(value + "=") == hashlib.new(kind, data).digest() and int(size) == len(data)
 
-    def test_the_wheel_brings_rooms_texts_and_tables_but_no_rubbish_and_no_lessons(self, wheel: Path) -> None:
+    def test_the_wheel_brings_rooms_texts_and_tables_but_no_rubbish(self, wheel: Path) -> None:
         names = set(zipfile.ZipFile(wheel).namelist())
         assert {"glazekit/lab/panel.css", "glazekit/words/lesson_01.toml", "glazekit/_data/materials.csv"} <= names
-        assert not [n for n in names if "__pycache__" in n or n.endswith((".pyc", ".ipynb")) or n.startswith("glazekit/site/")]
+        pages = {Path(name).name for name in names if name.endswith(".ipynb")}
+        assert pages == {page.notebook for page in course()} - {""}, "found as on the desktop; the appendix stays at home"
+        assert not [n for n in names if "__pycache__" in n or n.endswith(".pyc") or n.startswith("glazekit/site/")]
 
     def test_what_python_knows_is_followed_to_its_end_once(self) -> None:
         known = {"a": {"depends": ["B_b"]}, "b-b": {"depends": ["a"]}, "c": {"depends": []}}
@@ -171,11 +174,13 @@ class TestWhatItPromises:
         assert not away & brought and set(put_away()) == set(desktop) - brought
 
     def test_the_front_page_links_the_lessons_and_says_where_the_work_is_kept(self, tmp_path: Path) -> None:
-        write_front_page(tmp_path, ("00_start_here.ipynb", "01_first_batch.ipynb"))
+        write_front_page(tmp_path)
+        pages = [page for page in course() if page.notebook]
         page = (tmp_path / "index.html").read_text(encoding="utf-8")
-        assert page.count("lab/index.html?path=") == page.count("notebooks/index.html?path=") == 2
-        assert "Your first batch" in page and "Save my book as tables" in page and "{" not in page.split("</style>")[1]
-        assert page.count("<li>") == 2 + len(words()["kept"])
+        assert page.count("lab/index.html?path=") == page.count("notebooks/index.html?path=") == len(pages)
+        assert all(lesson.called in page for lesson in pages)
+        assert "Save my book as tables" in page and "{" not in page.split("</style>")[1]
+        assert page.count("<li>") == len(pages) + len(words()["kept"])
         assert "Where the numbers come from" in page, "what is not here is said"
         assert "$" not in page and "http" not in page
 

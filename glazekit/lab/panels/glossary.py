@@ -8,7 +8,7 @@ from unicodedata import normalize
 
 from glazekit.lab.controls import html, row, text_box, tick
 from glazekit.lab.panel import Panel
-from glazekit.words.texts import lesson_text
+from glazekit.words.course import course, glossary
 
 
 class Glossary(Panel):
@@ -26,12 +26,11 @@ class Glossary(Panel):
 
     def paint(self) -> None:
         """List the words that fit; a word that is sought is found in later lessons too."""
-        text = lesson_text("00")
-        here = {lesson["number"] for lesson in text["lessons"] if lesson["here"]}
+        here = {lesson.number for lesson in course() if lesson.notebook}
         sought = _sought(self.find.value)
         found = [
             entry
-            for entry in sorted(text["glossary"], key=lambda entry: entry["term"].casefold())
+            for entry in sorted(glossary(), key=lambda entry: entry["term"].casefold())
             if (sought or self.later.value or entry["lesson"] in here)
             and sought in _sought(f"{entry['term']} {entry['sign']} {entry['meaning']}")
         ]

@@ -9,7 +9,7 @@ from glazekit.exercises import exercises_of
 from glazekit.folder.keeping import in_browser
 from glazekit.lab.controls import html, row, table
 from glazekit.lab.panel import Panel
-from glazekit.words.texts import lesson_text
+from glazekit.words.course import course
 
 
 class Progress(Panel):
@@ -20,8 +20,7 @@ class Progress(Panel):
 
     def build(self) -> Iterable:
         """The table, what else the book holds, the export button."""
-        listed = [lesson["number"] for lesson in lesson_text("00")["lessons"] if lesson["here"]]
-        self.lessons = [number for number in listed if exercises_of(number)]
+        self.lessons = [lesson for lesson in course() if lesson.notebook and lesson.exercises]
         self.table, self.rest = html(), html()
         export = self.button(self.words("export"), self.export)
         return self.table, self.rest, row(export, self.button(self.words("again"), self.refresh))
@@ -31,9 +30,9 @@ class Progress(Panel):
         right = {e.data["exercise"] for e in self.desk.book.entries("exercise") if e.data["state"] == "right"}
         rows = []
         for lesson in self.lessons:
-            core = [e.id for e in exercises_of(lesson) if e.core]
-            extra = [e.id for e in exercises_of(lesson) if not e.core]
-            rows.append((f"{int(lesson)} · {self.desk.lesson_title(lesson)}", self._done(core, right), self._done(extra, right)))
+            core = [e.id for e in exercises_of(lesson.number) if e.core]
+            extra = [e.id for e in exercises_of(lesson.number) if not e.core]
+            rows.append((lesson.called, self._done(core, right), self._done(extra, right)))
         self.table.value = table([self.words(key) for key in ("lesson", "core", "extra")], rows)
         counts = {kind: len(self.desk.book.entries(kind)) for kind in ("batch", "water", "tile")}
         counts["prediction"] = len({e.data["prediction"] for e in self.desk.book.entries("prediction")})
