@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import asyncio
 import json
 import re
 from collections.abc import Callable
@@ -20,7 +21,7 @@ from glazekit.lab import open_page
 from glazekit.lab.controls import SliderWithBox, choose, offer_anew, text_box
 from glazekit.lab.finding import panel_names
 from glazekit.lab.page import Page
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import PAUSE_S, Panel
 from glazekit.words.texts import Words, lesson_text
 
 Reopen = Callable[[str], Page]
@@ -140,6 +141,70 @@ def test_one_refresh_for_many_changes(page: Page) -> None:
         panel.number.value = "1"
         panel.number.value = "2"
     assert panel.painted == 2 and panel.said == "twice is 4"
+
+
+class TestWhenPaused:
+    def run(self, page: Page, *moves: tuple[str, Callable[[], object]]) -> Doubler:
+        """A learner who makes these moves in one breath, and then pauses."""
+
+        async def learner() -> Doubler:
+            panel = Doubler(page).open()
+            for name, job in moves:
+                panel.when_paused(name, job)
+            await asyncio.sleep(1.5 * PAUSE_S)
+            return panel
+
+        return asyncio.run(learner())
+
+    def test_of_several_under_one_name_only_the_last_runs_and_each_name_has_its_own(self, page: Page) -> None:
+        ran: list[str] = []
+        moves = [(name, lambda mark=f"{name} {i}": ran.append(mark)) for i in (1, 2, 3) for name in ("cloud", "plan")]
+        self.run(page, *moves)
+        assert ran == ["cloud 3", "plan 3"]
+
+    def test_it_waits_for_a_pause_after_the_last_move(self, page: Page) -> None:
+        ran: list[float] = []
+
+        async def learner() -> float:
+            panel, loop = Doubler(page).open(), asyncio.get_running_loop()
+            panel.when_paused("cloud", lambda: ran.append(loop.time()))
+            await asyncio.sleep(PAUSE_S / 3)
+            last = loop.time()
+            panel.when_paused("cloud", lambda: ran.append(loop.time()))
+            while not ran:
+                await asyncio.sleep(0.02)
+            await asyncio.sleep(PAUSE_S / 2)
+            return last
+
+        last = asyncio.run(learner())
+        (once,) = ran
+        assert PAUSE_S == 0.3 and 0.29 < once - last < 2.0
+
+    def test_saving_waits_too_and_saves_where_the_controls_came_to_rest(self, page: Page, tmp_path: Path) -> None:
+        async def learner() -> bool:
+            panel = Doubler(page).open()
+            await asyncio.sleep(1.2 * PAUSE_S)
+            panel.number.value = "5"
+            panel.number.value = "6"
+            early = (tmp_path / "state" / "01.json").exists()
+            await asyncio.sleep(1.5 * PAUSE_S)
+            return early
+
+        assert not asyncio.run(learner())
+        assert json.loads((tmp_path / "state" / "01.json").read_text())["settings"]["controls"] == {"number": "6"}
+
+    def test_an_error_in_it_becomes_the_status_line(self, page: Page) -> None:
+        def late() -> None:
+            raise RangeError("late")
+
+        assert self.run(page, ("cloud", late)).said == "late"
+
+    def test_without_an_event_loop_it_runs_at_once(self, page: Page) -> None:
+        ran: list[int] = []
+        panel = Doubler(page).open()
+        for i in (1, 2):
+            panel.when_paused("cloud", lambda i=i: ran.append(i))
+            assert ran[-1] == i
 
 
 def test_the_status_line_escapes(page: Page) -> None:

@@ -48,6 +48,9 @@ ALLOWED = {
     "cli": {*SHEETS, "start", "site", "cli", "__init__"},
     "__main__": {"cli"},
 }
+# The lab has floors of its own: a file may import from those before its own and from its own, but
+# no panel from another: what panels share is a part.
+LAB = ("desk", "theme", "browser", "mixer", "controls", "panel", "paper", "parts", "panels", "finding", "page", "__init__")
 LAB_ONLY = {"ipywidgets", "anywidget", "traitlets", "IPython"}
 CALIBRATION_ONLY = {"numpy", "scipy"}
 SERVER_ONLY = {"jupyter_server"}
@@ -99,28 +102,84 @@ def test_only_the_lab_draws_widgets_only_the_calibration_counts_with_numpy_and_o
     assert third_party <= allowed
 
 
+def module_of(path: Path) -> str:
+    return ".".join(path.relative_to(PACKAGE.parent).with_suffix("").parts).removesuffix(".__init__")
+
+
+def modules_used(path: Path, known: set[str]) -> set[str]:
+    """Every module of the package that a file imports, wherever it does: at its top, for its types, or inside a function."""
+    used = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            used |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            used |= {f"{node.module}.{alias.name}" for alias in node.names} & known or {node.module or ""}
+    return used & known
+
+
+def circles(files: list[Path]) -> list[set[str]]:
+    """Modules that import each other, whether straight or by way of others: each circle as the set of its modules."""
+    names = {module_of(path) for path in files}
+    reached = {module_of(path): modules_used(path, names) for path in files}
+    for between in names:
+        for name in names:
+            if between in reached[name]:
+                reached[name] |= reached[between]
+    circle_of = {name: {other for other in reached[name] if name in reached[other]} for name in names}
+    return [circle for k, circle in enumerate(circle_of.values()) if circle and circle not in list(circle_of.values())[:k]]
+
+
 def test_no_import_circle() -> None:
-    """Imports at the top of a module form no circle; an import inside a function is a choice made when it runs."""
-    names = {".".join(path.relative_to(PACKAGE.parent).with_suffix("").parts).removesuffix(".__init__"): path for path in FILES}
-    graph: dict[str, set[str]] = {}
-    for name, path in names.items():
-        graph[name] = set()
-        for node in ast.parse(path.read_text(encoding="utf-8")).body:
-            if isinstance(node, ast.ImportFrom) and (node.module or "").split(".")[0] == "glazekit":
-                submodules = {f"{node.module}.{alias.name}" for alias in node.names} & set(names)
-                graph[name] |= submodules or {str(node.module)}
-    done: set[str] = set()
+    """No file imports itself by way of others, not for its types nor inside a function either."""
+    assert circles(FILES) == []
 
-    def visit(name: str, trail: tuple[str, ...]) -> None:
-        assert name not in trail, " -> ".join((*trail[trail.index(name) :], name))
-        if name in done or name not in graph:
-            return
-        for other in graph[name]:
-            visit(other, (*trail, name))
-        done.add(name)
 
-    for name in graph:
-        visit(name, ())
+@pytest.mark.parametrize(
+    "line",
+    [
+        "from glazekit.ground.cone import Cone",
+        "import glazekit.ground.cone",
+        "from glazekit.ground import cone",
+        "if TYPE_CHECKING:\n    from glazekit.ground.cone import Cone",
+        "def late():\n    from glazekit.ground.cone import Cone",
+    ],
+)
+def test_a_circle_is_seen_wherever_it_hides(line: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    ground = tmp_path / "glazekit" / "ground"
+    ground.mkdir(parents=True)
+    (ground / "cone.py").write_text("from glazekit.ground import errors\n")
+    (ground / "errors.py").write_text("import math\n")
+    monkeypatch.setattr(sys.modules[__name__], "PACKAGE", tmp_path / "glazekit")
+    files = sorted(ground.iterdir())
+    assert circles(files) == []
+    (ground / "errors.py").write_text(line + "\n")
+    assert circles(files) == [{"glazekit.ground.cone", "glazekit.ground.errors"}]
+
+
+@pytest.mark.parametrize("path", sorted((PACKAGE / "lab").rglob("*.py")), ids=lambda path: path.relative_to(PACKAGE).as_posix())
+def test_the_lab_points_down_too(path: Path) -> None:
+    known = {module_of(file) for file in FILES}
+    floor, own = LAB.index(lab_floor(module_of(path))), lab_floor(module_of(path))
+    used = {name for name in modules_used(path, known) if name.startswith("glazekit.lab")}
+    wrong = {name for name in used if LAB.index(lab_floor(name)) > floor or own == lab_floor(name) == "panels"}
+    assert not wrong, f"{path.name} may not import {sorted(wrong)}"
+
+
+def lab_floor(module: str) -> str:
+    """On which floor of the lab a module stands; ``glazekit.lab`` itself is the roof."""
+    return module.removeprefix("glazekit.lab").removeprefix(".").partition(".")[0] or "__init__"
+
+
+def test_the_desk_knows_no_widget() -> None:
+    """Panels hold their controls; what they work at has none, neither straight nor by way of what it imports."""
+    files = {module_of(path): path for path in FILES}
+    reached: set[str] = set()
+    new = {"glazekit.lab.desk"}
+    while new:
+        reached |= new
+        new = {used for name in new for used in modules_used(files[name], set(files))} - reached
+    foreign = {top.split(".")[0] for name in reached for top in imported_modules(files[name])} - set(sys.stdlib_module_names)
+    assert foreign == {"glazekit", "pandas"}  # pandas: the insides of as_frame
 
 
 def test_the_core_imports_nothing_from_outside() -> None:
