@@ -176,7 +176,7 @@ class SliderWithBox:
     @property
     def value(self) -> str:
         """Text of the number box."""
-        return self.box.value
+        return str(self.box.value)
 
     @value.setter
     def value(self, text: str) -> None:
@@ -206,7 +206,7 @@ class SliderWithBox:
         except GlazekitError:
             return False
         gap = log10(position / number) if self._log else position - number
-        return abs(gap) <= self.slider.step / 2 + 1e-9
+        return bool(abs(gap) <= self.slider.step / 2 + 1e-9)
 
     def _box_typed(self, change: Any) -> None:
         if self._leading:

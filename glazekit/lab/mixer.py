@@ -32,7 +32,7 @@ class FluxMix(anywidget.AnyWidget):
     """
 
     value = traitlets.Dict().tag(sync=True)
-    names = traitlets.List().tag(sync=True)
+    names: traitlets.List[dict[str, str]] = traitlets.List().tag(sync=True)
     words = traitlets.Dict().tag(sync=True)
     _esm = files(__package__).joinpath("mixer.js").read_text(encoding="utf-8")
 

@@ -21,6 +21,8 @@ from glazekit.lab.browser import SpokenNames
 from glazekit.lab.desk import Desk
 from glazekit.recipe.recipe import Recipe
 
+Children = Iterable[widgets.Widget]
+"""What stands in a panel, top to bottom."""
 PAUSE_S = 0.3
 """A learner who has not moved anything for this long has paused: time for heavy work and for saving."""
 CHOICES_DEEP = 3
@@ -77,7 +79,7 @@ class Panel:
 
     # -- what a panel is ----------------------------------------------------------------------------------------------------
 
-    def build(self) -> Iterable[widgets.Widget]:
+    def build(self) -> Children:
         """Make the controls, each through ``keep``, as they stand at first; return what stands on the panel, top to bottom."""
         raise NotImplementedError
 
@@ -244,7 +246,7 @@ class Panel:
         return f"<h3>{escape(self.words('title'))}</h3>{note}"
 
     def _repr_mimebundle_(self, include: Any = None, exclude: Any = None) -> dict[str, Any]:
-        bundle = self.box._repr_mimebundle_()
+        bundle: dict[str, Any] = self.box._repr_mimebundle_()
         bundle["text/plain"] = repr(self)
         return bundle
 

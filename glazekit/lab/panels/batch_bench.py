@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from html import escape
 from typing import Any
 
@@ -10,7 +9,7 @@ from glazekit.folder.glaze import glaze_as_used
 from glazekit.ground.errors import BookError
 from glazekit.ground.numbers import parse_mass_g, parse_volume_ml, show_g, show_ml, show_number
 from glazekit.lab.controls import html, pick, row, show, stack, table, text_box
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Children, Panel
 from glazekit.lab.paper import PaperTray, batch_paper
 from glazekit.lab.parts.weigh_rows import WeighRows, amount, by_material
 from glazekit.recipe.batch import BatchLine, BatchSheet, batch_sheet
@@ -29,7 +28,7 @@ class BatchBench(Panel):
     home = "01"
     first_recipe = "Gangway Clear"
 
-    def build(self) -> Iterable:
+    def build(self) -> Children:
         """Recipe and batch size, tare, the rows, totals, rescue, water, and what to do with the batch."""
         self.recipe = self.keep_recipe("recipe")
         self.base = self.keep("base", text_box(self.words("base"), "100"))
@@ -101,7 +100,8 @@ class BatchBench(Panel):
         return [weighed.line for row_, weighed in pairs if weighed.reading_g is None and not row_.ticked.value]
 
     def _notes(self) -> list[dict[str, Any]]:
-        return self.memory.setdefault("rows", {}).setdefault(self.recipe.value, [])
+        notes: list[dict[str, Any]] = self.memory.setdefault("rows", {}).setdefault(self.recipe.value, [])
+        return notes
 
     # -- what it says -------------------------------------------------------------------------------------------------------
 

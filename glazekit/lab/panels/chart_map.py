@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from functools import cache
 from html import escape
 from typing import Any
@@ -18,7 +17,7 @@ from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import plain_text, show_number
 from glazekit.lab.controls import choose, html, pick, row, stack, tick
 from glazekit.lab.desk import Desk
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.class_tiles import tiles_of
 from glazekit.lab.parts.field_contours import FieldContours
 from glazekit.lab.parts.formula_words import show_change, show_mol
@@ -56,7 +55,7 @@ class ChartMap(Panel):
         self._cloud: tuple[Recipe, Ellipse] | None = None
         self._tiles: tuple[tuple[MarkedPoint, ...], int] = ((), 0)
 
-    def build(self) -> Iterable:
+    def build(self) -> Children:
         """The powders beside the chart; what is laid on it; does it apply."""
         words = self.words
         self.glaze = MovableGlaze(self, self.first_recipe)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from functools import partial
 from html import escape
 from typing import Any
 
@@ -11,7 +11,7 @@ import ipywidgets as widgets
 from glazekit.exercises import Box, Question, draw, exercise, mark, pose, record_of
 from glazekit.lab.controls import button, html, pick, row, stack, text_box, tick
 from glazekit.lab.desk import Desk
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Children, Panel
 
 MARK_SIGNS = {"right": "ok", "try again": "look", "blank": "open"}
 
@@ -34,7 +34,7 @@ class ExerciseBox(Panel):
         self.question: Question | None = None
         self.orders: dict[str, StepOrder] = {}
 
-    def build(self) -> Iterable:
+    def build(self) -> Children:
         """Question, answers, button, hint."""
         self.question_text, self.answers_box, self.hint = html(), stack(css_class="gk-enter"), html()
         self.tries = html(css_class="gk-saved")
@@ -52,7 +52,7 @@ class ExerciseBox(Panel):
         if last:
             self.tell(last["message"], MARK_SIGNS[last["state"]])
         else:
-            self.tell(self.words("start")[self.exercise.kind.replace(" ", "_")], "open")
+            self.tell(self.words.texts["start"][self.exercise.kind.replace(" ", "_")], "open")
 
     def _heading(self, stamp: str = "") -> str:
         kind = self.words("core") if self.exercise.core else self.words("extra")
@@ -135,8 +135,8 @@ class StepOrder:
         self.lines = [html(css_class="gk-grow") for _ in order]
         rows = []
         for i, line in enumerate(self.lines):
-            up = button(f"▲ {panel.words('up')}", lambda i=i: self.move(i, -1), name=panel.words("up_name", number=i + 1))
-            down = button(f"▼ {panel.words('down')}", lambda i=i: self.move(i, 1), name=panel.words("down_name", number=i + 1))
+            up = button(f"▲ {panel.words('up')}", partial(self.move, i, -1), name=panel.words("up_name", number=i + 1))
+            down = button(f"▼ {panel.words('down')}", partial(self.move, i, 1), name=panel.words("down_name", number=i + 1))
             up.disabled, down.disabled = i == 0, i == len(order) - 1
             rows.append(row(line, row(up, down), css_class="gk-line"))
         self.box = stack(*rows)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from html import escape
 from typing import Any
 
@@ -15,7 +14,7 @@ from glazekit.kiln.readings import Reading, good_readings, readings_from_text
 from glazekit.kiln.schedule import Schedule
 from glazekit.kiln.terms import ATMOSPHERE_NOTES, ATMOSPHERES, CONE_STATES, FUELS
 from glazekit.lab.controls import choose, html, long_box, row, stack, text_box, tick
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.firing_plan import kept_plan
 
 SHELVES = ("top", "middle", "bottom")
@@ -31,7 +30,7 @@ class FiringLog(Panel):
     name = "firing log"
     home = "10"
 
-    def build(self) -> Iterable[Any]:
+    def build(self) -> Children:
         """Readings and their line; kiln, air and cones; tiles; the way into the book."""
         words = self.words
         self.log = self.keep("readings", long_box(words("readings"), words("readings_like"), rows=5))

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from html import escape
-from typing import Any
 
 from glazekit.drawing.firing_line import Event, cone_row, firing_line
 from glazekit.ground.cone import Cone
@@ -16,7 +14,7 @@ from glazekit.kiln.heat_work import CONES, cone_band, heat_work
 from glazekit.kiln.notes import FiringEvent, passings
 from glazekit.kiln.schedule import Schedule
 from glazekit.lab.controls import html, pick, row, text_box
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.firing_plan import FiringPlan
 
 NEAR_C = 25.0
@@ -30,7 +28,7 @@ class FiringSketch(Panel):
     name = "firing sketch"
     home = "10"
 
-    def build(self) -> Iterable[Any]:
+    def build(self) -> Children:
         """The plan; hours, line and cones; the cone table near the peak; what happens on the way; electricity."""
         self.plan = FiringPlan(self)
         self.picture, self.cones = html(css_class="gk-grow"), html(css_class="gk-grow")

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from html import escape
-from typing import Any
 
 from glazekit.chemistry.unity import UnityFormula, unity_formula
 from glazekit.drawing.fit_scales import Range, SeenTile, Share, fit_scales, share_bars
@@ -17,7 +15,7 @@ from glazekit.glass.melt import viscosity
 from glazekit.ground.estimate import Change, Estimate, FitChance, say_chance, say_chance_against, say_change, say_estimate
 from glazekit.ground.numbers import show_number
 from glazekit.lab.controls import SliderWithBox, choose, html, row, show, stack, tick
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.firing_plan import kept_plan
 from glazekit.lab.parts.fit_tiles import FitTiles
 from glazekit.lab.parts.formula_words import name_of
@@ -55,7 +53,7 @@ class FitGauge(Panel):
     home = "09"
     first_recipe = "Cracked Lamp"
 
-    def build(self) -> Iterable[Any]:
+    def build(self) -> Children:
         """The reference; the gauge beside the powders; the bars beside what it means; the clay and what was seen."""
         words = self.words
         self.glaze = MovableGlaze(self, self.first_recipe)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from html import escape
 
 from glazekit.chemistry.flux_change import HOLD_FORMULA, HOLD_MATERIALS, FluxChange, hold_formula, hold_materials
@@ -12,7 +11,7 @@ from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import show_g, show_percent
 from glazekit.lab.controls import html, pick, row, stack, table
 from glazekit.lab.mixer import FluxMix
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.formula_words import name_of, show_change, show_mol
 from glazekit.lab.parts.powder_ticks import SHELF, PowderTicks
 from glazekit.materials.oxides import FLUXES, OXIDES
@@ -33,7 +32,7 @@ class FluxMixer(Panel):
     home = "07"
     first_recipe = "Gangway Clear"
 
-    def build(self) -> Iterable:
+    def build(self) -> Children:
         """The glaze, the sliders, what is held, the powders, the recipe beside the card."""
         words = self.words
         self.recipe = self.keep_recipe("recipe")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from html import escape
 
 from glazekit.chemistry.analysis import analyse
@@ -10,7 +9,7 @@ from glazekit.chemistry.board import raw_to_fired
 from glazekit.drawing.kiln import loss_bars
 from glazekit.ground.numbers import show_g, show_percent
 from glazekit.lab.controls import html, row
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.formula_words import board_table
 from glazekit.lab.parts.kiln_words import cautions_of, loss_words
 
@@ -24,7 +23,7 @@ class GasMeter(Panel):
     home = "04"
     first_recipe = "Gangway Clear"
 
-    def build(self) -> Iterable:
+    def build(self) -> Children:
         """The recipe, a bar for each powder, the table."""
         self.speak = self.desk.words(self.home, "kiln_words")
         self.recipe = self.keep_recipe("recipe")

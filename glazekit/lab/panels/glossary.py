@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from html import escape
 from unicodedata import normalize
 
 from glazekit.lab.controls import html, row, text_box, tick
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Children, Panel
 from glazekit.words.course import course, glossary
 
 
@@ -17,7 +16,7 @@ class Glossary(Panel):
     name = "glossary"
     home = "00"
 
-    def build(self) -> Iterable:
+    def build(self) -> Children:
         """A box to find a word, a tick for later lessons, the list."""
         self.find = self.keep("find", text_box(self.words("find"), wide=True))
         self.later = self.keep("later", tick(self.words("later")))

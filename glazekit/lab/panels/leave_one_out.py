@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from glazekit.drawing.glazed_wall import Job, coat_drawing
 from glazekit.lab.controls import html, pick, row
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Children, Panel
 
 
 class LeaveOneOut(Panel):
@@ -18,7 +16,7 @@ class LeaveOneOut(Panel):
     name = "leave one out"
     home = "01"
 
-    def build(self) -> Iterable:
+    def build(self) -> Children:
         """Radio buttons beside the drawing."""
         self.materials = self.words.texts["material"]
         options = [(self.words("none"), ""), *((f"{m['name']} - {m['short']}", m["name"]) for m in self.materials)]

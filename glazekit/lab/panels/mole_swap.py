@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from html import escape
 from typing import Any
 
@@ -12,7 +11,7 @@ from glazekit.ground.errors import RangeError, RecipeError
 from glazekit.ground.numbers import parse_mass_g, show_g, show_number
 from glazekit.lab.controls import SliderWithBox, choose, html, offer_anew, row, table
 from glazekit.lab.desk import Desk
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.formula_words import name_of, show_change
 from glazekit.lab.parts.kiln_words import cautions_of
 from glazekit.lab.parts.movable_glaze import may_be_in_a_base
@@ -41,7 +40,7 @@ class MoleSwapPanel(Panel):
         super().__init__(desk, **more)
         self.first, self.first_g = (out, into), mass_g
 
-    def build(self) -> Iterable:
+    def build(self) -> Children:
         """What goes out, what comes in, what stays the same; the steps."""
         words = self.words
         fluxing = [material for material in self.desk.stock if counted_moles_per_g(material, flux_symbols())]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from html import escape
 from typing import Any
 
@@ -13,7 +12,7 @@ from glazekit.ground.errors import AnalysisError, RecipeError, name_key, nearest
 from glazekit.ground.numbers import show_number, show_percent
 from glazekit.lab.controls import choose, html, long_box, offer_anew, row, show, stack, tick
 from glazekit.lab.desk import Desk
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.bag_boxes import BagBoxes, bags_pasted
 from glazekit.lab.parts.formula_words import board_table, name_of, show_change, show_mol
 from glazekit.lab.parts.kiln_words import cautions_of
@@ -43,7 +42,7 @@ class NewBagPanel(Panel):
         self.result: NewBag | None = None
         self._of: tuple[Material, Material] | None = None
 
-    def build(self) -> Iterable:
+    def build(self) -> Children:
         """Boxes, pasted lines, files; the two analyses; the recipes; the correction of one of them."""
         words = self.words
         powders = sorted(material.name for material in course_stock() if material.oxides)

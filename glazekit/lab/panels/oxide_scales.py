@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from html import escape
 from typing import Any
 
@@ -15,7 +14,7 @@ from glazekit.ground.errors import RangeError, UnknownMaterialError, unknown_nam
 from glazekit.ground.numbers import parse_mass_g, plain_text, show_g, show_number
 from glazekit.lab.controls import SliderWithBox, choose, html, row, show, tick
 from glazekit.lab.desk import Desk
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.formula_words import board_table, name_of
 from glazekit.lab.parts.kiln_words import NO_LOSS_PCT, cautions_of, leaves_as, loss_words, show_loss
 from glazekit.materials.formula import molar_mass_g_mol, printed_formula
@@ -23,6 +22,7 @@ from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
+from glazekit.words.texts import Words
 
 DIVISION_G = 0.01
 """Weights are shown to this step, so that the sums of the exercises can be followed."""
@@ -49,7 +49,7 @@ class OxideScales(Panel):
         super().__init__(desk, **more)
         self.first, self.second, self.first_g, self.counting = material, beside, mass_g, count or bool(beside)
 
-    def build(self) -> Iterable:
+    def build(self) -> Children:
         """The powder and its weight; the bars; the count; the table."""
         words = self.words
         self.speak = self.desk.words(self.home, "kiln_words")
@@ -198,6 +198,6 @@ def fire(powder: Material, mass_g: float) -> Analysis:
     return analyse(Recipe(powder.name, {powder.name: mass_g}), stock=Stock((powder,)))
 
 
-def thousandths(moles: float, words: Any) -> str:
+def thousandths(moles: float, words: Words) -> str:
     """Moles as a number and aloud: "0.0790 mol, 79 thousandths"."""
     return words("aloud", moles=show_number(moles, 4), thousandths=f"{round(1000 * moles, 0 if moles >= 0.01 else 1):g}")

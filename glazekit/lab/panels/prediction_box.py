@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from html import escape
-from typing import Any
 
-from glazekit.exercises import prediction, prediction_record, predictions_of
+from glazekit.exercises import Prediction, prediction, prediction_record, predictions_of
 from glazekit.ground.errors import BookError
 from glazekit.lab.controls import html, pick, row
 from glazekit.lab.desk import Desk
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Children, Panel
 
 
 class PredictionBox(Panel):
@@ -29,7 +27,7 @@ class PredictionBox(Panel):
         self.prediction = prediction(prediction_id)
         self.key = f"prediction {self.prediction.id}"
 
-    def build(self) -> Iterable:
+    def build(self) -> Children:
         """The question, its choices, one button."""
         text = self.prediction.text
         options = [(answer.text, answer.id) for answer in self.prediction.answers]
@@ -66,7 +64,7 @@ class PredictionBox(Panel):
         ]
         return "\n" + self.words("before_said", told=told) + " " + self.words(key)
 
-    def _is_before(self, other: Any) -> bool:
+    def _is_before(self, other: Prediction) -> bool:
         return other.when == "before" and other.misconception == self.prediction.misconception
 
     def hand_in(self) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import date
 from html import escape
 from typing import Any
@@ -12,7 +11,7 @@ from glazekit.ground.errors import GlazekitError, RecipeError, nearest_name, unk
 from glazekit.ground.numbers import parse_mass_g
 from glazekit.lab.controls import choose, html, row, text_box
 from glazekit.lab.desk import Desk
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Children, Panel
 from glazekit.lab.paper import PaperTray, batch_paper
 from glazekit.lab.parts.firing_plan import own_plan
 from glazekit.recipe.batch import BatchSheet, batch_sheet
@@ -55,7 +54,7 @@ class PrintBox(Panel):
         super().__init__(desk, key=f"print {sheet}", recipe=recipe or OFFERED_FIRST.get(sheet, "Gangway Clear"))
         self.sheet, self.new, self.reference = sheet, new, reference
 
-    def build(self) -> Iterable:
+    def build(self) -> Children:
         """Recipe, batch size and label where the sheet has them; the button; the link."""
         fields = []
         if self.sheet in OF_A_RECIPE:
@@ -77,7 +76,7 @@ class PrintBox(Panel):
             self.base = self.keep("base", text_box(self.words("base"), "100"))
             fields.append(self.base)
         self.tray = PaperTray(self.desk)
-        text = html(f"<p>{escape(self.words('what')[self.sheet.replace(' ', '_')])}</p>")
+        text = html(f"<p>{escape(self.words.texts['what'][self.sheet.replace(' ', '_')])}</p>")
         make = self.button(self.words("make", sheet=self.called), self.make, main=True)
         return text, row(*fields), row(make, self.tray.link)
 
@@ -99,7 +98,7 @@ class PrintBox(Panel):
     @property
     def called(self) -> str:
         """What learners call the sheet."""
-        return self.words("called").get(self.sheet.replace(" ", "_"), self.sheet)
+        return str(self.words.texts["called"].get(self.sheet.replace(" ", "_"), self.sheet))
 
     def batch(self) -> BatchSheet:
         """The batch of the recipe and size chosen."""

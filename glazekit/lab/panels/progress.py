@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from html import escape
 
 from glazekit.exercises import exercises_of
 from glazekit.folder.keeping import in_browser
 from glazekit.lab.controls import html, row, table
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Children, Panel
 from glazekit.words.course import course
 
 
@@ -18,7 +17,7 @@ class Progress(Panel):
     name = "progress"
     home = "00"
 
-    def build(self) -> Iterable:
+    def build(self) -> Children:
         """The table, what else the book holds, the export button."""
         self.lessons = [lesson for lesson in course() if lesson.notebook and lesson.exercises]
         self.table, self.rest = html(), html()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from functools import partial
 from html import escape
 from typing import Any
 
@@ -12,7 +12,7 @@ from glazekit.folder.shelf import save_recipe
 from glazekit.ground.errors import BookError, RecipeError, UnknownMaterialError
 from glazekit.ground.numbers import parse_mass_g, show_g, show_ml, show_number
 from glazekit.lab.controls import SliderWithBox, html, long_box, pick, row, show, stack, text_box
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Children, Panel
 from glazekit.lab.paper import PaperTray, batch_paper
 from glazekit.lab.parts.at_hand import masses_at_hand
 from glazekit.lab.parts.recipe_rows import RecipeRows, firing_of, lines_of, notes_of
@@ -31,7 +31,7 @@ class RecipeBench(Panel):
     home = "02"
     first_recipe = "Timetable Satin"
 
-    def build(self) -> Iterable:
+    def build(self) -> Children:
         """The card, the batch size, the bar, the shelf, and what to do with the recipe."""
         words = self.words
         self.start = self.keep_recipe("start")
@@ -133,11 +133,10 @@ class RecipeBench(Panel):
     def _offer_fixes(self, strange: list[UnknownMaterialError]) -> None:
         buttons = []
         for error in strange:
-            name = error.given
-            if error.hint:
-                hint = error.hint
-                buttons.append(self.button(self.words("use", hint=hint, name=name), lambda n=name, h=hint: self.rename(n, h)))
-            buttons.append(self.button(self.words("keep", name=name), lambda n=name: self.declare_unknown(n)))
+            name, hint = error.given, error.hint
+            if hint:
+                buttons.append(self.button(self.words("use", hint=hint, name=name), partial(self.rename, name, hint)))
+            buttons.append(self.button(self.words("keep", name=name), partial(self.declare_unknown, name)))
         self.fixes.children = [row(*buttons)] if buttons else []
 
     # -- what it says -------------------------------------------------------------------------------------------------------

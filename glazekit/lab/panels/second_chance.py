@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import parse_mass_g, parse_volume_ml
 from glazekit.lab.controls import choose, html, offer_anew, pick, row, show, stack, text_box
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Children, Panel
 from glazekit.recipe.batch import BatchSheet, batch_sheet
 from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.rescue import forgotten_item
@@ -23,7 +21,7 @@ class SecondChance(Panel):
     name = "second chance"
     home = "03"
 
-    def build(self) -> Iterable:
+    def build(self) -> Children:
         """The batch, what slipped, what was forgotten, and one weighing of the slip."""
         self.recipes = self.take_recipes()
         self.recipe = self.keep("recipe", choose(self.words("recipe"), self.recipes, "Gangway Clear"))

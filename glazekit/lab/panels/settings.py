@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from glazekit.lab.controls import choose, html, row, text_box
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Children, Panel
 
 DIVISIONS_G = ("0.01", "0.1", "0.5", "1", "2", "5")
 
@@ -17,7 +15,7 @@ class SettingsStrip(Panel):
     home = "00"
     kept_under = "me"
 
-    def build(self) -> Iterable:
+    def build(self) -> Children:
         """Two text boxes and the scale's step."""
         self.nickname = self.keep("nickname", text_box(self.words("nickname"), wide=True))
         self.class_code = self.keep("class_code", text_box(self.words("class_code")))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from html import escape
 
 from glazekit.chemistry.formulate import Formulation, formulate
@@ -14,7 +13,7 @@ from glazekit.folder.shelf import save_recipe
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import parse_number, show_number, show_percent
 from glazekit.lab.controls import choose, html, row, show, table, text_box, tick
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.formula_words import name_of, show_change, show_mol
 from glazekit.lab.parts.hand_shopping import HandShopping
 from glazekit.lab.parts.powder_ticks import PowderTicks
@@ -33,7 +32,7 @@ class ShoppingBench(Panel):
     home = "08"
     first_recipe = "Gangway Clear"
 
-    def build(self) -> Iterable:
+    def build(self) -> Children:
         """What is wanted, what may be used, by hand, reckoned."""
         words = self.words
         self.recipe = self.keep_recipe("recipe")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import replace
 from html import escape
 from typing import Any
@@ -18,7 +17,7 @@ from glazekit.ground.estimate import RunClass, say_change, say_estimate, say_run
 from glazekit.ground.numbers import show_number
 from glazekit.lab.controls import SliderWithBox, choose, html, row
 from glazekit.lab.desk import Desk
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.kiln_words import cautions_of
 from glazekit.lab.parts.movable_glaze import MovableGlaze
 from glazekit.lab.parts.reference_picker import Reference, ReferencePicker
@@ -50,7 +49,7 @@ class SlopeTray(Panel):
         super().__init__(desk, **more)
         self.second = beside
 
-    def build(self) -> Iterable[Any]:
+    def build(self) -> Children:
         """Coat, slope, firing; the tray; what it means; the powders."""
         words = self.words
         self.glaze = MovableGlaze(self, self.first_recipe)

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from glazekit.drawing.water import suction_curve
 from glazekit.ground.numbers import parse_number, show_number
 from glazekit.lab.controls import SliderWithBox, html, row, text_box
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Children, Panel
 from glazekit.water.coat import coat_factor_mm_per_root_s, coat_mm
 
 LONGEST_S = 30.0
@@ -19,7 +17,7 @@ class SuctionSketch(Panel):
     name = "suction sketch"
     home = "03"
 
-    def build(self) -> Iterable:
+    def build(self) -> Children:
         """The measured tile, the dip, the curve."""
         self.tile_s = self.keep("tile_s", text_box(self.words("tile_s"), "3"))
         self.tile_mm = self.keep("tile_mm", text_box(self.words("tile_mm"), "0.5"))
@@ -47,6 +45,7 @@ class SuctionSketch(Panel):
         said = self.words(
             "so", dip=f"{dip_s:g}", coat=show_number(coat, 2), times=f"{dip_s / tile_s:.3g}", more=f"{coat / tile_mm:.3g}"
         )
-        labels = tuple(self.words(key) for key in ("axis_dip", "axis_coat", "mark_tile", "mark_dip"))
+        words = self.words
+        labels = (words("axis_dip"), words("axis_coat"), words("mark_tile"), words("mark_dip"))
         self.picture.value = suction_curve(curve, (dip_s, coat), (tile_s, tile_mm), self.words("picture"), said, labels)
         self.tell(said)

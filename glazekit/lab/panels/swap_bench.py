@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from datetime import date
 from html import escape
 from typing import Any
@@ -18,7 +18,7 @@ from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import show_number, show_percent
 from glazekit.lab.controls import choose, html, offer_anew, pick, row, stack
 from glazekit.lab.desk import Desk
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Children, Panel
 from glazekit.lab.paper import PaperTray
 from glazekit.lab.parts.formula_words import board_table, name_of, show_mol
 from glazekit.lab.parts.kiln_words import cautions_of
@@ -55,7 +55,7 @@ class SwapBench(Panel):
         super().__init__(desk, **more)
         self.missing, self.offered = out, candidates
 
-    def build(self) -> Iterable:
+    def build(self) -> Children:
         """The recipe and what is out; candidates; oxides; the ways; what to do with one of them."""
         words = self.words
         self.recipe = self.keep_recipe("recipe")

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from html import escape
 
 from glazekit.ground.errors import RangeError
 from glazekit.ground.numbers import parse_mass_g, parse_number, parse_volume_ml, show_g, show_ml, show_number
 from glazekit.lab.controls import choose, html, row, table, text_box, tick
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.slip_in_book import SlipInBook
 from glazekit.water.bucket import bucket_correction
 from glazekit.water.slip import (
@@ -27,7 +26,7 @@ class SyringeCheck(Panel):
     name = "syringe check"
     home = "03"
 
-    def build(self) -> Iterable:
+    def build(self) -> Children:
         """Boxes for the weighing, the target and the bucket."""
         self.recipes = self.take_recipes()
         self.volume = self.keep("volume", text_box(self.words("volume"), "100"))
@@ -39,7 +38,7 @@ class SyringeCheck(Panel):
         self.recipe = self.keep("recipe", choose(self.words("recipe"), names, ""))
         self.own_density = self.keep("own_density", tick(self.words("own_density")))
         self.found, self.advice = html(), html()
-        self.note = SlipInBook(self)
+        self.note = SlipInBook(self, self.slip_data)
         return (
             html(f"<p>{self.words('weigh')}</p>"),
             row(self.volume, self.full, self.empty),

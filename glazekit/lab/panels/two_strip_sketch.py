@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import Any
-
 from glazekit.drawing.strips import Cooling, two_strips
 from glazekit.glass.constants import constant
 from glazekit.ground.numbers import show_number
 from glazekit.lab.controls import SliderWithBox, html, row
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Children, Panel
 
 ROOM_C, HOT_C = 20.0, 700.0
 SAME_PCT = 5e-5
@@ -22,7 +19,7 @@ class TwoStripSketch(Panel):
     name = "two-strip sketch"
     home = "09"
 
-    def build(self) -> Iterable[Any]:
+    def build(self) -> Children:
         """Cooling first, then the difference; the strips; what they mean."""
         words = self.words
         self.set_c = constant("set_point_c")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from html import escape
 
 from glazekit.chemistry.board import mineral_board, raw_to_fired, two_glazes, who_brings_what
@@ -10,7 +9,7 @@ from glazekit.chemistry.unity import UnityFormula, unity_formula
 from glazekit.drawing.trays import trays
 from glazekit.ground.numbers import show_g
 from glazekit.lab.controls import choose, html, pick, row, show, stack, tick
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.formula_words import board_table, groups_of, headline, show_mol, three_columns
 from glazekit.lab.parts.movable_glaze import MovableGlaze
 from glazekit.materials.oxides import OXIDES
@@ -26,7 +25,7 @@ class UnityBench(Panel):
     home = "05"
     first_recipe = "Practice glaze"
 
-    def build(self) -> Iterable:
+    def build(self) -> Children:
         """The powders beside the trays; the formula, the second glaze, the working."""
         words = self.words
         self.glaze = MovableGlaze(self, self.first_recipe)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from html import escape
 from itertools import accumulate
 
@@ -11,7 +10,7 @@ from glazekit.ground.errors import RangeError
 from glazekit.ground.numbers import parse_mass_g, parse_volume_ml, show_ml, show_number
 from glazekit.ground.tables import read_table
 from glazekit.lab.controls import html, pick, row, table, text_box
-from glazekit.lab.panel import Panel
+from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.slip_in_book import SlipInBook
 from glazekit.sheets.water_boxes import helping_ml, start_water_ml
 from glazekit.water.slip import POWDER_DENSITY_G_ML, START_WATER_ML_PER_100G, slip_density_g_ml
@@ -25,7 +24,7 @@ class WaterLog(Panel):
     name = "water log"
     home = "03"
 
-    def build(self) -> Iterable:
+    def build(self) -> Children:
         """The powder, the pour buttons, the log beside its cup, the feel, the way into the book."""
         self.memory.setdefault("log", [])
         self.dry = self.keep("dry", text_box(self.words("dry"), "100"))
@@ -41,7 +40,7 @@ class WaterLog(Panel):
         self.picture, self.table = html(css_class="gk-grow"), html(css_class="gk-grow")
         feels = [row_["feel"] for row_ in read_table("slip_feel")]
         self.feel = self.keep("feel", pick(self.words("feel"), [*feels, self.words("no_feel")], self.words("no_feel")))
-        self.note = SlipInBook(self)
+        self.note = SlipInBook(self, self.slip_data)
         return (
             row(self.dry),
             buttons,
@@ -86,7 +85,7 @@ class WaterLog(Panel):
     @property
     def total_ml(self) -> float:
         """Water in the cup now [mL]."""
-        return round(sum(ml for ml, _ in self.memory["log"]), 3)
+        return float(round(sum(ml for ml, _ in self.memory["log"]), 3))
 
     def standing(self) -> list[float]:
         """What was poured and not taken back [mL]."""
@@ -163,4 +162,4 @@ def _signed(ml: float) -> str:
 def usual_feel(water_ml_per_100g: float) -> str:
     """What a slip of this much water often feels like (common practice, data/slip_feel.csv) [mL per 100 g]."""
     rows = read_table("slip_feel")
-    return next((row["feel"] for row in rows if water_ml_per_100g < row["below_ml_per_100g"]), rows[-1]["feel"])
+    return str(next((row["feel"] for row in rows if water_ml_per_100g < row["below_ml_per_100g"]), rows[-1]["feel"]))

@@ -153,7 +153,7 @@ class FieldContours:
             else:
                 said.append(words("change", change=say_change(change)))
         if self.shown == STIFF and estimate.value is not None:
-            value, low, high = (show_pa_s(power) for power in (estimate.value, estimate.low, estimate.high))
+            value, low, high = (show_pa_s(power) for power in (estimate.value, estimate.low, estimate.high) if power is not None)
             said.append(words("alone_pa_s", estimate=say_estimate(estimate), value=value, low=low, high=high))
         else:
             said.append(words("alone", estimate=say_estimate(estimate)))

@@ -84,7 +84,7 @@ class MovableGlaze:
         self.panel.refresh()
 
     def _notes(self) -> dict[str, str]:
-        grams = self.panel.memory.setdefault("grams", {})
+        grams: dict[str, dict[str, str]] = self.panel.memory.setdefault("grams", {})
         if self.choice.value not in grams:
             grams[self.choice.value] = {name: show_g_box(amount) for name, amount in _merged_base(self.card).items()}
         return grams[self.choice.value]

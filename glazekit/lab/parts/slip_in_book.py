@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
+
 from glazekit.ground.errors import BookError
 from glazekit.lab.controls import choose, row, show, text_box
 from glazekit.lab.panel import Panel
@@ -10,12 +12,14 @@ from glazekit.lab.panel import Panel
 class SlipInBook:
     """A choice of the batches in the book, a name for a bucket that is in none, and "write it down".
 
-    The panel it serves has ``slip_data()``, the fields of a water entry without batch and bucket, and the texts
-    "which_batch", "no_batch", "bucket_name", "write" and "written".
+    Parameters
+    ----------
+    panel : the panel it belongs to; its texts are "which_batch", "no_batch", "bucket_name", "name_it", "write" and "written".
+    slip_data : gives the fields of a water entry without batch and bucket.
     """
 
-    def __init__(self, panel: Panel) -> None:
-        self.panel = panel
+    def __init__(self, panel: Panel, slip_data: Callable[[], Mapping[str, object]]) -> None:
+        self.panel, self.slip_data = panel, slip_data
         self.batch = panel.keep("batch", choose(panel.words("which_batch"), self._batches(), self._newest()))
         self.bucket_name = panel.keep("bucket_name", text_box(panel.words("bucket_name"), wide=True))
         self.widget = row(self.batch, self.bucket_name, panel.button(panel.words("write"), self.write, main=True))
@@ -43,6 +47,6 @@ class SlipInBook:
         if not self.batch.value and not name:
             raise BookError(self.panel.words("name_it"))
         where = {"batch": self.batch.value} if self.batch.value else {"bucket": name}
-        self.panel.desk.book.add("water", **where, **self.panel.slip_data())
+        self.panel.desk.book.add("water", **where, **self.slip_data())
         self.panel.tell(self.panel.words("written"), "ok")
         self.panel.desk.refresh_others(self.panel)

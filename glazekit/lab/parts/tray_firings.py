@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from glazekit.ground.errors import GlazekitError
 from glazekit.kiln.firing import Firing
-from glazekit.kiln.schedule import Hold, Ramp, Schedule
+from glazekit.kiln.schedule import Hold, Ramp, Schedule, Step
 from glazekit.lab.controls import choose, offer_anew
 from glazekit.lab.panel import Panel
 from glazekit.lab.parts.firing_plan import class_firing, kept_plan
@@ -62,7 +62,7 @@ def changed(plan: Schedule, hold_min: float | None = None, peak_by_c: float = 0.
     >>> changed(ours, hold_min=0).steps, changed(ours, peak_by_c=-20).peak_c
     ((Ramp(to_c=1222.0, rate_c_per_h=100.0),), 1202.0)
     """
-    steps = []
+    steps: list[Step] = []
     for step in plan.steps:
         if isinstance(step, Hold):
             if hold_min != 0:

@@ -62,7 +62,7 @@ class WeighRow:
         try:
             if line.unit == "ml":
                 return parse_volume_ml(text, line.label)
-            net_g = round(parse_mass_g(text, line.label) - self.note.get("zero_g", 0.0), 9)
+            net_g: float = round(parse_mass_g(text, line.label) - self.note.get("zero_g", 0.0), 9)
         except GlazekitError as error:
             self.problem = str(error)
             return None
