@@ -23,7 +23,7 @@ def text_of(key: str) -> str:
 def spoken(key: str, said: str) -> dict[str, str] | None:
     """The values in the braces if the text under ``key`` stands in ``said`` (plain text or markup), else None.
 
-    >>> spoken("lesson_00.panel.frame.saved", "<p>" + text_of("lesson_00.panel.frame.saved").format(time="19:30") + "</p>")
+    >>> spoken("parts.frame.saved", "<p>" + text_of("parts.frame.saved").format(time="19:30") + "</p>")
     {'time': '19:30'}
     """
     parts = list(Formatter().parse(text_of(key)))

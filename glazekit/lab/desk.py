@@ -14,7 +14,7 @@ from glazekit.folder.state import State
 from glazekit.ground.errors import RangeError
 from glazekit.ground.numbers import parse_number
 from glazekit.materials.stock import Stock, course_stock
-from glazekit.words.texts import Words, lesson_text, panel_words
+from glazekit.words.texts import Words, lesson_text, panel_words, part_words
 
 
 class Follower(Protocol):
@@ -39,7 +39,7 @@ class Desk:
         self.state = State(folder)
         self.book = Book(folder / "book")
         self.kept = is_kept(folder)
-        self.frame = self.words("00", "frame")
+        self.frame = part_words("frame")
         self._followers: WeakSet[Follower] = WeakSet()
         self._stock: Stock | None = None
 

@@ -1,4 +1,4 @@
-"""Reads the words: one TOML a lesson, one for the sheets, one for the browser edition."""
+"""Reads the words: one TOML a lesson, one for the parts that panels share, one for the sheets, one for the browser edition."""
 
 from __future__ import annotations
 
@@ -75,3 +75,12 @@ def panel_words(lesson: str, panel_name: str) -> Words:
     """The texts of a panel from the TOML of its home lesson."""
     key = panel_name.replace(" ", "_")
     return Words(lesson_text(lesson).get("panel", {}).get(key, {}), f"[panel.{key}] of lesson {lesson}")
+
+
+def part_words(name: str) -> Words:
+    """The texts of a part that several panels share.
+
+    >>> part_words("frame")("caution")
+    'Take care'
+    """
+    return Words(load("parts").get(name, {}), f"[{name}] of the parts")

@@ -6,8 +6,6 @@ import re
 import xml.etree.ElementTree as ET
 from collections.abc import Callable
 from math import log10
-from pathlib import Path
-from types import ModuleType
 
 import pytest
 
@@ -17,9 +15,7 @@ from glazekit.folder.glaze import glaze_as_used
 from glazekit.glass.field import FluxSet
 from glazekit.lab.page import Page
 from glazekit.lab.panels.chart_map import ChartMap
-from glazekit.lab.parts import field_contours, reference_picker
 from glazekit.lab.parts.field_contours import EXPANDS, STIFF
-from glazekit.words.texts import lesson_text
 
 Reopen = Callable[[str], Page]
 Spot = tuple[float, float]
@@ -253,13 +249,6 @@ def test_the_choice_is_there_after_a_night_and_another_lesson_can_ask_for_it(reo
     assert again.paper.value == first.paper.value and again.said == first.said
     lesson_9 = reopen("09").panel("chart map", contours=EXPANDS)
     assert "Expansion" in lesson_9.said and nodes(lesson_9.paper.value, "contour")  # type: ignore[attr-defined]
-
-
-@pytest.mark.parametrize("part", [field_contours, reference_picker])
-def test_no_text_of_the_parts_lies_unused(part: ModuleType) -> None:
-    source = Path(part.__file__ or "").read_text(encoding="utf-8")
-    for key in lesson_text("06")["panel"][part.__name__.rsplit(".", 1)[1]]:
-        assert f'"{key}"' in source, key
 
 
 def test_the_guess_of_lesson_10_and_its_honest_answer(reopen: Reopen) -> None:

@@ -104,7 +104,7 @@ class TestFiringSketch:
         assert 0 < low < high <= 7 * 11.2 and "practice" in sketch.energy.value
 
     def test_the_plan_is_left_for_the_other_benches_and_comes_back(self, reopen: Reopen, sketch: FiringSketch) -> None:
-        assert kept_plan(reopen("10")).text() == class_firing(sketch.desk).text()
+        assert kept_plan(reopen("10")).text() == class_firing().text()
         sketch.plan.sliders["peak"].value = "1240"
         assert kept_plan(reopen("10")).peak_c == 1240
         again: FiringSketch = reopen("10").panel("firing sketch")  # type: ignore[assignment]
@@ -120,7 +120,7 @@ class TestFiringSketch:
     def test_a_damaged_plan_is_the_classs_own(self, reopen: Reopen) -> None:
         page = reopen("10")
         page.state.put("10", "firing plan", "nonsense")  # as a later version may leave it
-        assert kept_plan(page) == class_firing(page)
+        assert kept_plan(page) == class_firing()
 
 
 class TestFiringLog:

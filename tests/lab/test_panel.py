@@ -2,27 +2,21 @@
 
 from __future__ import annotations
 
-import ast
 import asyncio
 import json
-import re
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
 import glazekit.lab
-from glazekit.glass.domain import SEEN
-from glazekit.glass.run import CLASSES
 from glazekit.ground.errors import DataError, GlazekitError, RangeError
-from glazekit.ground.tables import STATUSES
-from glazekit.kiln.firing import ATMOSPHERES, CONE_STATES, FUELS
 from glazekit.lab import open_page
 from glazekit.lab.controls import SliderWithBox, choose, offer_anew, text_box
 from glazekit.lab.finding import panel_names
 from glazekit.lab.page import Page
 from glazekit.lab.panel import PAUSE_S, Panel
-from glazekit.words.texts import Words, lesson_text
+from glazekit.words.texts import Words
 
 Reopen = Callable[[str], Page]
 LAB = Path(glazekit.lab.__file__).parent
@@ -256,39 +250,6 @@ def test_the_folder_is_the_notebooks_own_unless_the_variable_says_otherwise(
     assert open_page("01").folder == tmp_path / "here"
     monkeypatch.setenv("GLAZEKIT_FOLDER", str(tmp_path))
     assert open_page("01").folder == tmp_path
-
-
-def test_every_text_a_panel_asks_for_is_there_and_every_text_is_asked_for() -> None:
-    """Both ways: no panel breaks for want of a word, no word lies about unused."""
-    for path in sorted(LAB.rglob("*.py")):
-        tree = ast.parse(path.read_text(encoding="utf-8"))
-        for node in (n for n in tree.body if isinstance(n, ast.ClassDef)):
-            fields = {
-                t.id: s.value.value
-                for s in node.body
-                if isinstance(s, ast.Assign)
-                for t in s.targets
-                if isinstance(s.value, ast.Constant)
-            }
-            if "home" not in fields or node.name == "Panel":
-                continue
-            texts = lesson_text(fields["home"])["panel"][fields["name"].replace(" ", "_")]
-            asked = set(re.findall(r'words\(\s*"([a-z_0-9]+)"', path.read_text(encoding="utf-8")))
-            assert asked <= set(texts), f"{path.name} asks for {asked - set(texts)}"
-            source = "".join(p.read_text(encoding="utf-8") for p in LAB.rglob("*.py"))
-            for key in texts:
-                assert re.search(rf'["\'{{_]{key}["\'}}]|texts\["{key}"\]', source) or _built(key), (
-                    f"{fields['name']}: {key} is unused"
-                )
-
-
-def _built(key: str) -> bool:
-    """Keys put together at run time: verdicts of weighing, the two moments of a prediction, the two ways of a count; and the
-    words of the kiln and the tray, which the core names: fuels, airs, cones, what was seen, classes, status words."""
-    verdicts = {"in_band", "not_yet", "under", "over", "start_before", "start_after"}
-    classes = {f"class_{name.replace(' ', '_')}" for name in CLASSES}
-    of_the_core = {*FUELS, *ATMOSPHERES, *CONE_STATES, *SEEN, *classes, *STATUSES}
-    return key in verdicts | of_the_core or key.startswith(("count_out", "count_in"))
 
 
 class TestSliderWithBox:

@@ -20,7 +20,7 @@ from glazekit.kiln.schedule_text import schedule_from_text
 from glazekit.lab.parts.tray_firings import changed, cooled
 
 NAME = "10_melt_and_running"
-PLAN = schedule_from_text(text_of("lesson_10.panel.firing_plan.class_firing"))
+PLAN = schedule_from_text(text_of("parts.firing_plan.class_firing"))
 OVERBOARD, LATE_BOAT = gk.demo_recipe("Overboard").to_100(), gk.demo_recipe("Late Boat")
 
 

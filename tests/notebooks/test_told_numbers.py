@@ -67,7 +67,7 @@ def test_lesson_5_kaolin_and_quartz_have_no_formula():
     assert numbers(sentence(block(name, "break-it"), "no flux,")) == ["1"]
     with pytest.raises(RecipeError, match="no flux"):
         gk.unity_formula(gk.Recipe("clay and sand", {"kaolin": 50, "quartz": 50}))
-    card = [f"{line.amount:g}" for line in gk.recipe_from_text(text_of("lesson_05.panel.movable_glaze.practice")).base]
+    card = [f"{line.amount:g}" for line in gk.recipe_from_text(text_of("parts.movable_glaze.practice")).base]
     for told in (block(name, "fill-the-trays"), block(name, "once-by-hand-the-divisor").partition("Potash:")[0]):
         assert numbers(sentence(told, "feldspar 40")) == card == ["40", "20", "15", "25"]
 

@@ -8,13 +8,12 @@ from html import escape
 from glazekit.chemistry.unity import UnityFormula, unity_formula
 from glazekit.drawing.fit_scales import Range, SeenTile, Share, fit_scales, share_bars
 from glazekit.glass.constants import constant, constant_half_width
-from glazekit.glass.domain import SEEN
 from glazekit.glass.expansion import expansion, expansion_contributions
 from glazekit.glass.fit import fit_chance
 from glazekit.glass.melt import viscosity
 from glazekit.ground.estimate import Change, Estimate, FitChance, say_chance, say_chance_against, say_change, say_estimate
 from glazekit.ground.numbers import show_number
-from glazekit.lab.controls import SliderWithBox, choose, html, row, show, stack, tick
+from glazekit.lab.controls import SliderWithBox, html, row, show, stack, tick
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.firing_plan import kept_plan
 from glazekit.lab.parts.fit_tiles import FitTiles
@@ -22,6 +21,7 @@ from glazekit.lab.parts.formula_words import name_of
 from glazekit.lab.parts.kiln_words import cautions_of
 from glazekit.lab.parts.movable_glaze import MovableGlaze
 from glazekit.lab.parts.reference_picker import Reference, ReferencePicker
+from glazekit.lab.parts.seen_choice import seen_choice
 from glazekit.lab.parts.tile_in_book import TileInBook
 from glazekit.recipe.recipe import Recipe
 
@@ -63,7 +63,7 @@ class FitGauge(Panel):
         self.house = constant("class_body_expansion"), constant_half_width("class_body_expansion")
         self.clay = self.keep("body", SliderWithBox(words("body"), self.house[0], *BODY))
         self.clay_half = self.keep("body half", SliderWithBox(words("body_half"), self.house[1], *BODY_HALF))
-        self.seen = self.keep("seen", choose(words("seen"), [(words("not_seen"), ""), *((words(one), one) for one in SEEN)]))
+        self.seen = self.keep("seen", seen_choice())
         self.tiles = FitTiles(self)
         self.note, self.wants_note = TileInBook(self, self.glaze.recipe), self.keep("wants note", tick(words("wants_tile")))
         self.gauge, self.bars = html(css_class="gk-grow gk-picture-first"), html(css_class="gk-sliders")

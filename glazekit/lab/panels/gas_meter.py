@@ -25,7 +25,6 @@ class GasMeter(Panel):
 
     def build(self) -> Children:
         """The recipe, a bar for each powder, the table."""
-        self.speak = self.desk.words(self.home, "kiln_words")
         self.recipe = self.keep_recipe("recipe")
         self.picture, self.table = html(css_class="gk-grow"), html(css_class="gk-grow")
         return row(self.recipe), html(f"<p>{escape(self.words('legend'))}</p>"), row(self.picture, self.table, css_class="gk-top")
@@ -40,7 +39,7 @@ class GasMeter(Panel):
         for line in base.base:
             material = stock.find(line.material)
             loss_g = line.amount * material.loi_wt_pct_raw / 100
-            lost = loss_words(material, loss_g, DIVISION_G, self.speak)
+            lost = loss_words(material, loss_g, DIVISION_G)
             lines.append(
                 (self.words("line", mass=show_g(line.amount, 0.1), material=material.name, lost=lost), line.amount, loss_g)
             )

@@ -52,7 +52,6 @@ class OxideScales(Panel):
     def build(self) -> Children:
         """The powder and its weight; the bars; the count; the table."""
         words = self.words
-        self.speak = self.desk.words(self.home, "kiln_words")
         self.shelf = self._shelf()
         for name in (self.first, self.second):
             if name and name not in self.shelf:
@@ -126,7 +125,7 @@ class OxideScales(Panel):
             mass=show_g(fired.raw_g, DIVISION_G),
             material=powder.label,
             stays=show_g(fired.fired_g, DIVISION_G),
-            lost=loss_words(powder, fired.loi_g, DIVISION_G, self.speak),
+            lost=loss_words(powder, fired.loi_g, DIVISION_G),
             loi=show_loss(powder.loi_wt_pct_raw),
         )
         open_g = fired.unreported_g
@@ -134,7 +133,7 @@ class OxideScales(Panel):
 
     def _bars(self, powder: Material, fired: Analysis, full_g: float) -> str:
         words, loss = self.words, fired.loi_g
-        gas = "" if abs(powder.loi_wt_pct_raw) < NO_LOSS_PCT or loss < 0 else leaves_as(powder, self.speak)
+        gas = "" if abs(powder.loi_wt_pct_raw) < NO_LOSS_PCT or loss < 0 else leaves_as(powder)
         under = words("bar_leaves", mass=show_g(loss, DIVISION_G), gas=gas) if gas else words("bar_nothing")
         if loss < 0:
             under = words("bar_takes_up", mass=show_g(-loss, DIVISION_G))

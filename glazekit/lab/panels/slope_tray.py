@@ -8,7 +8,6 @@ from typing import Any
 
 from glazekit.chemistry.unity import UnityFormula, unity_formula
 from glazekit.drawing.slope import Leaning, leaning_tiles
-from glazekit.glass.domain import SEEN
 from glazekit.glass.flow_shares import flow_shares
 from glazekit.glass.melt import viscosity
 from glazekit.glass.run import slope_run
@@ -21,6 +20,7 @@ from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.kiln_words import cautions_of
 from glazekit.lab.parts.movable_glaze import MovableGlaze
 from glazekit.lab.parts.reference_picker import Reference, ReferencePicker
+from glazekit.lab.parts.seen_choice import seen_choice
 from glazekit.lab.parts.tray_firings import COOLS_C_PER_H, Curve, TrayFirings
 from glazekit.recipe.recipe import Recipe
 
@@ -63,8 +63,7 @@ class SlopeTray(Panel):
             raise RecipeError(self.desk.frame("no_recipe", name=self.second, hint=near))
         others = [(words("nothing"), ""), *((name, name) for name in self.glaze.recipes)]
         self.beside = self.keep("beside", choose(words("beside"), others, self.second))
-        seen = [(words("not_seen"), ""), *((words(one), one) for one in SEEN)]
-        self.seen = self.keep("seen", choose(words("seen"), seen))
+        self.seen = self.keep("seen", seen_choice())
         self.picture, self.meaning = html(css_class="gk-grow"), html(css_class="gk-grow")
         self.about_reference = html(css_class="gk-saved")
         return (

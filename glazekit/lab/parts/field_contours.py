@@ -21,6 +21,7 @@ from glazekit.lab.controls import choose, html, row, show, stack, text_box
 from glazekit.lab.panel import Panel
 from glazekit.lab.parts.reference_picker import ReferencePicker
 from glazekit.recipe.recipe import Recipe
+from glazekit.words.texts import part_words
 
 STIFF, EXPANDS = "viscosity", "expansion"
 """What can be drawn."""
@@ -56,7 +57,7 @@ class FieldContours:
     """
 
     def __init__(self, panel: Panel, card: Callable[[], Recipe], first: str = "") -> None:
-        self.panel, self.words = panel, panel.desk.words("06", "field_contours")
+        self.panel, self.words = panel, part_words("field_contours")
         names = [(self.words("none"), ""), (self.words("stiff"), STIFF), (self.words("expands"), EXPANDS)]
         self.choice = panel.keep("contours", choose(self.words("choice"), names, first))
         self.peak = panel.keep("peak", text_box(self.words("peak"), f"{PEAK_C}", name=self.words("peak")))

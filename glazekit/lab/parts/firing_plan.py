@@ -11,6 +11,7 @@ from glazekit.kiln.schedule_text import schedule_from_text
 from glazekit.lab.controls import SliderWithBox, html, long_box, pick, show, stack
 from glazekit.lab.desk import Desk
 from glazekit.lab.panel import Panel
+from glazekit.words.texts import part_words
 
 LESSON, KEPT = "10", "firing plan"
 """Where the plan is kept for the other benches: page and key of the state."""
@@ -27,9 +28,9 @@ SLIDERS = {
 """Slider -> lowest, highest, step; names of the texts are the same."""
 
 
-def class_firing(desk: Desk) -> Schedule:
-    """The evening class's own glaze firing, an invented one; its words stand in the lesson's text."""
-    return schedule_from_text(desk.words(LESSON, "firing_plan")("class_firing"))
+def class_firing() -> Schedule:
+    """The evening class's own glaze firing, an invented one; it stands among the words of this part."""
+    return schedule_from_text(part_words("firing_plan")("class_firing"))
 
 
 def own_plan(desk: Desk) -> Schedule | None:
@@ -41,7 +42,7 @@ def own_plan(desk: Desk) -> Schedule | None:
 
 def kept_plan(desk: Desk) -> Schedule:
     """The plan last seen on the Firing sketch; the class's own before there is one."""
-    return own_plan(desk) or class_firing(desk)
+    return own_plan(desk) or class_firing()
 
 
 class FiringPlan:
@@ -53,7 +54,7 @@ class FiringPlan:
     """
 
     def __init__(self, panel: Panel) -> None:
-        self.panel, self.words = panel, panel.desk.words(LESSON, "firing_plan")
+        self.panel, self.words = panel, part_words("firing_plan")
         ways = [(self.words("by_sliders"), "sliders"), (self.words("in_words"), "words")]
         self.way = panel.keep("way", pick(self.words("way"), ways, "sliders"))
         starts = self._starts()
@@ -61,7 +62,7 @@ class FiringPlan:
             name: panel.keep(name, SliderWithBox(self.words(name), starts[name], *limits)) for name, limits in SLIDERS.items()
         }
         own = long_box(self.words("own"), rows=6)
-        own.value = class_firing(panel.desk).text()
+        own.value = class_firing().text()
         self.own = panel.keep("own", own)
         self._moving = stack(html(f"<p>{self.words('sliders_help')}</p>"), *(slider.widget for slider in self.sliders.values()))
         self._writing = stack(html(f"<p>{self.words('own_help')}</p>"), self.own)
@@ -92,7 +93,7 @@ class FiringPlan:
 
     def _starts(self) -> dict[str, Any]:
         """Where the sliders stand at first: the class's own firing, read from its words."""
-        first, second, last, hold = class_firing(self.panel.desk).steps
+        first, second, last, hold = class_firing().steps
         assert isinstance(first, Ramp) and isinstance(second, Ramp) and isinstance(last, Ramp) and isinstance(hold, Hold)
         rates = {"first": first.rate_c_per_h, "second": second.rate_c_per_h, "last": last.rate_c_per_h}
         return rates | {"peak": last.to_c, "hold": hold.minutes, "cooling": 0}

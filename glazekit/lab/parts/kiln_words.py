@@ -8,21 +8,16 @@ from glazekit.materials.material import Material
 from glazekit.materials.stock import Stock
 from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe
-from glazekit.words.texts import Words
+from glazekit.words.texts import part_words
 
 NO_LOSS_PCT = 0.005
 """A loss smaller than this is none [% of the raw dry mass]."""
 _GASES = {"C": "carbon_dioxide", "H": "steam", "N": "nitrous"}
 
 
-def leaves_as(material: Material, words: Words) -> str:
-    """What leaves, such as "carbon dioxide and steam"; read from the formula where there is one.
-
-    Parameters
-    ----------
-    material : a powder that loses weight.
-    words : the texts [panel.kiln_words] of lesson 4.
-    """
+def leaves_as(material: Material) -> str:
+    """What leaves a powder that loses weight, such as "carbon dioxide and steam"; read from the formula where there is one."""
+    words = part_words("kiln_words")
     if material.kind == "no oxides":
         return words("burns")
     if not material.formula:
@@ -32,13 +27,14 @@ def leaves_as(material: Material, words: Words) -> str:
     return f" {words('and')} ".join(gases or [words("oxygen")])
 
 
-def loss_words(material: Material, leaves_g: float, division_g: float, words: Words) -> str:
+def loss_words(material: Material, leaves_g: float, division_g: float) -> str:
     """What becomes of the weight: "leaves 8.79 g as carbon dioxide", "takes up 0.69 g of oxygen", "loses nothing"."""
+    words = part_words("kiln_words")
     if abs(material.loi_wt_pct_raw) < NO_LOSS_PCT:
         return words("nothing")
     if leaves_g < 0:
         return words("takes_up", mass=show_g(-leaves_g, division_g))
-    return words("leaves", mass=show_g(leaves_g, division_g), gas=leaves_as(material, words))
+    return words("leaves", mass=show_g(leaves_g, division_g), gas=leaves_as(material))
 
 
 def show_loss(loss_pct: float) -> str:

@@ -11,6 +11,7 @@ from glazekit.lab.panel import Panel
 from glazekit.materials.material import Material
 from glazekit.recipe.pasted import recipe_from_text
 from glazekit.recipe.recipe import PERCENT_OF_BASE, Recipe
+from glazekit.words.texts import part_words
 
 MOST_G = 100.0
 SLIDER_STEP_G = 0.5
@@ -29,7 +30,7 @@ class MovableGlaze:
     """
 
     def __init__(self, panel: Panel, first: str) -> None:
-        self.words = panel.desk.words("05", "movable_glaze")
+        self.words = part_words("movable_glaze")
         self.panel = panel
         practice = recipe_from_text(self.words("practice"), name=self.words("practice_name"))
         self.recipes = {practice.name: practice} | panel.take_recipes()

@@ -15,6 +15,7 @@ from glazekit.lab.panel import Panel
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.reading import demo_recipe
 from glazekit.recipe.recipe import Recipe
+from glazekit.words.texts import part_words
 
 STAND_IN, CARD = "stand-in", "card"
 
@@ -50,7 +51,7 @@ class ReferencePicker:
 
     def __init__(self, panel: Panel, stand_in: str = "Gangway Clear", card: Callable[[], Recipe] | None = None) -> None:
         self.panel, self.stand_in, self.card = panel, stand_in, card
-        self.words = panel.desk.words("06", "reference_picker")
+        self.words = part_words("reference_picker")
         self._read: tuple[Entry, ...] | None = None
         self._tiles: dict[str, FiredTile] = {}
         self.widget = panel.keep("reference", choose(self.words("choose"), self._offer()))

@@ -13,6 +13,7 @@ from glazekit.ground.numbers import parse_number
 from glazekit.lab.controls import choose, offer_anew, row, show, stack, text_box
 from glazekit.lab.panel import Panel
 from glazekit.recipe.recipe import Recipe
+from glazekit.words.texts import part_words
 
 NEW, ON_THE_BENCH = "new", "bench"
 FATES = ("crazed", "flaked", "whole")
@@ -35,7 +36,7 @@ class TileInBook:
 
     def __init__(self, panel: Panel, recipe: Callable[[], Recipe]) -> None:
         self.panel, self.recipe = panel, recipe
-        self.words = words = panel.desk.words("09", "tile_in_book")
+        self.words = words = part_words("tile_in_book")
         self.which = choose(words("which"), self._tiles_on_offer())
         self.glaze = choose(words("batch"), self._glazes_on_offer())
         self.label = text_box(words("label"))

@@ -22,7 +22,7 @@ class TrayFirings:
     """The part of a panel that holds a firing; the panel asks for its ``curve()`` in ``paint``."""
 
     def __init__(self, panel: Panel) -> None:
-        self.panel, self.words, self.ours = panel, panel.words, class_firing(panel.desk)
+        self.panel, self.words, self.ours = panel, panel.words, class_firing()
         self.widget = panel.keep("firing", choose(self.words("firing"), self._offer(), "class_firing"))
 
     def curve(self) -> Curve:
