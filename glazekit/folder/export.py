@@ -21,7 +21,7 @@ from glazekit.folder.entry import Entry, Problem
 from glazekit.folder.kinds import KINDS
 from glazekit.folder.writer import numbered, write_new
 from glazekit.ground.errors import FileError
-from glazekit.ground.textfile import guarded
+from glazekit.ground.typed_table import guarded
 
 
 def safe_cell(value: Any) -> str | int | float:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from typing import TypeVar
 
 
@@ -122,6 +123,17 @@ def unknown_name(
     problem = error(f"{where}no {kind} called {quoted(given, 80)}" + (f"; {otherwise}" if otherwise else ""))
     problem.given, problem.hint = str(given), hint
     return problem
+
+
+@contextmanager
+def located(where: str, error: type[GlazekitError] | None = None) -> Iterator[None]:
+    """Whatever goes wrong inside says ``where`` in front of its message; as an error of its own class, or of this one."""
+    try:
+        yield
+    except GlazekitError as problem:
+        told = (error or type(problem))(f"{where}: {problem}")
+        told.given, told.hint = problem.given, problem.hint
+        raise told from None
 
 
 def nearest_name(given: str, allowed: Iterable[str]) -> str | None:

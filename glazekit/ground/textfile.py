@@ -1,4 +1,4 @@
-"""Text files from outside: found, small enough, really text, and cut into cells; or one clear sentence within a moment."""
+"""Text from outside: a file found, small enough and really text; typed lines; a new file; or one clear sentence at once."""
 
 from __future__ import annotations
 
@@ -6,11 +6,10 @@ import re
 from itertools import islice
 from pathlib import Path
 
-from glazekit.ground.errors import FileError, nearest_name, quoted, unknown_name
+from glazekit.ground.errors import FileError, GlazekitError, nearest_name, quoted, unknown_name
 
 MOST_BYTES = 4_000_000
 MOST_LINES = 20_000
-LONGEST_CELL = 2_000
 
 _OTHER_KINDS = (
     (b"\xff\xfe\x00\x00", "a UTF-32 text file"),
@@ -23,8 +22,6 @@ _OTHER_KINDS = (
 )
 
 _CONTROL = re.compile(r"[\x00-\x08\x0e-\x1b\x1f\x7f-\x84\x86-\x9f\ud800-\udfff]")
-
-_FORMULA = re.compile(r"'*[=+\-@\t\r＝＋－＠]")
 
 
 def read_text_file(path: str | Path) -> str:
@@ -73,22 +70,52 @@ def decoded(content: bytes, name: str) -> str:
     return text
 
 
-def guarded(text: str) -> str:
-    """Text that a spreadsheet would take for a formula gets an apostrophe in front; ``unguarded`` takes it off again.
+def write_once(path: str | Path, text: str) -> Path:
+    """Write a table into a file that is not there yet, and return its path.
 
-    >>> guarded("=1+1"), guarded("'=1+1"), guarded("Half Clear")
-    ("'=1+1", "''=1+1", 'Half Clear')
+    Letters beyond ASCII get a byte order mark in front, so that spreadsheets show them right.
+
+    Raises FileError when something of this name is there already (nothing is ever overwritten) or it cannot be written.
     """
-    return f"'{text}" if _FORMULA.match(text) else text
+    path = Path(path)
+    try:
+        with path.open("x", encoding="utf-8" if text.isascii() else "utf-8-sig", newline="") as stream:
+            stream.write(text)
+    except FileExistsError:
+        raise FileError(f"{quoted(path, 200)} is there already and is never overwritten; choose another name") from None
+    except (OSError, ValueError) as problem:
+        raise FileError(f"{quoted(path, 200)} cannot be written: {getattr(problem, 'strerror', None) or problem}") from None
+    return path
 
 
-def unguarded(cell: str) -> str:
-    """The text behind ``guarded``: exactly one apostrophe less, and only where one was put.
+def typed_lines(
+    text: str, name: str, example: str, error: type[GlazekitError], longest: int = 400, most: int = 2000
+) -> list[tuple[str, str]]:
+    """The lines of a typed or pasted text that are not blank, each behind the words that say where it stands.
 
-    >>> unguarded("'=1+1"), unguarded("'twas")
-    ('=1+1', "'twas")
+    Parameters
+    ----------
+    text : as typed.
+    name : what errors call the text, such as "the schedule".
+    example : what to write, for an empty text.
+    error : class of the error.
+    longest, most : characters of a line, lines of the text; nothing of a longer one is read.
+
+    >>> typed_lines("100/h to 600\\n\\nhold 10", "the schedule", "a step a line", FileError)
+    [('the schedule, line 1', '100/h to 600'), ('the schedule, line 3', 'hold 10')]
     """
-    return cell[1:] if cell.startswith("'") and _FORMULA.match(cell) else cell
+    if len(text) > longest * most:
+        raise error(f"{name} is longer than anything typed by hand; paste one at a time")
+    refuse_control_characters(text, name)
+    lines = [(f"{name}, line {number}", line) for number, line in enumerate(text.splitlines(), start=1) if line.strip()]
+    if not lines:
+        raise error(f"{name} is empty; {example}")
+    if len(lines) > most:
+        raise error(f"{name} has {len(lines)} lines; at most {most} can be read at once")
+    for where, line in lines:
+        if len(line) > longest:
+            raise error(f"{where} is longer than {longest} characters; write each item on its own line")
+    return lines
 
 
 def control_character_at(text: str) -> int | None:
@@ -124,42 +151,3 @@ def _why_no_file(path: Path) -> FileError:
     near = nearest_name(path.stem, beside)  # the ending alone makes no likeness
     where = f"in {quoted(path.parent, 200)} there is "
     return unknown_name(FileError, "file", path.name, [beside[near]] if near else (), where=where)
-
-
-def rows_of(text: str, name: str, known_columns: tuple[str, ...]) -> tuple[str, list[tuple[int, list[str]]]]:
-    """Cut text into cells, by the comma, semicolon or tab that finds most of the known columns in its first line.
-
-    Returns the separator and, for each line that is not blank, its number in the file and its cells.
-    Raises FileError for damaged quotes, an endless cell or a file of one column.
-    """
-    import csv
-    import io
-
-    def cells_by(separator: str) -> list[tuple[int, list[str]]]:
-        reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
-        rows, before = [], 0
-        try:
-            for cells in reader:
-                if any(cell.strip() for cell in cells):
-                    rows.append((before + 1, [cell.strip() for cell in cells]))
-                before = reader.line_num
-        except csv.Error as problem:
-            what = "a cell is too long" if "limit" in str(problem) else "a quotation mark is out of place"
-            raise FileError(f"{name}, line {before + 1}: {what}") from None
-        return rows
-
-    def columns_found(separator: str) -> int:
-        header = text.lstrip().partition("\n")[0].split(separator)
-        return sum(cell.strip(' "\r').casefold() in known_columns for cell in header) * 100 + len(header)
-
-    separator = max(",;\t", key=columns_found)
-    rows = cells_by(separator)
-    if not rows:
-        raise FileError(f"{name} is empty")
-    if len(rows[0][1]) == 1:
-        raise FileError(f"{name}, line {rows[0][0]}: only one column; separate the columns with a comma, a semicolon or a tab")
-    for line, cells in rows:
-        for column, cell in enumerate(cells, start=1):
-            if len(cell) > LONGEST_CELL:
-                raise FileError(f"{name}, line {line}, column {column}: the cell is longer than {LONGEST_CELL:,} characters")
-    return separator, rows

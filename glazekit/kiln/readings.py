@@ -7,12 +7,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from glazekit.ground.errors import GlazekitError, quoted
+from glazekit.ground.errors import GlazekitError, located, quoted
 from glazekit.ground.limits import within
 from glazekit.ground.numbers import decimal_comma_in, parse_number, tidy_signs
-from glazekit.ground.textfile import rows_of
-from glazekit.kiln.columns import column_names
-from glazekit.kiln.schedule_text import minutes_of, refuse_endless
+from glazekit.ground.textfile import typed_lines
+from glazekit.ground.typed_table import typed_table
+from glazekit.kiln.schedule_text import minutes_of
 
 TIME_COLUMNS = ("minutes", "hours", "clock", "time")
 COLUMNS = (*TIME_COLUMNS, "temp_c")
@@ -22,6 +22,8 @@ READ_LIMITS_C = (-30.0, 1500.0)
 LONG_GAP_H = 2.0
 """A longer time without a reading is reported [h] (course practice)."""
 
+SOURCE = "the kiln log"
+EXAMPLE = "a time and a temperature a line, such as 1:30 165"
 _MISSING = ("", "?", "-", "--", "none", "missing", "n/a", "no reading", "not read")
 _HOURS = r"\d+(?:[.,]\d+)?\s*h(?:ours?|rs?)?\.?"
 _MINUTES = r"min(?:utes?|s)?\.?|m"
@@ -83,51 +85,42 @@ def readings_from_text(text: str, bare: str = "min", clock: bool = False) -> tup
     Raises ReadingError or NumberError with the line and what is allowed; nothing is left out, put in order or repaired.
     Limits: degrees Celsius only.
     """
-    lines = [(number, line) for number, line in enumerate(text.splitlines(), start=1) if line.strip()]
-    if not lines:
-        raise ReadingError("there are no readings; write a time and a temperature a line, such as 1:30 165")
-    refuse_endless(lines, ReadingError)
+    lines = typed_lines(text, SOURCE, f"write {EXAMPLE}", ReadingError, longest=200)
     if "temp" in lines[0][1].casefold():
         pairs, bare, clock = _table(text, bare, clock)
     else:
-        pairs = [(number, *_split(number, line)) for number, line in lines]
+        pairs = [(where, *_split(where, line)) for where, line in lines]
     return _readings(pairs, bare, clock)
 
 
-def _split(number: int, line: str) -> tuple[str, str]:
+def _split(where: str, line: str) -> tuple[str, str]:
     plain = tidy_signs(re.sub(r"→|->|=>", " ", line)).casefold().strip(" ,;|")
     if re.search(r"\d\s*°?\s*f\b", plain):
-        raise ReadingError(f"line {number}: {quoted(line)} is in degrees Fahrenheit; write degrees Celsius")
+        raise ReadingError(f"{where}: {quoted(line)} is in degrees Fahrenheit; write degrees Celsius")
     if bare_pair := re.fullmatch(r"(\d+),(\d{2,4})", plain):
         return bare_pair[1], bare_pair[2]
     match = _LINE.fullmatch(plain)
     if not match or not (match["temp"].strip() in _MISSING or re.search(r"\d", match["temp"])):
-        raise ReadingError(f"line {number}: {quoted(line)} is no reading; write a time and a temperature, such as 1:30 165")
+        raise ReadingError(f"{where}: {quoted(line)} is no reading; write {EXAMPLE}")
     return match["time"], re.sub(r"\s*(?:°?\s*c|°)$", "", match["temp"].strip())
 
 
-def _table(text: str, bare: str, clock: bool) -> tuple[list[tuple[int, str, str]], str, bool]:
-    _, rows = rows_of(text, "the readings", COLUMNS)
-    otherwise = f"they need temp_c and one of {', '.join(TIME_COLUMNS[:-1])} or {TIME_COLUMNS[-1]}, and no other"
-    header = column_names(rows[0][1], COLUMNS, "the readings", otherwise, ReadingError)
-    times = [name for name in header if name in TIME_COLUMNS]
-    if len(times) != 1 or header.count("temp_c") != 1:
-        raise ReadingError("the readings need one column temp_c and one of minutes, hours, clock or time")
-    pairs = []
-    for line, cells in rows[1:]:
-        if len(cells) != len(header):
-            raise ReadingError(f"line {line}: {len(cells)} cells, {len(header)} wanted")
-        row = dict(zip(header, cells, strict=True))
-        pairs.append((line, row[times[0]], row["temp_c"].casefold()))
-    return pairs, {"minutes": "min", "hours": "h"}.get(times[0], bare), clock or times[0] == "clock"
+def _table(text: str, bare: str, clock: bool) -> tuple[list[tuple[str, str, str]], str, bool]:
+    table = typed_table(text, SOURCE, COLUMNS, ("temp_c",), ReadingError)
+    times = [name for name in table.columns if name in TIME_COLUMNS]
+    if len(times) != 1:
+        raise ReadingError(f"{SOURCE} needs one column that tells the time: {', '.join(TIME_COLUMNS)}")
+    (time,) = times
+    pairs = [(where, row[time], row["temp_c"].casefold()) for where, row in table.rows]
+    return pairs, {"minutes": "min", "hours": "h"}.get(time, bare), clock or time == "clock"
 
 
-def _readings(pairs: Sequence[tuple[int, str, str]], bare: str, clock: bool) -> tuple[Reading, ...]:
+def _readings(pairs: Sequence[tuple[str, str, str]], bare: str, clock: bool) -> tuple[Reading, ...]:
     comma = decimal_comma_in(cell for _, *cells in pairs for cell in cells)
     found: list[Reading] = []
     first_min = last_min = 0.0
-    for number, time, temp in pairs:
-        try:
+    for where, time, temp in pairs:
+        with located(where):
             minutes = minutes_of(time, "time", comma, bare)
             if clock:
                 if not re.fullmatch(r"\d{1,2}:\d{2}", time.strip()) or minutes >= 24 * 60:
@@ -137,8 +130,6 @@ def _readings(pairs: Sequence[tuple[int, str, str]], bare: str, clock: bool) -> 
                     minutes += 24 * 60
                 last_min = minutes = minutes - first_min
             found.append(Reading(minutes / 60, None if temp in _MISSING else parse_number(temp, "temperature", comma)))
-        except GlazekitError as problem:
-            raise type(problem)(f"line {number}: {problem}") from None
     return tuple(found)
 
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 
-from glazekit.ground.errors import GlazekitError, quoted
+from glazekit.ground.errors import located, quoted
 from glazekit.ground.numbers import decimal_comma_in, parse_number, tidy_signs
-from glazekit.ground.textfile import rows_of
-from glazekit.kiln.columns import column_names
+from glazekit.ground.textfile import typed_lines
+from glazekit.ground.typed_table import typed_table
 from glazekit.kiln.schedule import ROOM_C, SAME_C, Hold, Ramp, Schedule, ScheduleError, Step
 
 COLUMNS = ("rate_c_per_h", "to_c", "hold_min")
@@ -32,7 +32,7 @@ _HOLD = re.compile(rf"{_HOLD_VERB}\s+(?:for\s+)?{_TIME}")
 _TIME_HOLD = re.compile(rf"{_TIME}\s+{_HOLD_VERB}")
 _HOURS_MINUTES = re.compile(r"(\d+)\s*(?:h(?:ours?|rs?)?|:)\s*(\d{1,2})\s*(?:h|m(?:in(?:utes?|s)?)?\b\.?)?")
 
-LONGEST_LINE, MOST_LINES = 200, 2000
+SOURCE = "the schedule"
 ALLOWED = "write it like '100 °C/h to 600 °C', 'hold 10 min' or '100/h down to 900'"
 
 
@@ -82,30 +82,15 @@ def schedule_from_text(text: str, start_c: float = ROOM_C) -> Schedule:
     Raises ScheduleError or NumberError with the line and what is allowed; nothing is left out or guessed.
     Limits: degrees Celsius only.
     """
-    lines = [(number, line) for number, line in enumerate(text.splitlines(), start=1) if line.strip()]
-    if not lines:
-        raise ScheduleError(f"the schedule is empty; {ALLOWED}")
-    refuse_endless(lines, ScheduleError)
+    lines = typed_lines(text, SOURCE, ALLOWED, ScheduleError, longest=200)
     if any(name in lines[0][1].casefold() for name in COLUMNS):
         return _of_table(text, start_c)
-    comma = decimal_comma_in(re.findall(_N, tidy_signs(text)))
-    reader = _Lines(start_c, comma)
-    for number, line in lines:
+    reader = _Lines(start_c, decimal_comma_in(re.findall(_N, tidy_signs(text))))
+    for where, line in lines:
         for piece in _pieces(line):
-            try:
+            with located(where):
                 reader.take(piece)
-            except GlazekitError as problem:
-                raise type(problem)(f"line {number}: {problem}") from None
     return Schedule(reader.steps, reader.start_c)
-
-
-def refuse_endless(lines: Sequence[tuple[int, str]], error: type[GlazekitError]) -> None:
-    """Raise the error for more than ``MOST_LINES`` lines or a line longer than any hand writes; nothing of it is read."""
-    if len(lines) > MOST_LINES:
-        raise error(f"there are {len(lines)} lines; at most {MOST_LINES} can be read at once")
-    for number, line in lines:
-        if len(line) > LONGEST_LINE:
-            raise error(f"line {number} is longer than {LONGEST_LINE} characters; write each step or reading on its own line")
 
 
 def _pieces(line: str) -> Iterable[str]:
@@ -210,41 +195,13 @@ class _Lines:
 
 
 def _of_table(text: str, start_c: float) -> Schedule:
-    _, rows = rows_of(text, "the schedule", COLUMNS)
-    header = column_names(rows[0][1], COLUMNS, "the schedule", f"its columns are {', '.join(COLUMNS)}", ScheduleError)
-    if missing := [name for name in COLUMNS[:2] if name not in header]:
-        raise ScheduleError(f"the schedule has no column {missing[0]}; its columns are {', '.join(COLUMNS)}")
-    comma = decimal_comma_in(cell for _, cells in rows[1:] for cell in cells)
-    reader = _Lines(start_c, comma)
-    for line, cells in rows[1:]:
-        if len(cells) != len(header):
-            raise ScheduleError(f"line {line}: {len(cells)} cells, {len(header)} wanted")
-        row = dict(zip(header, cells, strict=True))
-        try:
+    table = typed_table(text, SOURCE, COLUMNS, COLUMNS[:2], ScheduleError)
+    reader = _Lines(start_c, table.decimal_comma(COLUMNS))
+    for where, row in table.rows:
+        with located(where):
             if row["rate_c_per_h"] or row["to_c"]:
                 reader.ramp(row["to_c"], row["rate_c_per_h"])
             hold = row.get("hold_min", "")
-            if hold and minutes_of(hold, "hold", comma):
+            if hold and minutes_of(hold, "hold", reader.comma):
                 reader.hold(hold)
-        except GlazekitError as problem:
-            raise type(problem)(f"line {line}: {problem}") from None
     return Schedule(reader.steps, start_c)
-
-
-def schedule_csv(schedule: Schedule) -> str:
-    """The schedule as a table that ``schedule_from_text`` reads; a start that is not 20 °C cannot be told in a table.
-
-    >>> print(schedule_csv(Schedule([Ramp(600, 100), Hold(10)])))
-    rate_c_per_h,to_c,hold_min
-    100,600,
-    ,,10
-    """
-    from glazekit.ground.numbers import plain_text
-
-    if schedule.start_c != ROOM_C:
-        raise ScheduleError(f"a table cannot say that the kiln starts at {schedule.start_c:g} °C; write the schedule as lines")
-    rows = [
-        f"{plain_text(step.rate_c_per_h)},{plain_text(step.to_c)}," if isinstance(step, Ramp) else f",,{plain_text(step.minutes)}"
-        for step in schedule.steps
-    ]
-    return "\n".join([",".join(COLUMNS), *rows])

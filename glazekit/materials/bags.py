@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import csv
-import io
-import re
+from collections.abc import Mapping
 from pathlib import Path
 
-from glazekit.ground.errors import AnalysisError, FileError, NumberError, name_key, unknown_name
-from glazekit.ground.numbers import decimal_comma_in, parse_number
-from glazekit.ground.textfile import guarded, read_text_file, rows_of, unguarded
+from glazekit.ground.errors import AnalysisError, located, name_key
+from glazekit.ground.numbers import parse_number
+from glazekit.ground.textfile import read_text_file, write_once
+from glazekit.ground.typed_table import csv_text, guarded, typed_table, unguarded
 from glazekit.materials.material import SUM_LIMITS_WT_PCT, Material
 from glazekit.materials.oxides import OXIDE_ORDER
 
@@ -19,8 +18,6 @@ FACTS = ("material", "lot", "date", "LOI")
 FORM_OXIDES = ("SiO2", "Al2O3", "B2O3", "Fe2O3", "TiO2", "CaO", "MgO", "Na2O", "K2O", "Li2O", "ZnO", "P2O5")
 """Oxide columns of the empty form; any other oxide we know may be added as a column."""
 
-_TYPED = re.compile(r"\s*(?P<oxide>[^\d\W]\w*|loss on ignition)\s*[:=\t ]\s*(?P<share>-?[\d.,]+)\s*%?\s*", re.IGNORECASE)
-
 
 def bag_form() -> str:
     """The empty form as CSV text: a header and no rows.
@@ -28,20 +25,12 @@ def bag_form() -> str:
     >>> bag_form().split(",")[:4]
     ['material', 'lot', 'date', 'SiO2']
     """
-    return ",".join((*FACTS[:3], *FORM_OXIDES, "LOI")) + "\n"
+    return bags_csv_text(())
 
 
 def write_bag_form(path: str | Path) -> Path:
     """Write the empty form for bag analyses; an existing file is never overwritten (FileError)."""
-    path = Path(path)
-    try:
-        with path.open("x", encoding="utf-8", newline="") as stream:
-            stream.write(bag_form())
-    except FileExistsError:
-        raise FileError(f"{path.name} is there already; choose another name, nothing was written") from None
-    except OSError as problem:
-        raise FileError(f"{path.name} cannot be written: {problem.strerror}") from None
-    return path
+    return write_once(path, bag_form())
 
 
 def read_bag_analyses(path: str | Path) -> tuple[Material, ...]:
@@ -69,27 +58,11 @@ def bags_from_text(text: str, name: str = "the pasted lines") -> tuple[Material,
 
     Raises as ``read_bag_analyses``.
     """
-    separator, rows = rows_of(text, name, tuple(column.casefold() for column in (*FACTS, *OXIDE_ORDER)))
-    header_line, header = rows[0]
-    columns = [_column(cell, f"{name}, line {header_line}") for cell in header]
-    for column in columns:
-        if columns.count(column) > 1:
-            raise AnalysisError(f"{name}, line {header_line}: the column {column} is there twice")
-    if "material" not in columns:
-        raise AnalysisError(f"{name}, line {header_line}: no column 'material'; the first line names the columns")
-    if len(rows) == 1:
-        raise AnalysisError(f"{name} holds the form but no bag below it")
-
-    numbers = [cell for _, cells in rows[1:] for column, cell in zip(columns, cells, strict=False) if column not in FACTS[:3]]
-    decimal_comma = decimal_comma_in(cell for cell in numbers if cell)
+    table = typed_table(text, name, (*FACTS, *OXIDE_ORDER), ("material",), AnalysisError, {"loss on ignition": "LOI"})
+    decimal_comma = table.decimal_comma(("LOI", *OXIDE_ORDER))
     bags: dict[tuple[str, str], Material] = {}
-    for line, cells in rows[1:]:
-        where = f"{name}, line {line}"
-        if len(cells) != len(columns):
-            advice = "; a decimal comma needs semicolons between the columns" if separator == "," else ""
-            raise AnalysisError(f"{where}: {len(cells)} cells under {len(columns)} columns{advice}")
-        row = dict(zip(columns, cells, strict=True))
-        bag = _bag(where, row | {fact: unguarded(row[fact]) for fact in FACTS[:3] if fact in row}, decimal_comma)
+    for where, row in table.rows:
+        bag = _bag(where, row, decimal_comma)
         key = (name_key(bag.name), name_key(bag.lot))
         if key in bags:
             lot = f"lot {bag.lot}" if bag.lot else "no lot"
@@ -98,83 +71,35 @@ def bags_from_text(text: str, name: str = "the pasted lines") -> tuple[Material,
     return tuple(bags.values())
 
 
-def bag_from_text(material: str, text: str, lot: str = "") -> Material:
-    """One bag as it is typed off its paper: an oxide and its share a line, LOI among them [wt % of the raw material].
-
-    >>> bag_from_text("whiting", "CaO 55,4 %\\nMgO: 0,3\\nLOI 44").oxide_wt_pct["CaO"]
-    55.4
-
-    Parameters: ``material`` the name the stock knows it by, ``text`` the lines, ``lot`` of the bag.
-    Raises AnalysisError for a line that is not an oxide and a number, an oxide given twice, and as ``read_bag_analyses``.
-    """
-    row = {"material": material, "lot": lot}
-    for number, line in enumerate(re.split(r"[\n;]", text), 1):
-        if not line.strip():
-            continue
-        where = f"line {number} of the analysis"
-        parts = _TYPED.fullmatch(line)
-        if not parts:
-            raise AnalysisError(f"{where}: '{line.strip()}' is not an oxide and a number, such as 'SiO2 64.8'")
-        column = _column(parts["oxide"], where)
-        if column in FACTS[:3]:
-            raise AnalysisError(f"{where}: only oxides and LOI belong here, not '{column}'")
-        if column in row:
-            raise AnalysisError(f"{where}: {column} is there twice")
-        row[column] = parts["share"]
-    figures = [share for column, share in row.items() if column not in FACTS[:3]]
-    return _bag("the analysis", row, decimal_comma_in(figures))
-
-
 def bags_csv_text(bags: tuple[Material, ...]) -> str:
     """Bags as CSV text that ``read_bag_analyses`` reads back; what a spreadsheet would run gets an apostrophe, as in recipes."""
-    oxides = [oxide for oxide in OXIDE_ORDER if oxide in FORM_OXIDES or any(oxide in bag.oxide_wt_pct for bag in bags)]
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(("material", "lot", "date", *oxides, "LOI"))
+    more = [oxide for oxide in OXIDE_ORDER if oxide not in FORM_OXIDES and any(oxide in bag.oxide_wt_pct for bag in bags)]
+    oxides = (*FORM_OXIDES, *more)
+    rows = [("material", "lot", "date", *oxides, "LOI")]
     for bag in bags:
         shares = [repr(bag.oxide_wt_pct[oxide]) if oxide in bag.oxide_wt_pct else "" for oxide in oxides]
-        texts = map(guarded, (bag.name, bag.lot, bag.analysed_on))
-        writer.writerow((*texts, *shares, repr(bag.loi_wt_pct_raw)))
-    return out.getvalue()
+        rows.append((*map(guarded, (bag.name, bag.lot, bag.analysed_on)), *shares, repr(bag.loi_wt_pct_raw)))
+    return csv_text(rows)
 
 
-def _column(cell: str, where: str) -> str:
-    known = {name_key(column): column for column in (*FACTS, *OXIDE_ORDER)} | {"loss on ignition": "LOI"}
-    wanted = name_key(cell.removesuffix("%"))
-    if wanted not in known:
-        raise unknown_name(AnalysisError, "oxide or column", cell, (*FACTS, *OXIDE_ORDER), where=f"{where}: ")
-    return known[wanted]
-
-
-def _bag(where: str, row: dict[str, str], decimal_comma: bool | None) -> Material:
-    if not row["material"]:
+def _bag(where: str, row: Mapping[str, str], decimal_comma: bool | None) -> Material:
+    name, lot, date = (unguarded(row.get(fact, "")) for fact in FACTS[:3])
+    if not name:
         raise AnalysisError(f"{where}: the bag has no material name")
-    shares = {}
-    for column, cell in row.items():
-        if column in FACTS[:3] or not cell:
-            continue
-        try:
-            shares[column] = parse_number(cell, f"{column} of {row['material']}", decimal_comma)
-        except NumberError as problem:
-            raise AnalysisError(f"{where}, {column}: {problem}") from None
-        if column != "LOI" and shares[column] < 0:
-            raise AnalysisError(f"{where}, {column}: {cell} is negative; weight percents are 0 or more")
+    shares: dict[str, float] = {}
+    for column in ("LOI", *OXIDE_ORDER):
+        if cell := row.get(column):
+            with located(f"{where}, {column}", AnalysisError):
+                shares[column] = parse_number(cell, f"{column} of {name}", decimal_comma)
+            if column != "LOI" and shares[column] < 0:
+                raise AnalysisError(f"{where}, {column}: {cell} is negative; weight percents are 0 or more")
     if not shares:
-        raise AnalysisError(f"{where}: {row['material']} has no numbers")
+        raise AnalysisError(f"{where}: {name} has no numbers")
     biggest = max(shares, key=lambda column: shares[column])
     if shares[biggest] > SUM_LIMITS_WT_PCT[1]:
         raise AnalysisError(f"{where}, {biggest}: {row[biggest]} is more than 100 %; is the decimal sign misplaced?")
-    loi = shares.pop("LOI", 0.0)
-    try:
+    loi_wt_pct_raw = shares.pop("LOI", 0.0)
+    with located(where):
         return Material(
-            row["material"],
-            "bag",
-            oxides=tuple((oxide, shares[oxide]) for oxide in OXIDE_ORDER if oxide in shares),
-            loi_wt_pct_raw=loi,
-            source="bag",
-            status="seen",
-            lot=row.get("lot", ""),
-            analysed_on=row.get("date", ""),
+            name, "bag", tuple(shares.items()), loi_wt_pct_raw, source="bag", status="seen", lot=lot, analysed_on=date
         )
-    except AnalysisError as problem:
-        raise AnalysisError(f"{where}: {problem}") from None

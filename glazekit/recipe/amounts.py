@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import dataclass, field
 
-from glazekit.ground.errors import NumberError, RecipeError, quoted, unknown_name
+from glazekit.ground.errors import NumberError, RecipeError, located, quoted, unknown_name
 from glazekit.ground.numbers import parse_mass_g, parse_quantity
 from glazekit.recipe.recipe import PARTS, PERCENT_OF_BASE, Line, Recipe
 
@@ -148,12 +146,3 @@ def basis_of(text: str) -> str:
     if words not in BASIS_WORDS:
         raise RecipeError(f"additions_are is {quoted(text)}; write 'parts' or 'percent_of_base'")
     return BASIS_WORDS[words]
-
-
-@contextmanager
-def located(where: str) -> Iterator[None]:
-    """Put ``where`` in front of the message of a number or recipe error."""
-    try:
-        yield
-    except (NumberError, RecipeError) as problem:
-        raise type(problem)(f"{where}: {problem}") from None

@@ -6,19 +6,16 @@ import re
 from dataclasses import dataclass, field
 from math import fsum
 
-from glazekit.ground.errors import RecipeError, quoted
+from glazekit.ground.errors import RecipeError, located, quoted
 from glazekit.ground.numbers import decimal_comma_in, tidy_signs
-from glazekit.ground.textfile import refuse_control_characters
-from glazekit.recipe.amounts import Amount, Draft, basis_of, located, parse_amount
+from glazekit.ground.textfile import typed_lines
+from glazekit.recipe.amounts import Amount, Draft, basis_of, parse_amount
 from glazekit.recipe.firing_words import atmosphere_of, take_cone
 from glazekit.recipe.items import Item, Reading, amount_only, items_of, reading_order
 from glazekit.recipe.recipe import Recipe
 from glazekit.recipe.table import COLUMNS, recipes_of_csv
 
 SOURCE = "pasted text"
-MOST_CHARACTERS = 100_000
-MOST_LINES = 1_000
-LONGEST_LINE = 400
 
 _DECORATION = re.compile(r"[\W_]*")
 _BULLET = re.compile(r"(?:[*•·◦‣▪●○>☐✓]\s*|-\s+|-(?=[^\W\d])|\[ ?\]\s*)(?=.)")
@@ -88,23 +85,17 @@ def recipe_from_text(text: str, name: str = "pasted recipe", additions_are: str 
 
     Raises RecipeError or NumberError naming the line that cannot be understood or a total that does not fit; nothing is skipped.
     """
-    if len(text) > MOST_CHARACTERS or text.count("\n") > MOST_LINES:
-        raise RecipeError(f"{SOURCE}: this is far longer than a recipe; paste one recipe at a time")
     text = text.removeprefix("\ufeff")  # the mark that begins some files comes along when all of a file is copied
-    refuse_control_characters(text, SOURCE)
-    lines = [(number, line) for number, line in enumerate(text.splitlines(), start=1) if line.strip()]
-    if not lines:
-        raise RecipeError(f"{SOURCE} is empty; write one material and its amount per line, such as 'whiting 18.4'")
+    lines = typed_lines(
+        text, SOURCE, "write one material and its amount per line, such as 'whiting 18.4'", RecipeError, most=1000
+    )
     if _is_table(lines[0][1]):
         recipes = recipes_of_csv(text, SOURCE, name, additions_are)
         if len(recipes) > 1:
             raise RecipeError(f"{SOURCE} holds {len(recipes)} recipes; paste one at a time")
         return recipes[0]
     page = _Page(Draft(name))
-    for number, line in lines:
-        where = f"{SOURCE}, line {number}"
-        if len(line) > LONGEST_LINE:
-            raise RecipeError(f"{where} is longer than {LONGEST_LINE} characters")
+    for where, line in lines:
         _read_line(page, where, line)
     return _finished(page, additions_are)
 

@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 from functools import cache
-from math import isfinite
 from pathlib import Path
-from typing import Any
 
 from glazekit.ground.errors import RecipeError, name_key, quoted, unknown_name
-from glazekit.ground.numbers import plain_text
 from glazekit.ground.tables import data_dir
 from glazekit.ground.textfile import read_text_file
 from glazekit.recipe.pasted import recipe_from_text
 from glazekit.recipe.recipe import Recipe
-from glazekit.recipe.table import COLUMNS, recipes_of_csv, recipes_of_rows
+from glazekit.recipe.table import recipes_of_csv
 from glazekit.recipe.writing import recipe_csv_text, write_recipes
 
 __all__ = [
@@ -23,7 +20,6 @@ __all__ = [
     "read_recipes",
     "recipe_csv_text",
     "recipe_from_text",
-    "recipes_from_frame",
     "write_recipes",
 ]
 
@@ -53,44 +49,6 @@ def read_recipe(path: str | Path, additions_are: str | None = None) -> Recipe:
         names = ", ".join(quoted(recipe.name) for recipe in recipes[:5]) + (", ..." if len(recipes) > 5 else "")
         raise RecipeError(f"{Path(path).name} holds {len(recipes)} recipes ({names}); one is wanted here")
     return recipes[0]
-
-
-def recipes_from_frame(frame: Any, additions_are: str | None = None) -> tuple[Recipe, ...]:
-    """Recipes of a pandas DataFrame with the columns of a recipe file, and, if wanted, ``unit`` ("ml" for a liquid).
-
-    Raises RecipeError naming the row, counted from 1.
-    """
-    columns = [str(column) for column in frame.columns]
-    allowed = (*COLUMNS, "unit")
-    for column in columns:
-        if column not in allowed:
-            raise unknown_name(RecipeError, "column", column, allowed, where="table: ")
-    for needed in ("material", "amount"):
-        if columns.count(needed) != 1:
-            raise RecipeError(f"table: one column '{needed}' is needed")
-    rows = []
-    for number, values in enumerate(frame.itertuples(index=False, name=None), start=1):
-        row = {column: _cell_text(value) for column, value in zip(columns, values, strict=True)}
-        row["amount"] = f"{row['amount']} {row.pop('unit', '')}".strip()
-        rows.append((f"table, row {number}", row))
-    return recipes_of_rows(rows, "table", "recipe", additions_are)
-
-
-def _cell_text(value: Any) -> str:
-    """A cell of a data frame as it would stand in a file; what pandas calls missing is empty."""
-    if value is None or isinstance(value, str):
-        return (value or "").strip()
-    try:
-        missing = bool(value != value)
-    except (TypeError, ValueError):
-        missing = True
-    if missing:
-        return ""
-    try:
-        number = float(value)
-    except (TypeError, ValueError):
-        return str(value).strip()
-    return plain_text(number) if isfinite(number) and not isinstance(value, bool) else str(value)
 
 
 @cache

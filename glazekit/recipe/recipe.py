@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any
 
 from glazekit.ground.cone import Cone
 from glazekit.ground.errors import RecipeError, name_key, quoted
-from glazekit.ground.textfile import control_character_at, guarded
+from glazekit.ground.textfile import control_character_at
+from glazekit.ground.typed_table import guarded
 from glazekit.materials.stock import Stock, course_stock
 
 if TYPE_CHECKING:

@@ -1,4 +1,4 @@
-"""At the scale: readings checked against the sheet in any order, and the recipe that was really weighed."""
+"""At the scale: readings checked against the sheet in any order."""
 
 from __future__ import annotations
 
@@ -9,13 +9,11 @@ from math import fsum
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.limits import within
 from glazekit.recipe.batch import BatchLine, BatchSheet
-from glazekit.recipe.recipe import PARTS, Line, Recipe
 
 Readings = Mapping[str, float | None] | Mapping[int, float | None] | Iterable[tuple[str | int, float | None]]
 """Material -> reading, or line number (from 0) -> reading, or pairs of these; None means not weighed yet."""
 
 READING_MAX_G = 1e9
-WORDS = ("in band", "under", "over", "not yet")
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +65,7 @@ def check_weighings(sheet: BatchSheet, readings: Readings) -> WeighCheck:
     below 0.
 
     >>> from glazekit.recipe.batch import batch_sheet
+    >>> from glazekit.recipe.recipe import Recipe
     >>> sheet = batch_sheet(Recipe("Half Clear", {"soda feldspar": 60, "whiting": 40}))
     >>> check = check_weighings(sheet, {"whiting": 41.2})
     >>> [line.word for line in check.lines], check.running_total_g, check.remaining_g
@@ -115,32 +114,3 @@ def _weighed(line: BatchLine, reading_g: float | None) -> WeighedLine:
     tiny = 1e-9 * max(1.0, reading_g)  # 13.13 typed must pass a limit computed as 13.13
     word = "under" if reading_g < line.low_g - tiny else "over" if reading_g > line.high_g + tiny else "in band"
     return WeighedLine(line, reading_g, word, round(reading_g - line.target_g, 9))
-
-
-def as_weighed(sheet: BatchSheet, readings: Readings) -> Recipe:
-    """The recipe that is really in the bucket: amounts are the grams weighed, additions in the same unit.
-
-    Raises RecipeError while a line has no reading; a material left out on purpose is entered as 0.
-
-    >>> from glazekit.recipe.batch import batch_sheet
-    >>> sheet = batch_sheet(Recipe("Half Clear", {"soda feldspar": 60, "whiting": 40}))
-    >>> as_weighed(sheet, {"soda feldspar": 60.3, "whiting": 41.2}).base_sum
-    101.5
-    """
-    by_line = _by_line(sheet, readings)
-    missing = [line.label for i, line in enumerate(sheet.lines) if i not in by_line]
-    if missing:
-        raise RecipeError(f"not weighed yet: {', '.join(missing)}; enter 0 for a material that was left out")
-    parts: dict[str, list[Line]] = {"base": [], "addition": []}
-    for i, line in enumerate(sheet.lines):
-        parts[line.part].append(Line(line.material, by_line[i], "ml" if line.unit == "ml" else ""))
-    recipe = sheet.recipe
-    return Recipe(
-        f"{recipe.name} as weighed",
-        parts["base"],
-        parts["addition"],
-        PARTS,
-        recipe.cone,
-        recipe.atmosphere,
-        recipe.note,
-    )

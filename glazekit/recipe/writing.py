@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import TextIO
 
 from glazekit.ground.errors import FileError, RecipeError, name_key, quoted
 from glazekit.ground.numbers import plain_text
-from glazekit.ground.textfile import LONGEST_CELL, MOST_LINES, guarded
-from glazekit.recipe.recipe import Line, Recipe
+from glazekit.ground.textfile import MOST_LINES, write_once
+from glazekit.ground.typed_table import csv_text, guarded
+from glazekit.recipe.recipe import Recipe
 from glazekit.recipe.table import COLUMNS
-
-_NEEDS_QUOTES = re.compile(r'[,;\t"\r\n]|^\s|\s$')
 
 
 def recipe_csv_text(recipes: Recipe | Iterable[Recipe]) -> str:
@@ -28,7 +26,7 @@ def recipe_csv_text(recipes: Recipe | Iterable[Recipe]) -> str:
     Raises RecipeError for two recipes of one name.
     """
     recipes = (recipes,) if isinstance(recipes, Recipe) else tuple(recipes)
-    rows = [",".join(COLUMNS)]
+    rows: list[Sequence[str]] = [COLUMNS]
     seen: set[str] = set()
     for recipe in recipes:
         if name_key(recipe.name) in seen:
@@ -36,8 +34,8 @@ def recipe_csv_text(recipes: Recipe | Iterable[Recipe]) -> str:
                 f"two recipes are called {quoted(recipe.name)}; rename one, a file tells recipes apart by their names"
             )
         seen.add(name_key(recipe.name))
-        rows += [",".join(_quoted(cell) for cell in cells) for cells in _rows(recipe)]
-    return "\n".join(rows) + "\n"
+        rows += _rows(recipe)
+    return csv_text(rows)
 
 
 def _rows(recipe: Recipe) -> Iterator[list[str]]:
@@ -46,37 +44,18 @@ def _rows(recipe: Recipe) -> Iterator[list[str]]:
         cone = f"cone {recipe.cone}" if recipe.cone else ""
         note = recipe.note if number == 0 else ""
         texts = [recipe.additions_are or "", cone, guarded(recipe.atmosphere), guarded(note)]
-        yield [guarded(recipe.name), part, guarded(line.material), _amount(line), *texts]
-
-
-def _amount(line: Line) -> str:
-    return f"{plain_text(line.amount)} {line.unit}".rstrip()
-
-
-def _quoted(cell: str) -> str:
-    if len(cell) > LONGEST_CELL:
-        raise RecipeError(f"{quoted(cell)} is longer than the {LONGEST_CELL:,} characters a cell may have")
-    return '"' + cell.replace('"', '""') + '"' if _NEEDS_QUOTES.search(cell) else cell
+        yield [guarded(recipe.name), part, guarded(line.material), f"{plain_text(line.amount)} {line.unit}".rstrip(), *texts]
 
 
 def write_recipes(target: str | Path | TextIO, recipes: Recipe | Iterable[Recipe]) -> None:
     """Write recipes to a new file, or to an open text stream; ``read_recipes`` gives them back identical.
 
-    A file with letters beyond ASCII starts with a byte order mark, so that spreadsheets show them right.
-
-    Raises FileError when the file exists already (nothing is ever overwritten) or cannot be made.
+    Raises FileError as ``write_once``, and when there are more lines than reading allows.
     """
     text = recipe_csv_text(recipes)
     if text.count("\n") > MOST_LINES:
         raise FileError(f"these are more than the {MOST_LINES:,} lines a recipe file may have; write several files")
-    if not isinstance(target, str | Path):
+    if isinstance(target, str | Path):
+        write_once(target, text)
+    else:
         target.write(text)
-        return
-    path = Path(target)
-    try:
-        with path.open("x", encoding="utf-8" if text.isascii() else "utf-8-sig", newline="") as stream:
-            stream.write(text)
-    except FileExistsError:
-        raise FileError(f"{quoted(path, 200)} exists already; choose another name, files are never overwritten") from None
-    except (OSError, ValueError) as problem:
-        raise FileError(f"{quoted(path, 200)} cannot be written: {getattr(problem, 'strerror', None) or problem}") from None

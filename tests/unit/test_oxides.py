@@ -1,12 +1,12 @@
-"""The oxides, their roles, and weight percent to mole percent and back."""
+"""The oxides, their roles and their molar masses."""
 
 from __future__ import annotations
 
 import pytest
 
-from glazekit.ground.errors import AnalysisError, RangeError
 from glazekit.materials.formula import molar_mass_g_mol
-from glazekit.materials.oxides import COLOUR_FLUXES, FLUXES, OXIDE_ORDER, OXIDES, ROLES, mol_pct_to_wt_pct, wt_pct_to_mol_pct
+from glazekit.materials.material import Material
+from glazekit.materials.oxides import COLOUR_FLUXES, FLUXES, OXIDE_ORDER, OXIDES, ROLES
 
 
 def test_the_mapping_holds_every_oxide_in_display_order() -> None:
@@ -23,18 +23,7 @@ def test_fluxes_are_the_oxides_whose_role_is_flux() -> None:
     assert {oxide.role for oxide in OXIDES.values()} <= set(ROLES)
 
 
-def test_shares_are_by_mass_over_molar_mass() -> None:
-    mol = wt_pct_to_mol_pct({"CaO": molar_mass_g_mol("CaO"), "SiO2": 3 * molar_mass_g_mol("SiO2")})
-    assert mol == pytest.approx({"CaO": 25, "SiO2": 75})
-    wt = mol_pct_to_wt_pct({"K2O": 1, "SiO2": 1})
-    assert wt["K2O"] / wt["SiO2"] == pytest.approx(molar_mass_g_mol("K2O") / molar_mass_g_mol("SiO2"))
-
-
-@pytest.mark.parametrize("convert", [wt_pct_to_mol_pct, mol_pct_to_wt_pct])
-def test_refuses_what_is_no_composition(convert) -> None:
-    with pytest.raises(AnalysisError) as caught:
-        convert({"Si02": 60})
-    assert caught.value.hint == "SiO2"
-    for shares in ({"SiO2": -1}, {"SiO2": float("nan")}, {"SiO2": float("inf")}, {"SiO2": 0}, {}):
-        with pytest.raises(RangeError):
-            convert(shares)
+def test_moles_in_a_gram_are_mass_over_molar_mass() -> None:
+    moles = dict(Material.from_formula("wollastonite", "CaSiO3").moles_per_g)
+    assert moles["CaO"] == pytest.approx(moles["SiO2"]) == pytest.approx(1 / molar_mass_g_mol("CaSiO3"))
+    assert OXIDES["K2O"].molar_mass_g_mol == molar_mass_g_mol("K2O")

@@ -7,7 +7,7 @@ import pytest
 from glazekit.ground.errors import RangeError, RecipeError
 from glazekit.recipe.batch import batch_sheet
 from glazekit.recipe.recipe import Line, Recipe
-from glazekit.recipe.weighing import as_weighed, check_weighings
+from glazekit.recipe.weighing import check_weighings
 
 RECIPE = Recipe("Half Clear", {"soda feldspar": 50, "whiting": 30, "kaolin": 20}, {"tin oxide": 5}, cone="6", note="mine")
 SHEET = batch_sheet(RECIPE, 200, 0.01)
@@ -77,20 +77,3 @@ def test_readings_that_cannot_be_placed() -> None:
         check_weighings(SHEET, {4: 40})
     with pytest.raises(RangeError, match="the reading of kaolin is -1 g"):
         check_weighings(SHEET, {"kaolin": -1})
-
-
-def test_as_weighed_is_what_is_in_the_bucket() -> None:
-    recipe = as_weighed(SHEET, {"soda feldspar": 101, "whiting": 59, "kaolin": 0, "tin oxide": 12})
-    assert [(line.material, line.amount) for line in recipe.base] == [("soda feldspar", 101), ("whiting", 59), ("kaolin", 0)]
-    assert recipe.to_100().additions[0].amount == pytest.approx(7.5)
-    assert (recipe.name, str(recipe.cone), recipe.note) == ("Half Clear as weighed", "6", "mine")
-
-
-def test_as_weighed_waits_for_every_reading() -> None:
-    with pytest.raises(RecipeError, match="not weighed yet: kaolin, tin oxide; enter 0"):
-        as_weighed(SHEET, {"soda feldspar": 101, "whiting": 59})
-
-
-def test_as_weighed_keeps_liquids_liquid() -> None:
-    sheet = batch_sheet(Recipe("l", {"quartz": 60, "whiting": 40}, [Line("gum solution", 10, "ml")]), 200)
-    assert as_weighed(sheet, {0: 120, 1: 80, 2: 21}).additions == (Line("gum solution", 21, "ml"),)
