@@ -18,6 +18,10 @@ from glazekit.kiln.terms import ATMOSPHERES, FUELS
 
 APPLICATIONS = ("dip", "pour", "brush", "spray")
 STATES = ("right", "try again")
+LOOKS = {"surface": ("gloss", "satin", "matte", "dry"), "fate": ("whole", "crazed", "flaked")}
+"""What can be seen on a fired tile, each with its keys; ``folder/looks.py`` has their words."""
+MOMENTS = ("day_1", "week_1", "month_1")
+"""When a tile is looked at: some glazes crack late."""
 
 Check = Callable[[str, Any], Any]
 """Takes the name of a field and the value given, returns the value to keep, or raises BookError."""
@@ -193,8 +197,17 @@ KINDS: Mapping[str, Kind] = {
         },
     ),
     "result": Kind(
-        required={"tile": _text, "seen": _text},
-        optional={"run_mm": _number, "coat_mm": _amount, "photo": _text, "note": plain},
+        required={"tile": _text},
+        optional={
+            **{look: _one_of(*keys) for look, keys in LOOKS.items()},
+            "looked": _one_of(*MOMENTS),
+            "seen": _text,
+            "run_mm": _number,
+            "coat_mm": _amount,
+            "photo": _text,
+            "note": plain,
+        },
+        either=((*LOOKS, "seen"),),
         points_to=(("tile", "tile"),),
     ),
     "prediction": Kind(

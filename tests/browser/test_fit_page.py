@@ -57,8 +57,8 @@ def test_lesson_9_cools_compares_and_is_marked(workshop: Workshop, page: Any) ->
     gauge.get_by_label("With ink and a lens").select_option(label="crazed: a net of cracks")
     gauge.get_by_role("button", name="Write it into my book").click()
     lesson.says(gauge, "In your book: C1, crazed")
-    (result,) = [entry for entry in kept(workshop.folder, "result") if entry["data"]["seen"].startswith("crazed")]
-    assert result["data"]["seen"] == "crazed, day 1"
+    (result,) = [entry for entry in kept(workshop.folder, "result") if entry["data"].get("fate") == "crazed"]
+    assert result["data"]["looked"] == "day_1"
     gauge.get_by_label("Glaze", exact=True).select_option("Fender White")
     lesson.says(gauge, "than the")
     assert "no number" in gauge.inner_text()

@@ -15,7 +15,6 @@ from glazekit.glass.expansion import expansion
 from glazekit.lab.page import Page
 from glazekit.lab.panels.fit_gauge import FitGauge
 from glazekit.lab.panels.two_strip_sketch import TwoStripSketch
-from glazekit.lab.parts.fit_tiles import fate_of
 
 Reopen = Callable[[str], Page]
 FACTORS = Path(__file__).parents[2] / "data" / "expansion_factors.csv"
@@ -221,24 +220,6 @@ class TestEdges:
         gauge: FitGauge = page.panel("fit gauge")  # type: ignore[assignment]
         gauge.tiles.widget.value = "white"
         assert "No crazed tile yet" in gauge.meaning.value and gauge.gauge.value.count('class="tile ') == 1
-
-
-@pytest.mark.parametrize(
-    ("seen", "fate"),
-    [
-        ("crazed, week 1", "crazed"),
-        ("Not crazed after the boil", "whole"),
-        ("no cracks, no flakes", "whole"),
-        ("no flakes, but crazed", "crazed"),
-        ("flaked at the rim", "flaked"),
-        ("SHIVERED", "flaked"),
-        ("whole, month 1", "whole"),
-        ("glossy, ran 4 mm", ""),
-        ("crackled paper stuck to it", ""),
-    ],
-)
-def test_what_a_result_says_of_fit(seen: str, fate: str) -> None:
-    assert fate_of(seen) == fate
 
 
 @pytest.mark.parametrize("name", ["Cracked Lamp", "Gangway Clear", "Anchor Chain"])

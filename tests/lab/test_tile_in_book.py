@@ -34,7 +34,7 @@ def test_a_new_tile_is_a_batch_a_tile_and_a_result(gauge: FitGauge) -> None:
     recipe, _ = glaze_from_book(batch.data)
     assert {line.material: line.amount for line in recipe.base}["quartz"] == 9.5, "as it lies, not as its card says"
     assert (tile.data["label"], tile.data["body"], tile.data["batch"]) == ("C1", "white", batch.id)
-    assert (result.data["tile"], result.data["seen"]) == (tile.id, "crazed, day 1")
+    assert result.data == {"tile": tile.id, "fate": "crazed", "looked": "day_1"}
     assert "C1" in gauge.said and "crazed" in gauge.said
 
 
@@ -66,8 +66,9 @@ def test_another_look_adds_a_result_and_no_tile(gauge: FitGauge) -> None:
     gauge.do(gauge.note.write)
     book = gauge.desk.book
     assert len(book.entries("tile")) == len(book.entries("batch")) == 1
-    assert [entry.data["seen"] for entry in book.entries("result")] == ["whole, day 1", "crazed, month 1"]
-    assert fired_tiles(book)[0][0].seen == "crazed, month 1", "the last look counts: delayed crazing"
+    assert [entry.data["fate"] for entry in book.entries("result")] == ["whole", "crazed"]
+    (fired,), _ = fired_tiles(book)
+    assert (fired.looks, fired.result["looked"]) == ({"fate": "crazed"}, "month_1"), "the last look counts: delayed crazing"
 
 
 def test_a_batch_of_the_book_keeps_its_analyses(gauge: FitGauge) -> None:

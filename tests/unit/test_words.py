@@ -6,13 +6,14 @@ import ast
 import re
 from collections.abc import Iterator, Mapping
 from functools import cache
+from itertools import chain
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 import glazekit
-from glazekit.folder.kinds import APPLICATIONS
+from glazekit.folder.kinds import APPLICATIONS, LOOKS, MOMENTS
 from glazekit.glass.domain import SEEN
 from glazekit.glass.run import CLASSES
 from glazekit.ground.tables import STATUSES
@@ -24,10 +25,11 @@ PACKAGE = Path(glazekit.__file__).parent
 LAB = tuple(sorted((PACKAGE / "lab").rglob("*.py")))
 PARTS = tuple(path for path in LAB if path.parent.name == "parts")
 PANELS = tuple(path for path in LAB if path.parent.name == "panels")
+FOLDER = tuple(sorted((PACKAGE / "folder").glob("*.py")))
 SHEETS = tuple(sorted((PACKAGE / "sheets").rglob("*.py")))
 LESSON_TEXTS = sorted(text_folder().glob("lesson_*.toml"))
 NAMED_BY_THE_CORE = {
-    *(key for table in (FUELS, ATMOSPHERES, CONE_STATES, SEEN, STATUSES, APPLICATIONS) for key in table),
+    *chain(FUELS, ATMOSPHERES, CONE_STATES, SEEN, STATUSES, APPLICATIONS, MOMENTS, *LOOKS.values()),
     *(f"class_{name.replace(' ', '_')}" for name in CLASSES),
     *("in_band", "not_yet", "under", "over"),
     *("title", "start_before", "start_after"),
@@ -130,7 +132,7 @@ def test_a_part_asks_only_for_words_that_its_panels_have(path: Path) -> None:
 
 
 def test_every_shared_part_has_its_words_and_no_others() -> None:
-    readers = {table: path for path in LAB if (table := own_table(path))}
+    readers = {table: path for path in (*LAB, *FOLDER) if (table := own_table(path))}
     assert readers.keys() == load("parts").keys()
     for table, path in readers.items():
         texts = load("parts")[table]

@@ -24,6 +24,7 @@ from glazekit.lab.parts.reference_picker import Reference, ReferencePicker
 from glazekit.lab.parts.seen_choice import seen_choice
 from glazekit.lab.parts.tile_in_book import TileInBook
 from glazekit.recipe.recipe import Recipe
+from glazekit.words.texts import part_words
 
 STAND_IN = "Cracked Lamp"
 """Offered where no tile is fired yet: the glaze that is to be cured, so that a cure shows as a change."""
@@ -175,7 +176,7 @@ class FitGauge(Panel):
 
     def _draw_gauge(self, look: _Look, tiles: list[SeenTile]) -> None:
         alpha, change, words = look.alpha, look.alpha.change, self.words
-        texts = {key: words(key) for key in _GAUGE_WORDS} | {"reference": self._short(look.reference)}
+        texts = {key: words(key) for key in _GAUGE_WORDS} | part_words("looks").texts | {"reference": self._short(look.reference)}
         spoken = (
             self.change_words(look),
             self.way_words(look),
@@ -234,7 +235,7 @@ class FitGauge(Panel):
 
 _GAUGE_WORDS = (
     *("change_head", "as_reference", "less", "more", "absolute_head", "axis", "clay", "glaze"),
-    *("no_change", "no_number", "mark_tiles", "crazed", "flaked", "whole"),
+    *("no_change", "no_number", "mark_tiles"),
 )
 """Texts of the panel that stand on the gauge."""
 

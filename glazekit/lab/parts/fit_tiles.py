@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -13,20 +12,6 @@ from glazekit.lab.controls import choose, offer_anew
 from glazekit.lab.panel import Panel
 
 ANY = ""
-_DENIED = re.compile(r"\b(no|not|never|without)\s+(\w+\s+)?(craz|crack|flak|shiver)\w*", re.IGNORECASE)
-_FATES = (("crazed", ("craz", "net of cracks")), ("flaked", ("flak", "shiver")), ("whole", ("whole", "sound", "fits")))
-
-
-def fate_of(seen: str) -> str:
-    """What a result says about fit: "crazed", "flaked", "whole", or "" when it says nothing of cracks or flakes.
-
-    >>> fate_of("Crazed, week 1"), fate_of("glossy, no crazing"), fate_of("shivered at the rim"), fate_of("glossy")
-    ('crazed', 'whole', 'flaked', '')
-    """
-    left, denied = _DENIED.subn("", seen)
-    said = left.casefold()
-    found = next((fate for fate, words in _FATES if any(word in said for word in words)), "")
-    return found or ("whole" if denied else "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +48,7 @@ class FitTiles:
         for tile in fired:
             if self.widget.value not in (ANY, _clay(tile)):
                 continue
-            fate, value = fate_of(tile.seen), _number(tile)
+            fate, value = tile.looks.get("fate"), _number(tile)
             if fate and value is not None:
                 found.append(FatedTile(self.words("tile", name=tile.recipe.name, label=tile.label), fate, value))
             else:

@@ -7,7 +7,8 @@ from typing import Any
 
 from glazekit.folder.fired import FiredTile, fired_tiles
 from glazekit.folder.glaze import glaze_as_used, recipe_from_data
-from glazekit.folder.kinds import APPLICATIONS
+from glazekit.folder.kinds import APPLICATIONS, MOMENTS
+from glazekit.folder.looks import say_look
 from glazekit.ground.errors import BookError
 from glazekit.ground.numbers import parse_number
 from glazekit.lab.controls import choose, offer_anew, row, show, stack, text_box
@@ -17,8 +18,7 @@ from glazekit.words.texts import part_words
 
 NEW, ON_THE_BENCH = "new", "bench"
 FATES = ("crazed", "flaked", "whole")
-"""What a fit test can find; ``fit_tiles.fate_of`` reads the words back."""
-MOMENTS = ("day_1", "week_1", "month_1")
+"""What a fit test can find, the worst first."""
 BASE_G = 100.0
 
 
@@ -44,7 +44,7 @@ class TileInBook:
         self.application = choose(words("application"), [(words(way), way) for way in APPLICATIONS])
         self.dip_s = text_box(words("dip_s"))
         self.seen = choose(words("seen"), [(words("say"), ""), *((words(fate), fate) for fate in FATES)])
-        self.when = choose(words("when"), [(words(moment), moment) for moment in MOMENTS])
+        self.when = choose(words("when"), [(part_words("looks")(moment), moment) for moment in MOMENTS])
         self.of_a_new_tile = stack(row(self.glaze), row(self.label, self.body), row(self.application, self.dip_s))
         self.widget = stack(
             row(self.which),
@@ -72,11 +72,10 @@ class TileInBook:
         if missing:
             raise BookError(words("missing", what=", ".join(f"“{name}”" for name in missing)))
         tile_id, label = self._new_tile() if is_new else (self.which.value, self._tiles[self.which.value].label)
-        seen, when = words(f"{self.seen.value}_short"), words(self.when.value)
-        self.panel.desk.book.add("result", tile=tile_id, seen=f"{seen}, {when}")
+        entry = self.panel.desk.book.add("result", tile=tile_id, fate=self.seen.value, looked=self.when.value)
         self.seen.value, self.label.value = "", ""
         self.panel.refresh()
-        self.panel.tell(words("written", label=label, seen=seen, when=when), "ok")
+        self.panel.tell(words("written", label=label, seen=say_look(entry.data)), "ok")
         self.panel.desk.refresh_others(self.panel)
 
     # -- what it works with -------------------------------------------------------------------------------------------------
