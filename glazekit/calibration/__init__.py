@@ -3,15 +3,13 @@
 Run ``python -m glazekit.calibration``. Needs numpy, scipy and pandas (``pip install ".[appendix]"``), which nothing else
 in the package needs.
 
-The way of a number: ``measurements`` reads, ``outliers`` flags, ``groups`` deals whole publications into folds, ``additive`` and
+The way of a number: ``measurements`` reads, ``outliers`` flags, ``groups`` deals whole publications into folds, ``sum_fit`` and
 ``melt_fit`` fit, ``unseen`` predicts, ``intervals`` and ``changes`` measure how wide an honest interval is, ``standard_errors``
-how sure a coefficient is; ``study`` ties these together, ``tables`` writes data/, ``report`` prints. ``derive`` makes
+how sure a coefficient is; ``appraisal`` ties these together, ``fitted_tables`` writes data/, ``report`` prints. ``derive`` makes
 data/open_glass from the database.
 """
 
 import os
 
 for _pool in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"):
-    os.environ.setdefault(
-        _pool, "1"
-    )  # before numpy comes: the matrices are small, and threads that wait for each other only cost time
+    os.environ.setdefault(_pool, "1")  # before numpy comes: the matrices are small, and waiting threads only cost time

@@ -8,12 +8,12 @@ import sys
 
 def main(words: list[str] | None = None) -> int:
     """Run the command; 1 when something needed is missing."""
-    parser = argparse.ArgumentParser(prog="python -m glazekit.calibration", description=__doc__.replace("``", ""))
+    parser = argparse.ArgumentParser(prog="python -m glazekit.calibration", description=(__doc__ or "").replace("``", ""))
     parser.add_argument("--write", action="store_true", help="fit again and write the tables of data/")
     chosen = parser.parse_args(words)
     try:
+        from glazekit.calibration.fitted_tables import write_tables
         from glazekit.calibration.report import report_lines
-        from glazekit.calibration.tables import write_tables
     except ModuleNotFoundError as missing:
         print(
             f"{missing.name} is missing; install glazekit with its extra 'appendix', from its folder: "

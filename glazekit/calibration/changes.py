@@ -6,14 +6,15 @@ than a value, and the better the closer the two glazes are.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 import numpy as np
 
 from glazekit.calibration.groups import group_sizes, mean_over_groups
-from glazekit.calibration.intervals import LEVEL, Rule, least, quantile_line
-from glazekit.calibration.measurements import Sample
+from glazekit.calibration.intervals import Rule, least, quantile_line
+from glazekit.calibration.measurements import Measurements
 from glazekit.calibration.subsets import studio_like
+from glazekit.ground.estimate import LEVEL
 
 PAIRS_MOST = 60
 """Of one publication; a large one must not drown the rest."""
@@ -47,18 +48,18 @@ class Pairs:
     @property
     def errors(self) -> np.ndarray:
         """Predicted less measured difference."""
-        return self.said - self.measured
+        return np.asarray(self.said - self.measured)
 
     def where(self, mask: np.ndarray) -> Pairs:
         """The pairs for which ``mask`` is true."""
-        return Pairs(self.swapped[mask], self.measured[mask], self.said[mask], self.studio[mask], self.group[mask])
+        return Pairs(*(getattr(self, field.name)[mask] for field in fields(self)))
 
     def between(self, low: float, high: float) -> Pairs:
         """The pairs with more than ``low`` and at most ``high`` mol % swapped."""
         return self.where((self.swapped > low) & (self.swapped <= high))
 
 
-def pairs_of(sample: Sample, said: np.ndarray, seed: int = 0) -> Pairs:
+def pairs_of(sample: Measurements, said: np.ndarray, seed: int = 0) -> Pairs:
     """All pairs of every publication, at most ``PAIRS_MOST`` drawn at random, up to ``DISTANCE_MOST`` apart.
 
     Parameters
@@ -72,9 +73,9 @@ def pairs_of(sample: Sample, said: np.ndarray, seed: int = 0) -> Pairs:
     for rows in np.split(order, np.flatnonzero(np.diff(sample.publication[order])) + 1):
         one, two = (rows[side] for side in np.triu_indices(len(rows), 1))
         fits = sample.glass[one] != sample.glass[two]
-        if sample.property == "viscosity":
-            warmth, stiffness = (np.abs(each[one] - each[two]) for each in (sample.temp_k, sample.values))
-            fits &= (warmth <= SAME_TEMP_K) | (stiffness <= SAME_LOG10)
+        if sample.is_melt:
+            warmth, log10_apart = (np.abs(each[one] - each[two]) for each in (sample.temp_k, sample.values))
+            fits &= (warmth <= SAME_TEMP_K) | (log10_apart <= SAME_LOG10)
         one, two = one[fits], two[fits]
         if len(one) > PAIRS_MOST:
             some = rng.choice(len(one), PAIRS_MOST, replace=False)
@@ -94,7 +95,7 @@ def pairs_of(sample: Sample, said: np.ndarray, seed: int = 0) -> Pairs:
 
 def change_half_width(rule: Rule, swapped: np.ndarray) -> np.ndarray:
     """Half of the interval of a difference: max(floor, constant + per_mol_pct_swapped x mol % swapped)."""
-    return np.maximum(rule["floor"], rule["constant"] + rule["per_mol_pct_swapped"] * swapped)
+    return np.asarray(np.maximum(rule["floor"], rule["constant"] + rule["per_mol_pct_swapped"] * swapped))
 
 
 def calibrate_change(pairs: Pairs, decimals: int = 2) -> Rule:

@@ -64,16 +64,10 @@ def viscosity_points(glasses: pd.DataFrame) -> pd.DataFrame:
 
     A point given both ways, as a temperature of a viscosity and as a viscosity at a temperature, stands once.
     """
-    parts = [(glasses[f"T{step}"], None, float(step)) for step in ISOKOMS]
-    parts += [(None, float(temp_k), glasses[f"ViscosityAt{temp_k}K"]) for temp_k in TEMPS_K]
-    found = []
-    for temps, temp_k, values in parts:
-        told = (values if temps is None else temps).dropna()
-        found.append(
-            pd.DataFrame(
-                {"row": told.index, "temp_k": temp_k if temps is None else told, "log10_pa_s": told if temps is None else values}
-            )
-        )
+    temps = [(glasses[f"T{step}"].dropna(), float(step)) for step in ISOKOMS]
+    values = [(glasses[f"ViscosityAt{temp_k}K"].dropna(), float(temp_k)) for temp_k in TEMPS_K]
+    found = [pd.DataFrame({"row": each.index, "temp_k": each, "log10_pa_s": log10}) for each, log10 in temps]
+    found += [pd.DataFrame({"row": each.index, "temp_k": temp_k, "log10_pa_s": each}) for each, temp_k in values]
     points = pd.concat(found, ignore_index=True)
     rounded = points.assign(temp_k=points["temp_k"].round(), log10_pa_s=points["log10_pa_s"].round(1))
     return points[~rounded.duplicated()]

@@ -6,40 +6,30 @@ An interval that holds 90 % of the rows holds less of an average publication, an
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 
 import numpy as np
 
 from glazekit.calibration.groups import group_sizes, mean_over_groups
-from glazekit.calibration.measurements import KELVIN, Sample
-from glazekit.calibration.melt_fit import in_window
-from glazekit.calibration.subsets import alkali, studio_like
-from glazekit.ground.tables import read_table
+from glazekit.calibration.measurements import KELVIN, Measurements
+from glazekit.calibration.subsets import scored, studio_like
+from glazekit.ground.estimate import LEVEL
 
-LEVEL = 0.90
 STEPS = (-2.0, 4.0)
 """Hundreds of kelvin below 1200 °C between which the width of the viscosity's interval changes."""
-EXPANSION_FLOOR = 0.7
-"""1e-6/K. A choice: no estimate claims to be surer than laboratories are of each other."""
 IRON_FROM = 0.01
 _ROUNDS = 100
 
-Rule = Mapping[str, float]
+Rule = dict[str, float]
 
 
-def half_width(rule: Rule, sample: Sample) -> np.ndarray:
+def half_width(rule: Rule, sample: Measurements) -> np.ndarray:
     """Half of the absolute interval of every measurement, by the rules of property_intervals.csv."""
-    if sample.property == "viscosity":
+    if sample.is_melt:
         width = rule["constant"] + rule["per_100_k_colder"] * _steps(sample)
-        return width * np.where(sample["Fe2O3"] >= IRON_FROM, rule["iron_factor"], 1.0)
-    width = rule["constant"] + rule.get("per_alkali", 0.0) * alkali(sample.shares) + rule.get("per_lime", 0.0) * sample["CaO"]
+        return np.asarray(width * np.where(sample["Fe2O3"] >= IRON_FROM, rule["iron_factor"], 1.0))
+    width = rule["constant"] + rule.get("per_alkali", 0.0) * sample["R2O"] + rule.get("per_lime", 0.0) * sample["CaO"]
     return np.maximum(width, rule.get("floor", 0.0))
-
-
-def shipped_rule(name: str, kind: str) -> Rule:
-    """The rule of a property in property_intervals.csv; ``kind`` "absolute" or "change"."""
-    rows = read_table("property_intervals")
-    return {row["parameter"]: row["value"] for row in rows if row["property"] == name and row["kind"] == kind}
 
 
 def covered(errors: np.ndarray, widths: np.ndarray, group: np.ndarray) -> float:
@@ -47,7 +37,7 @@ def covered(errors: np.ndarray, widths: np.ndarray, group: np.ndarray) -> float:
     return mean_over_groups(np.abs(errors) <= widths, group)
 
 
-def calibrate_interval(sample: Sample, errors: np.ndarray) -> Rule:
+def calibrate_interval(sample: Measurements, errors: np.ndarray) -> Rule:
     """The narrowest rule of the property's form that covers an average group, in the box and among the studio-like glasses.
 
     Parameters
@@ -55,20 +45,24 @@ def calibrate_interval(sample: Sample, errors: np.ndarray) -> Rule:
     sample : all measurements, flagged ones too: an honest interval must live with gross errors.
     errors : what a fit that had not seen the group said, less what was measured.
     """
-    if sample.property == "viscosity":
+    if sample.is_melt:
         return _viscosity_rule(sample, errors)
-    if sample.property != "expansion":
+    if sample.about.width == "constant":
         return {"constant": raised(sample, errors, {"constant": 0.0}, 0.1)}
-    features = np.column_stack([np.ones(len(sample)), alkali(sample.shares), sample["CaO"]])
-    line = quantile_line(features, np.abs(errors), 1 / group_sizes(sample.group))
-    rule = {"floor": EXPANSION_FLOOR, "constant": 0.0, "per_alkali": round(line[1], 1), "per_lime": round(line[2], 1)}
+    features = np.column_stack([np.ones(len(sample)), sample["R2O"], sample["CaO"]])
+    _, per_alkali, per_lime = quantile_line(features, np.abs(errors), 1 / group_sizes(sample.group))
+    rule = {
+        "floor": sample.about.floor,
+        "constant": 0.0,
+        "per_alkali": round(per_alkali, 1),
+        "per_lime": round(per_lime, 1),
+    }
     return rule | {"constant": raised(sample, errors, rule, 0.01)}
 
 
-def raised(sample: Sample, errors: np.ndarray, rule: Rule, step: float) -> float:
+def raised(sample: Measurements, errors: np.ndarray, rule: Rule, step: float) -> float:
     """The least ``constant``, a multiple of ``step``, with which a rule covers the box and the studio-like glasses."""
-    scored = in_window(sample) if sample.property == "viscosity" else np.ones(len(sample), bool)
-    parts = (scored, scored & studio_like(sample))
+    parts = (scored(sample), scored(sample) & studio_like(sample))
 
     def enough(constant: float) -> bool:
         inside = np.abs(errors) <= half_width({**rule, "constant": constant}, sample)
@@ -108,23 +102,23 @@ def quantile_line(features: np.ndarray, values: np.ndarray, weights: np.ndarray,
     return line
 
 
-def _steps(sample: Sample) -> np.ndarray:
-    return np.clip((1200.0 + KELVIN - sample.temp_k) / 100, *STEPS)
+def _steps(sample: Measurements) -> np.ndarray:
+    return np.asarray(np.clip((1200.0 + KELVIN - sample.temp_k) / 100, *STEPS))
 
 
-def _viscosity_rule(sample: Sample, errors: np.ndarray) -> Rule:
-    scored = in_window(sample)
-    features = np.column_stack([np.ones(len(sample)), _steps(sample)])[scored]
-    line = quantile_line(features, np.abs(errors[scored]), 1 / group_sizes(sample.group[scored]))
+def _viscosity_rule(sample: Measurements, errors: np.ndarray) -> Rule:
+    hot = scored(sample)
+    features = np.column_stack([np.ones(len(sample)), _steps(sample)])[hot]
+    _, per_step = quantile_line(features, np.abs(errors[hot]), 1 / group_sizes(sample.group[hot]))
     rule = {
         "constant": 0.0,
-        "per_100_k_colder": round(line[1], 2),
+        "per_100_k_colder": round(per_step, 2),
         "steps_min": STEPS[0],
         "steps_max": STEPS[1],
         "iron_factor": 1.0,
     }
     rule["constant"] = raised(sample, errors, rule, 0.01)
-    iron = scored & (sample["Fe2O3"] >= IRON_FROM)
+    iron = hot & (sample["Fe2O3"] >= IRON_FROM)
     irons = sample.where(iron)
 
     def enough(factor: float) -> bool:

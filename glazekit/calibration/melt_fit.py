@@ -10,18 +10,17 @@ from dataclasses import dataclass
 import numpy as np
 
 from glazekit.calibration.groups import group_sizes
-from glazekit.calibration.measurements import Sample
-from glazekit.calibration.subsets import alkali, earths, studio_like
+from glazekit.calibration.measurements import Measurements
+from glazekit.calibration.subsets import scored, studio_like
 from glazekit.glass.composition import MODEL_OXIDES
 from glazekit.glass.constants import constant
+from glazekit.glass.melt import RELATIVES
 
-OWN_TERMS = MODEL_OXIDES[:15]
+OWN_TERMS = tuple(oxide for oxide in MODEL_OXIDES if oxide not in RELATIVES)
 B_TERMS = (*OWN_TERMS, "Al2O3*R2O")
 C_TERMS = (*OWN_TERMS, "Al2O3*RO", "B2O3*R2O", "Na2O*K2O")
 TERMS = (("A", "1"), *(("B", term) for term in B_TERMS), *(("C", term) for term in C_TERMS))
 
-WINDOW_K = (1123.0, 1623.0)
-WINDOW_LOG10 = (1.0, 7.0)
 ROUNDS = 60
 _LEAST_GAP_K = 30.0  # T - C while the fit is still on its way
 _HUBER = 0.3  # log10(Pa.s)
@@ -29,32 +28,27 @@ _OUTSIDE_WINDOW, _STUDIO = 0.3, 2.0  # weights
 _ENOUGH = 1e-6
 
 
-def in_window(sample: Sample) -> np.ndarray:
-    """The firing range, 850 to 1350 °C and 1 to 7: the points that count most and that the figures are about."""
-    hot = (sample.temp_k >= WINDOW_K[0]) & (sample.temp_k <= WINDOW_K[1])
-    return hot & (sample.values >= WINDOW_LOG10[0]) & (sample.values <= WINDOW_LOG10[1])
-
-
-def melt_features(sample: Sample) -> tuple[np.ndarray, np.ndarray]:
+def melt_features(sample: Measurements) -> tuple[np.ndarray, np.ndarray]:
     """Values of ``B_TERMS`` (n, 16) and of ``C_TERMS`` (n, 18)."""
-    own = sample.shares[:, :15].copy()
-    own[:, OWN_TERMS.index("ZrO2")] += sample["SnO2"]
-    own[:, OWN_TERMS.index("Fe2O3")] += sample["MnO"] / 2
-    fluxes, lime_kin = alkali(sample.shares), earths(sample.shares)
-    alumina, boron = sample["Al2O3"], sample["B2O3"]
-    return (
-        np.column_stack([own, alumina * fluxes]),
-        np.column_stack([own, alumina * lime_kin, boron * fluxes, sample["Na2O"] * sample["K2O"]]),
-    )
+    own = {oxide: sample[oxide] for oxide in OWN_TERMS}
+    for oxide, (relative, part) in RELATIVES.items():
+        own[relative] = own[relative] + part * sample[oxide]
+
+    def values(term: str) -> np.ndarray:
+        first, _, second = term.partition("*")
+        return sample[first] * sample[second] if second else own[first]
+
+    b_features, c_features = (np.column_stack([values(term) for term in terms]) for terms in (B_TERMS, C_TERMS))
+    return b_features, c_features
 
 
-def melt_weights(sample: Sample) -> np.ndarray:
+def melt_weights(sample: Measurements) -> np.ndarray:
     """How much a point counts: the window and studio-like glasses more; n points of a glass or n glasses of a group as a root."""
     pairs = np.unique(np.column_stack([sample.group, sample.glass]), axis=0)[:, 0]
     groups, glasses = np.unique(pairs, return_counts=True)
     glasses_of_group = glasses[np.searchsorted(groups, sample.group)]
-    counts = np.where(in_window(sample), 1.0, _OUTSIDE_WINDOW) * np.where(studio_like(sample), _STUDIO, 1.0)
-    return counts / np.sqrt(group_sizes(sample.glass) * glasses_of_group)
+    counts = np.where(scored(sample), 1.0, _OUTSIDE_WINDOW) * np.where(studio_like(sample), _STUDIO, 1.0)
+    return np.asarray(counts / np.sqrt(group_sizes(sample.glass) * glasses_of_group))
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,16 +57,16 @@ class MeltFit:
 
     coefficients: np.ndarray
 
-    def predict(self, sample: Sample) -> np.ndarray:
+    def predict(self, sample: Measurements) -> np.ndarray:
         """log10(viscosity / Pa.s) of every point, with the guards the course uses on B and C."""
         b_features, c_features = melt_features(sample)
         a, b, c = np.split(self.coefficients, [1, 1 + len(B_TERMS)])
         held_b = np.maximum(b_features @ b, constant("vft_b_min"))
         held_c = np.clip(c_features @ c, constant("vft_c_min"), constant("vft_c_max"))
-        return a + held_b / np.maximum(sample.temp_k - held_c, 1.0)
+        return np.asarray(a + held_b / np.maximum(sample.temp_k - held_c, 1.0))
 
 
-def fit_melt(sample: Sample, start: MeltFit | None = None) -> MeltFit:
+def fit_melt(sample: Measurements, start: MeltFit | None = None) -> MeltFit:
     """Fit all coefficients to the points without a flag.
 
     A step solves the linearised problem; it is kept if the weighted errors shrink, and shortened (``damping``) if not. Far points

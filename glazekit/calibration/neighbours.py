@@ -2,22 +2,28 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 from scipy.spatial import cKDTree
 
-from glazekit.calibration.measurements import Sample
+from glazekit.calibration.measurements import Measurements
 
 COUNT = 3
 
 
-def fit_neighbours(sample: Sample) -> tuple[cKDTree, np.ndarray]:
-    """Remember every glass without a flag."""
-    clean = sample.where(~sample.flagged)
-    return cKDTree(clean.shares), clean.values
+@dataclass(frozen=True, slots=True)
+class Neighbours:
+    """Every glass without a flag, remembered."""
+
+    known: Measurements
+
+    def predict(self, sample: Measurements) -> np.ndarray:
+        """The median of the ``COUNT`` nearest glasses."""
+        _, at = cKDTree(self.known.shares).query(sample.shares, k=COUNT)
+        return np.asarray(np.median(self.known.values[at], axis=1))
 
 
-def predict_neighbours(model: tuple[cKDTree, np.ndarray], sample: Sample) -> np.ndarray:
-    """The median of the ``COUNT`` nearest glasses."""
-    tree, values = model
-    _, at = tree.query(sample.shares, k=COUNT)
-    return np.median(values[at], axis=1)
+def fit_neighbours(sample: Measurements) -> Neighbours:
+    """Remember the glasses without a flag."""
+    return Neighbours(sample.where(~sample.flagged))

@@ -6,31 +6,24 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from glazekit.calibration.appraisal import appraise
 from glazekit.calibration.changes import change_half_width
-from glazekit.calibration.measurements import PROPERTIES
-from glazekit.calibration.study import study
-
-SAID = {
-    "expansion": "thermal expansion",
-    "glass_transition": "glass transition",
-    "elastic_modulus": "elastic modulus",
-    "viscosity": "viscosity of the melt, 850 to 1350 C",
-}
+from glazekit.calibration.intervals import Rule
+from glazekit.glass.properties import Property, properties
 
 
 def report_lines(seed: int = 0) -> Iterator[str]:
     """All figures, property by property."""
     yield "Errors on publications the fit had never seen (predicted less measured). Coverage: what the 90 % intervals hold."
-    for name in PROPERTIES:
+    for about in properties():
         yield ""
-        yield from property_lines(name, seed)
+        yield from property_lines(about, seed)
 
 
-def property_lines(name: str, seed: int = 0) -> Iterator[str]:
-    """The figures of one property."""
-    about, done = PROPERTIES[name], study(name, seed)
-    places = about.decimals
-    yield f"{SAID[name]} [{about.unit}]"
+def property_lines(about: Property, seed: int = 0) -> Iterator[str]:
+    """The figures of one property; a terminal may know no degree sign."""
+    done, places = appraise(about.name, seed), about.decimals
+    yield f"{about.heading.replace('°', '')} [{about.fit_unit}]"
     yield f"  {'glasses':34}{'rows':>8}{'public.':>9}{'bias':>8}{'MAE':>8}{'RMSE':>8}{'width':>8}{'rows in':>9}{'public. in':>11}"
     for subset, kept, found in done.accuracy():
         if kept == "clean" or subset in ("box", "studio-like"):
@@ -45,12 +38,12 @@ def property_lines(name: str, seed: int = 0) -> Iterator[str]:
     for subset, low, high, pairs in done.changes():
         errors = np.abs(pairs.errors)
         width = change_half_width(done.change, pairs.swapped).mean()
-        change = f"{'':8}" if name == "viscosity" else f"{np.abs(pairs.measured).mean():8.{places}f}"
+        change = f"{'':8}" if done.sample.is_melt else f"{np.abs(pairs.measured).mean():8.{places}f}"
         numbers = change + "".join(f"{each:8.{places}f}" for each in (errors.mean(), np.quantile(errors, 0.9), width))
         groups = len(np.unique(pairs.group))
         what = f"{subset}, {low} to {high} mol % swapped"
         yield f"  {what:34}{len(errors):8d}{groups:9d}{numbers}{'':9}{100 * done.change_covered(pairs):9.1f} %"
 
 
-def _said(rule: dict[str, float]) -> str:
+def _said(rule: Rule) -> str:
     return ", ".join(f"{parameter} {value:g}" for parameter, value in rule.items())

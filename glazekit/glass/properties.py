@@ -21,7 +21,7 @@ class Property:
     quantity, unit, basis : as in ``Estimate``; ``scope``: the temperatures for which its figures hold.
     model : "sum" where every oxide adds its share, "melt" for the viscosity.
     factor_table, offset : where its fitted numbers stand, and what is added to their sum [unit].
-    interval, width : whose measured rules its intervals follow, and on what the widths depend.
+    interval, width, floor : whose measured rules its intervals follow, on what their widths depend, and the least half width.
     decimals, measured_as, fit_unit, borrows : how it is fitted, and how its errors are told.
     on_sheet : "yes" when it stands on a batch sheet.
     """
@@ -36,6 +36,7 @@ class Property:
     offset: float
     interval: str
     width: str
+    floor: float
     decimals: int
     measured_as: str
     fit_unit: str

@@ -6,16 +6,17 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from glazekit.calibration.additive import huber_fit
 from glazekit.calibration.changes import DISTANCE_MOST, PAIRS_MOST, calibrate_change, change_half_width, pairs_of
 from glazekit.calibration.groups import deal_groups, deal_rows, group_sizes, groups_of, mean_over_groups
 from glazekit.calibration.intervals import least, quantile_line
-from glazekit.calibration.measurements import Sample
+from glazekit.calibration.measurements import Measurements
 from glazekit.calibration.standard_errors import standard_errors
+from glazekit.calibration.sum_fit import huber_fit
 from glazekit.glass.composition import MODEL_OXIDES
+from glazekit.glass.properties import property_named
 
 
-def made_up(groups: int, of_each: int, seed: int, lab_error: float, row_error: float) -> tuple[Sample, np.ndarray]:
+def made_up(groups: int, of_each: int, seed: int, lab_error: float, row_error: float) -> tuple[Measurements, np.ndarray]:
     """Glasses of two oxides and many laboratories, each with an error of its own; and the true factors."""
     rng = np.random.default_rng(seed)
     group = np.repeat(np.arange(groups), of_each)
@@ -28,7 +29,9 @@ def made_up(groups: int, of_each: int, seed: int, lab_error: float, row_error: f
     truth[[0, 1, MODEL_OXIDES.index("Na2O"), MODEL_OXIDES.index("CaO")]] = 2.0, 0.0, 40.0, 15.0
     values = shares @ truth + rng.normal(0, lab_error, groups)[group] + rng.normal(0, row_error, len(group))
     nothing = np.full(len(group), np.nan)
-    return Sample("expansion", shares, values, np.zeros(len(group), bool), group, group, np.arange(len(group)), nothing), truth
+    return Measurements(
+        property_named("expansion"), shares, values, np.zeros(len(group), bool), group, group, np.arange(len(group)), nothing
+    ), truth
 
 
 def test_gross_errors_do_not_pull() -> None:
@@ -100,7 +103,7 @@ def test_the_standard_error_is_that_of_laboratories_not_of_rows() -> None:
     assert np.std([each @ [0.7, 0.05, 0.1, 0.15] for each in refits]) == pytest.approx(level, rel=0.2)
 
 
-def laboratories(count: int) -> list[Sample]:
+def laboratories(count: int) -> list[Measurements]:
     return [made_up(groups=50, of_each=10, seed=100 + each, lab_error=0.4, row_error=0.02)[0] for each in range(count)]
 
 

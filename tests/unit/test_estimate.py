@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pickle
+import re
 from dataclasses import FrozenInstanceError, replace
 
 import pytest
@@ -20,91 +21,148 @@ from glazekit.ground.estimate import (
     say_run_ratio,
 )
 
-GUESS = Estimate("stiffness", 75.26, 66.7, 83.9, "GPa", "cold", "sciglass_open", "fitted")
+GUESS = Estimate("elastic modulus", 75.26, 66.7, 83.9, "GPa", "cold", "sciglass_open", "fitted")
 RUN = RunClass("runs", "moves", "runs off", 4.3, (3.47, 22.16, 141.4), True, "", "sciglass_open", "fitted", "Gangway Clear")
 PULL = FitChance(0.876, GUESS, 0.034, True, "", "sciglass_open", "fitted", "Cracked Lamp")
 STEP = Change(0.31, -0.09, 0.71, "×10⁻⁶ per K", "Gangway Clear", 4.0, "sciglass_open", "fitted")
 
+SAID = re.compile(
+    r"(?:(?P<quantity>[a-z ]+): )?(?P<value>[-+\d.]+)(?P<times> times as much)? "
+    r"\((?P<level>\d+) %: (?P<low>\S+) to (?P<high>\S+)\)"
+    r"(?: (?P<unit>[^,]+))?(?:, compared with (?P<reference>[^,]+))?, (?P<status>fitted)(?P<weak>, uncertain)?(?:; (?P<note>.+))?"
+)
+"""How an estimate, a change and a ratio are said: what is in brackets is the interval."""
+
+
+def parts(said: str) -> dict[str, str | None]:
+    """What a sentence says, piece by piece; the whole sentence has to be of the form."""
+    found = SAID.fullmatch(said)
+    assert found, said
+    return found.groupdict()
+
+
+def numbers(said: str) -> tuple[str | None, ...]:
+    """(value, low, high) as printed."""
+    found = parts(said)
+    return found["value"], found["low"], found["high"]
+
 
 def test_number_interval_unit_and_status_stand_together() -> None:
-    assert say_estimate(GUESS) == "stiffness: 75 (90 %: 67 to 84) GPa, fitted"
-    assert say_estimate(replace(GUESS, level=0.95)) == "stiffness: 75 (95 %: 67 to 84) GPa, fitted"
+    found = parts(say_estimate(GUESS))
+    assert (found["quantity"], found["unit"], found["status"]) == ("elastic modulus", "GPa", "fitted")
+    assert numbers(say_estimate(GUESS)) == ("75", "67", "84") and found["level"] == "90" and not found["weak"]
+    assert parts(say_estimate(replace(GUESS, level=0.95)))["level"] == "95"
 
 
 @pytest.mark.parametrize(
     ("value", "half", "said"),
     [
-        (652.7, 66, "653 (90 %: 587 to 719)"),
-        (6.514, 1.04, "6.5 (90 %: 5.5 to 7.6)"),
-        (2.825, 0.578, "2.8 (90 %: 2.2 to 3.4)"),
-        (0.1234, 0.1, "0.12 (90 %: 0.02 to 0.22)"),
-        (-0.004, 0.04, "0.00 (90 %: -0.04 to 0.04)"),
+        (652.7, 66, ("653", "587", "719")),
+        (6.514, 1.04, ("6.5", "5.5", "7.6")),
+        (2.825, 0.578, ("2.8", "2.2", "3.4")),
+        (0.1234, 0.1, ("0.12", "0.02", "0.22")),
+        (-0.004, 0.04, ("0.00", "-0.04", "0.04")),
     ],
 )
-def test_as_many_decimals_as_the_interval_is_worth(value: float, half: float, said: str) -> None:
-    assert said in say_estimate(replace(GUESS, value=value, low=value - half, high=value + half))
+def test_as_many_decimals_as_the_interval_is_worth(value: float, half: float, said: tuple[str, str, str]) -> None:
+    assert numbers(say_estimate(replace(GUESS, value=value, low=value - half, high=value + half))) == said
 
 
 def test_without_a_value_the_reason_stands_in_its_place() -> None:
-    refused = replace(GUESS, value=None, low=None, high=None, in_range=False, note="too much iron")
-    assert say_estimate(refused) == "stiffness: no number; too much iron" and refused.half_width is None
+    refused = replace(GUESS, value=None, low=None, high=None, in_range=False, note="iron")
+    said = say_estimate(refused)
+    assert said.startswith(GUESS.quantity) and said.endswith("; iron") and refused.half_width is None
+    assert not re.search(r"\d", said)
 
 
 def test_a_weak_number_says_that_it_is_and_why() -> None:
-    assert say_estimate(replace(GUESS, in_range=False, note="it is matte")).endswith("GPa, fitted, uncertain; it is matte")
+    found = parts(say_estimate(replace(GUESS, in_range=False, note="it is matte")))
+    assert found["weak"] and found["note"] == "it is matte" and found["value"] == "75"
 
 
 def test_a_change_has_its_sign_its_interval_and_the_glaze_compared_with() -> None:
-    assert say_change(STEP) == "+0.31 (90 %: -0.1 to +0.7) ×10⁻⁶ per K, compared with Gangway Clear, fitted"
-    assert say_change(replace(STEP, value=-40.4, low=-70.2, high=-10.6, unit="°C")).startswith("-40 (90 %: -70 to -11) °C")
-    assert say_change(replace(STEP, value=-0.001, low=-0.4, high=0.398)).startswith("0.00 (90 %: -0.4 to +0.4)")
+    found = parts(say_change(STEP))
+    assert (found["unit"], found["reference"], found["status"]) == (STEP.unit, STEP.reference, STEP.status)
+    assert numbers(say_change(STEP)) == ("+0.31", "-0.1", "+0.7")
+    assert numbers(say_change(replace(STEP, value=-40.4, low=-70.2, high=-10.6, unit="°C"))) == ("-40", "-70", "-11")
+    assert numbers(say_change(replace(STEP, value=-0.001, low=-0.4, high=0.398))) == ("0.00", "-0.4", "+0.4")
+    assert parts(say_change(replace(STEP, in_range=False)))["weak"]
 
 
 def test_a_glaze_against_itself_changes_nothing() -> None:
-    assert say_change(replace(STEP, value=0.0, low=0.0, high=0.0)) == "no change: the same glaze as Gangway Clear"
-    assert say_change(replace(STEP, in_range=False)).endswith("compared with Gangway Clear, fitted, uncertain")
+    said = say_change(replace(STEP, value=0.0, low=0.0, high=0.0))
+    assert said.startswith("no change") and said.endswith(STEP.reference) and not re.search(r"\d", said)
+
+
+RANGE = re.compile(r"(?P<name>[a-z ]+) \((?P<level>\d+) %: (?P<range>[a-z ]+)\), fitted(?P<weak>, uncertain)?(?:; (?P<note>.+))?")
 
 
 def test_a_run_is_a_class_with_its_range_and_status() -> None:
-    assert say_run(RUN) == "runs (90 %: moves to runs off), fitted"
-    assert say_run(replace(RUN, low_name="runs", high_name="runs", level=0.95)) == "runs (95 %: no other class), fitted"
-    weak = replace(RUN, in_range=False, note="it is matte")
-    assert say_run(weak) == "runs (90 %: moves to runs off), fitted, uncertain; it is matte"
-    refused = replace(RUN, name="", low_name="", high_name="", in_range=False, note="too much iron")
-    assert say_run(refused) == "no class; too much iron"
+    def found(run: RunClass) -> tuple[str | None, ...]:
+        match = RANGE.fullmatch(say_run(run))
+        assert match, say_run(run)
+        return match.groups()
+
+    name, level, between, weak, note = found(RUN)
+    assert (name, level, weak, note) == ("runs", "90", None, None) and between.split(" to ") == ["moves", "runs off"]
+    alone = found(replace(RUN, low_name="runs", high_name="runs", level=0.95))
+    assert alone[:2] == ("runs", "95") and alone[2] and alone[2].startswith("no ")
+    assert found(replace(RUN, in_range=False, note="it is matte"))[3:] == (", uncertain", "it is matte")
+    refused = say_run(replace(RUN, name="", low_name="", high_name="", in_range=False, note="iron"))
+    assert refused.startswith("no class") and refused.endswith("; iron")
 
 
 @pytest.mark.parametrize(
     ("ratio", "said"),
     [
-        ((3.47, 22.16, 141.4), "22 times as much (90 %: 3.5 to 140)"),
-        ((0.0134, 0.0791, 0.469), "0.079 times as much (90 %: 0.013 to 0.47)"),
-        ((0.274, 0.9961, 9.96), "1.0 times as much (90 %: 0.27 to 10)"),
+        ((3.47, 22.16, 141.4), ("22", "3.5", "140")),
+        ((0.0134, 0.0791, 0.469), ("0.079", "0.013", "0.47")),
+        ((0.274, 0.9961, 9.96), ("1.0", "0.27", "10")),
     ],
 )
-def test_a_run_against_the_reference_has_two_digits_that_count(ratio: tuple[float, float, float], said: str) -> None:
-    assert say_run_ratio(replace(RUN, ratio=ratio)) == f"{said}, compared with Gangway Clear, fitted"
+def test_a_run_against_the_reference_has_two_digits_that_count(
+    ratio: tuple[float, float, float], said: tuple[str, str, str]
+) -> None:
+    found = parts(say_run_ratio(replace(RUN, ratio=ratio)))
+    assert (found["value"], found["low"], found["high"]) == said
+    assert found["times"] and found["reference"] == RUN.reference and not found["weak"]
 
 
 def test_where_runs_cannot_be_compared_it_says_so() -> None:
-    assert say_run_ratio(replace(RUN, ratio=(3.5, 22.0, 140.0), in_range=False)).endswith("Gangway Clear, fitted, uncertain")
-    assert say_run_ratio(replace(RUN, ratio=None)) == "no comparison with Gangway Clear"
-    assert say_run_ratio(replace(RUN, ratio=(1.0, 1.0, 1.0))) == "as much: the same glaze as Gangway Clear"
+    assert parts(say_run_ratio(replace(RUN, ratio=(3.5, 22.0, 140.0), in_range=False)))["weak"]
+    missing = say_run_ratio(replace(RUN, ratio=None))
+    assert missing.startswith("no comparison") and missing.endswith(RUN.reference)
+    same = say_run_ratio(replace(RUN, ratio=(1.0, 1.0, 1.0)))
+    assert same.startswith("as much") and same.endswith(RUN.reference) and not re.search(r"\d", same)
     assert say_run_ratio(replace(RUN, ratio=None, reference="")) == ""
 
 
+IN_100 = re.compile(
+    r"(?P<what>.+): (?P<side>about|less than|more than) (?P<times>\d+) in 100, fitted(?P<weak>, uncertain)?(?:; (?P<note>.+))?"
+)
+
+
+def chance(said: str) -> tuple[str, int, bool, str | None]:
+    """(about, less than or more than; so many of a hundred; is it uncertain; what to mind)."""
+    found = IN_100.fullmatch(said)
+    assert found, said
+    return found["side"], int(found["times"]), bool(found["weak"]), found["note"]
+
+
 def test_a_chance_is_so_many_in_100_with_its_status() -> None:
-    assert say_chance(PULL) == "chance of a pull: about 88 in 100, fitted"
-    assert say_chance(replace(PULL, tension_chance=0.004)).endswith("less than 1 in 100, fitted")
-    assert say_chance(replace(PULL, tension_chance=0.9999)).endswith("more than 99 in 100, fitted")
-    assert say_chance(replace(PULL, in_range=False, note="it is matte")).endswith("fitted, uncertain; it is matte")
-    assert say_chance(replace(PULL, tension_chance=None, note="too much iron")) == "chance of a pull: no number; too much iron"
+    assert chance(say_chance(PULL)) == ("about", 88, False, None)
+    assert chance(say_chance(replace(PULL, tension_chance=0.004))) == ("less than", 1, False, None)
+    assert chance(say_chance(replace(PULL, tension_chance=0.9999))) == ("more than", 99, False, None)
+    assert chance(say_chance(replace(PULL, in_range=False, note="matte"))) == ("about", 88, True, "matte")
+    refused = say_chance(replace(PULL, tension_chance=None, note="iron"))
+    assert refused.endswith("; iron") and not re.search(r"\d", refused)
 
 
 def test_a_chance_against_the_reference_names_it() -> None:
-    assert say_chance_against(PULL) == "chance to be pulled less than Cracked Lamp: about 3 in 100, fitted"
-    assert say_chance_against(replace(PULL, in_range=False)).endswith("about 3 in 100, fitted, uncertain")
-    assert say_chance_against(replace(PULL, less_than_reference=None)) == "no comparison with Cracked Lamp"
+    assert chance(say_chance_against(PULL)) == ("about", 3, False, None) and PULL.reference in say_chance_against(PULL)
+    assert chance(say_chance_against(replace(PULL, in_range=False)))[2]
+    missing = say_chance_against(replace(PULL, less_than_reference=None))
+    assert missing.startswith("no comparison") and missing.endswith(PULL.reference)
     assert say_chance_against(replace(PULL, reference="")) == ""
 
 

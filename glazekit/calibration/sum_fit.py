@@ -2,32 +2,25 @@
 
 from __future__ import annotations
 
-from functools import cache
+from dataclasses import dataclass
 
 import numpy as np
 
 from glazekit.calibration.groups import group_sizes
-from glazekit.calibration.measurements import Sample
+from glazekit.calibration.measurements import Measurements
 from glazekit.calibration.subsets import studio_like
 from glazekit.glass.composition import MODEL_OXIDES
+from glazekit.glass.properties import Property
 
 STUDIO_WEIGHT = 3.0
-BORROWS = {
-    "glass_transition": {"SnO2": "ZrO2", "MnO": "MgO"},
-    "elastic_modulus": {"SnO2": "ZrO2", "MnO": "MgO"},
-}
-"""Property -> an oxide too rarely measured for a factor of its own -> the relative whose factor it takes.
-
-Fewer than a dozen groups of publications hold half a per cent of tin or manganese and report one of these two properties.
-"""
 _ROUNDS = 60
 _HUBER = 1.345  # in robust standard deviations: from here on an error pulls by its sign only
 _RIDGE = 1e-7
 
 
-def weights_of(sample: Sample, studio_weight: float = STUDIO_WEIGHT) -> np.ndarray:
+def weights_of(sample: Measurements, studio_weight: float = STUDIO_WEIGHT) -> np.ndarray:
     """How much a measurement counts: n rows of one group count as their square root, a studio-like glass three times."""
-    return np.where(studio_like(sample), studio_weight, 1.0) / np.sqrt(group_sizes(sample.group))
+    return np.asarray(np.where(studio_like(sample), studio_weight, 1.0) / np.sqrt(group_sizes(sample.group)))
 
 
 def huber_fit(features: np.ndarray, values: np.ndarray, weights: np.ndarray) -> np.ndarray:
@@ -51,23 +44,30 @@ def huber_fit(features: np.ndarray, values: np.ndarray, weights: np.ndarray) -> 
     return new
 
 
-def fit_additive(sample: Sample, studio_weight: float = STUDIO_WEIGHT) -> np.ndarray:
-    """One factor for each of ``MODEL_OXIDES`` [unit of the property per mole fraction], from the rows without a flag."""
-    clean, merge = sample.where(~sample.flagged), _merging(sample.property)
-    return merge @ huber_fit(clean.shares @ merge, clean.values, weights_of(clean, studio_weight))
+@dataclass(frozen=True, slots=True)
+class SumFit:
+    """One factor for each of ``MODEL_OXIDES`` [unit of the property per mole fraction]."""
+
+    coefficients: np.ndarray
+
+    def predict(self, sample: Measurements) -> np.ndarray:
+        """The property of every glass."""
+        return np.asarray(sample.shares @ self.coefficients)
 
 
-def predict_additive(factors: np.ndarray, sample: Sample) -> np.ndarray:
-    """The property of every glass of a sample."""
-    return sample.shares @ factors
+def fit_sum(sample: Measurements, studio_weight: float = STUDIO_WEIGHT) -> SumFit:
+    """Fit to the rows without a flag."""
+    clean, merge = sample.where(~sample.flagged), _merging(sample.about)
+    return SumFit(merge @ huber_fit(clean.shares @ merge, clean.values, weights_of(clean, studio_weight)))
 
 
-@cache
-def _merging(name: str) -> np.ndarray:
+def relatives(about: Property) -> dict[str, str]:
+    """An oxide too rarely measured for a factor of its own -> the relative whose factor it takes."""
+    return dict(pair.split(" as ") for pair in about.borrows.split("; ") if pair)
+
+
+def _merging(about: Property) -> np.ndarray:
     """(17, k): adds the shares of the borrowers to those of their relatives."""
-    borrows = BORROWS.get(name, {})
+    borrows = relatives(about)
     own = [oxide for oxide in MODEL_OXIDES if oxide not in borrows]
-    matrix = np.zeros((len(MODEL_OXIDES), len(own)))
-    for at, oxide in enumerate(MODEL_OXIDES):
-        matrix[at, own.index(borrows.get(oxide, oxide))] = 1.0
-    return matrix
+    return np.array([[float(borrows.get(oxide, oxide) == mine) for mine in own] for oxide in MODEL_OXIDES])

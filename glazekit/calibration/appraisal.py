@@ -1,4 +1,4 @@
-"""One property, studied: its sample, what fits say of publications they had not seen, its intervals and its figures."""
+"""One property, appraised: its sample, what fits say of publications they had not seen, its intervals and its figures."""
 
 from __future__ import annotations
 
@@ -8,14 +8,12 @@ from functools import cache
 
 import numpy as np
 
-from glazekit.calibration.additive import fit_additive, predict_additive
-from glazekit.calibration.changes import DISTANCES, Pairs, Rule, calibrate_change, change_half_width, pairs_of
+from glazekit.calibration.changes import DISTANCES, Pairs, calibrate_change, change_half_width, pairs_of
 from glazekit.calibration.groups import mean_over_groups
-from glazekit.calibration.intervals import calibrate_interval, covered, half_width
-from glazekit.calibration.measurements import PROPERTIES, Sample
-from glazekit.calibration.melt_fit import MeltFit, fit_melt, in_window
+from glazekit.calibration.intervals import Rule, calibrate_interval, covered, half_width
+from glazekit.calibration.measurements import Measurements
 from glazekit.calibration.outliers import cleaned
-from glazekit.calibration.subsets import SUBSETS, studio_like
+from glazekit.calibration.subsets import SUBSETS, WINDOW_K, everything, scored
 from glazekit.calibration.unseen import predict_unseen
 
 FEWEST = 15
@@ -42,7 +40,7 @@ class Figures:
 
 
 @dataclass(frozen=True, slots=True)
-class Study:
+class Appraisal:
     """Everything measured about the model of one property.
 
     Parameters
@@ -54,7 +52,7 @@ class Study:
     pairs : the pairs the change was measured on.
     """
 
-    sample: Sample
+    sample: Measurements
     unseen: np.ndarray
     interval: Rule
     change: Rule
@@ -63,7 +61,7 @@ class Study:
     @property
     def errors(self) -> np.ndarray:
         """Predicted less measured."""
-        return self.unseen - self.sample.values
+        return np.asarray(self.unseen - self.sample.values)
 
     def figures(self, mask: np.ndarray) -> Figures:
         """The figures of the rows for which ``mask`` is true."""
@@ -87,10 +85,9 @@ class Study:
         For viscosity the subsets are those of the firing range, 850 to 1350 °C; two more lie around it.
         """
         sample = self.sample
-        parts = {name: choose(sample) for name, choose in SUBSETS.items()}
-        if sample.property == "viscosity":
-            parts = {name: part & in_window(sample) for name, part in parts.items()}
-            parts |= {"every temperature": np.ones(len(sample), bool), "colder than 850 C": sample.temp_k < 1123.0}
+        parts = {name: choose(sample) & scored(sample) for name, choose in SUBSETS.items()}
+        if sample.is_melt:
+            parts |= {"every temperature": everything(sample), "colder than 850 C": sample.temp_k < WINDOW_K[0]}
         for name, part in parts.items():
             for kept, mask in (("clean", part & ~sample.flagged), ("all", part)):
                 if mask.sum() >= FEWEST:
@@ -108,28 +105,13 @@ class Study:
 
 
 @cache
-def study(name: str, seed: int = 0) -> Study:
-    """Study a property; ``seed`` deals the publications into folds.
+def appraise(name: str, seed: int = 0) -> Appraisal:
+    """Appraise the model of a property; ``seed`` deals the publications into folds.
 
     Flagged rows are left out of every fit and stay in every test: the intervals must live with them.
     """
     sample = cleaned(name)
-    if name == "viscosity":
-        unseen = predict_unseen(sample, fit_melt, MeltFit.predict, seed=seed)
-    else:
-        unseen = predict_unseen(sample, fit_additive, predict_additive, seed=seed)
+    unseen = predict_unseen(sample, seed=seed)
     pairs = pairs_of(sample, unseen)
-    return Study(
-        sample=sample,
-        unseen=unseen,
-        interval=calibrate_interval(sample, unseen - sample.values),
-        change=calibrate_change(pairs, PROPERTIES[name].decimals),
-        pairs=pairs,
-    )
-
-
-def headline(name: str, seed: int = 0) -> dict[str, Figures]:
-    """The figures people quote: box and studio-like, clean."""
-    done = study(name, seed)
-    scored = ~done.sample.flagged & (in_window(done.sample) if name == "viscosity" else True)
-    return {"box": done.figures(scored), "studio-like": done.figures(scored & studio_like(done.sample))}
+    interval, change = calibrate_interval(sample, unseen - sample.values), calibrate_change(pairs, sample.about.decimals)
+    return Appraisal(sample, unseen, interval, change, pairs)

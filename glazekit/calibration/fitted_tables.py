@@ -1,0 +1,130 @@
+"""The tables of data/ that are made here, and how to write them."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from glazekit.calibration.appraisal import appraise
+from glazekit.calibration.changes import change_half_width
+from glazekit.calibration.melt_fit import TERMS
+from glazekit.calibration.outliers import cleaned
+from glazekit.calibration.standard_errors import DRAWS, standard_errors
+from glazekit.calibration.unseen import fit_model
+from glazekit.glass.composition import MODEL_OXIDES
+from glazekit.glass.properties import Property, properties
+from glazekit.ground.tables import data_dir, sidecar
+
+FITTED = ("sciglass_open", "fitted")
+DIGITS = 8
+"""Significant digits of a coefficient: a fresh fit must find it again. Its standard error says how many of them matter."""
+
+Row = tuple[Any, ...]
+
+WIDTHS = {
+    "alkali and lime": "half width = max(floor, constant + per_alkali x (Li2O + Na2O + K2O) + per_lime x CaO), shares by moles",
+    "constant": "half width = constant",
+    "heat and iron": "half width = constant + per_100_k_colder x steps, times iron_factor from 1 mol % Fe2O3 on; "
+    "steps = hundreds of kelvin below 1200 C, held from steps_min to steps_max",
+}
+CHANGE = "half width = max(floor, constant + per_mol_pct_swapped x mol % swapped)"
+UNITS = {
+    "per_alkali": "{} per mole fraction",
+    "per_lime": "{} per mole fraction",
+    "per_mol_pct_swapped": "{} per mol %",
+    "per_100_k_colder": "{} per 100 K",
+    "steps_min": "100 K",
+    "steps_max": "100 K",
+    "iron_factor": "1",
+}
+"""Units of the numbers of a rule; of any other that of the property."""
+
+
+def coefficient_rows(about: Property) -> Iterator[Row]:
+    """The rows of a property's table: a factor for each oxide, or a coefficient for each term of the viscosity."""
+    sample = cleaned(about.name)
+    clean, fitted = sample.where(~sample.flagged), fit_model(sample).coefficients
+    errors = standard_errors(sample, DRAWS[about.model])
+    numbers = [(_digits(value), _digits(error, 3)) for value, error in zip(fitted, errors, strict=True)]
+    if sample.is_melt:
+        yield from ((*term, *each, *FITTED) for term, each in zip(TERMS, numbers, strict=True))
+        return
+    for oxide, each in zip(MODEL_OXIDES, numbers, strict=True):
+        holds = clean[oxide] > 0
+        yield oxide, *each, int(holds.sum()), len(np.unique(clean.publication[holds])), *FITTED
+
+
+def interval_rows() -> Iterator[Row]:
+    """property, kind, parameter, value, unit, meaning, source, status."""
+    for about in properties():
+        done = appraise(about.name)
+        for kind, rule, meaning in (("absolute", done.interval, WIDTHS[about.width]), ("change", done.change, CHANGE)):
+            for parameter, value in rule.items():
+                unit = UNITS.get(parameter, "{}").format(about.fit_unit)
+                yield about.name, kind, parameter, f"{float(value):g}", unit, meaning, *FITTED
+
+
+def accuracy_rows() -> Iterator[Row]:
+    """property, subset, kept, rows, publications, bias, mae, rmse, p90, two coverages, mean half width, unit."""
+    for about in properties():
+        for subset, kept, found in appraise(about.name).accuracy():
+            sizes = (found.bias, found.mae, found.rmse, found.p90)
+            shares = (found.coverage_rows, found.coverage_publications)
+            yield (
+                *(about.name, subset, kept, found.rows, found.publications),
+                *(_fixed(each, about.decimals) for each in sizes),
+                *(_fixed(100 * each, 1) for each in shares),
+                _fixed(found.width, about.decimals),
+                about.fit_unit,
+            )
+
+
+def change_rows() -> Iterator[Row]:
+    """property, subset, from, to, pairs, publications, four sizes, coverage, clear, direction right, unit."""
+    for about in properties():
+        done = appraise(about.name)
+        for subset, low, high, pairs in done.changes():
+            widths = change_half_width(done.change, pairs.swapped)
+            clear = np.abs(pairs.said) > widths
+            alike = done.sample.is_melt  # at one temperature, or at one viscosity: then no change was measured
+            right = np.sign(pairs.said) == np.sign(pairs.measured)
+            errors = np.abs(pairs.errors)
+            sizes = (errors.mean(), np.quantile(errors, 0.9), widths.mean())
+            yield (
+                *(about.name, subset, low, high, len(widths), len(np.unique(pairs.group))),
+                "" if alike else _fixed(np.abs(pairs.measured).mean(), about.decimals + 1),
+                *(_fixed(each, about.decimals + 1) for each in sizes),
+                _fixed(100 * done.change_covered(pairs), 1),
+                int(clear.sum()),
+                "" if alike or clear.sum() < 20 else _fixed(100 * right[clear].mean(), 1),
+                about.fit_unit,
+            )
+
+
+def write_tables(folder: Path | None = None) -> tuple[Path, ...]:
+    """Fit and measure everything again and write the tables into ``folder``, data/ when None; their headers stay as they are."""
+    made = {about.factor_table: coefficient_rows(about) for about in properties()} | {
+        "property_intervals": interval_rows(),
+        "property_accuracy": accuracy_rows(),
+        "change_accuracy": change_rows(),
+    }
+    return tuple(_write((folder or data_dir()) / f"{name}.csv", rows) for name, rows in made.items())
+
+
+def _write(path: Path, rows: Iterator[Row]) -> Path:
+    lines = [tuple(sidecar(path.stem)["columns"]), *rows]
+    with path.open("w", encoding="utf-8", newline="") as stream:
+        csv.writer(stream, lineterminator="\n").writerows(lines)
+    return path
+
+
+def _digits(value: float, digits: int = DIGITS) -> str:
+    return f"{float(f'{value:.{digits}g}'):.12g}"
+
+
+def _fixed(value: float, places: int) -> str:
+    return f"{round(value, places) + 0.0:.{places}f}"
