@@ -3,36 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import wraps
-from typing import Any, ParamSpec
+from typing import Any
 
 from glazekit.drawing.markup import Html, el
-
-Chosen = ParamSpec("Chosen")
-
-NOTICE = el(
-    "p",
-    el("small", "Contains information from SciGlass, which is made available under the Open Database License (ODbL)."),
-)
-
-
-class Shown(str):
-    """A piece of a page, as markup."""
-
-    __slots__ = ()
-
-    def _repr_html_(self) -> str:
-        return self
-
-
-def view(draw: Callable[Chosen, Html]) -> Callable[Chosen, Shown]:
-    """A function of ``views`` as the notebook calls it: what it draws, with its source named below."""
-
-    @wraps(draw)
-    def show(*chosen: Chosen.args, **named: Chosen.kwargs) -> Shown:
-        return Shown(draw(*chosen, **named) + NOTICE)
-
-    return show
 
 
 class ClosedPage:
@@ -45,19 +18,16 @@ class ClosedPage:
     WHATS = SUMS = GLASSES = OMISSIONS = WEIGHTS = ("-",)
 
     def __init__(self, missing: str) -> None:
-        command = '.venv/bin/python -m pip install ".[appendix]"'
-        self._said = Shown(
-            el(
-                "p",
-                el("strong", f"This page computes with {missing}, which is not installed."),
-                " In a terminal, in the folder of glazekit: ",
-                el("code", command),
-                ". Then press “Wake this page” again. All other lessons work without it.",
-            )
+        self._said = el(
+            "p",
+            el("strong", f"This page computes with {missing}, which is not installed."),
+            " In a terminal, in the folder of glazekit: ",
+            el("code", '.venv/bin/python -m pip install ".[appendix]"'),
+            ". Then press “Wake this page” again. All other lessons work without it.",
         )
 
-    def __getattr__(self, name: str) -> Callable[..., Shown]:
-        def closed(**chosen: str) -> Shown:
+    def __getattr__(self, name: str) -> Callable[..., Html]:
+        def closed(**chosen: str) -> Html:
             return self._said
 
         return closed

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import wraps
+from typing import ParamSpec
+
 import numpy as np
 
-from glazekit.calibration.appendix import view
 from glazekit.calibration.appraisal import appraise
 from glazekit.calibration.classic import SYSTEMS, predict_classic
 from glazekit.calibration.groups import deal_groups, deal_rows, mean_over_groups
@@ -22,6 +25,9 @@ from glazekit.glass.sums import factors_of
 from glazekit.ground.tables import read_table
 from glazekit.materials.oxides import OXIDES
 
+NOTICE = el(
+    "p", el("small", "Contains information from SciGlass, which is made available under the Open Database License (ODbL).")
+)
 WHATS = {each.quantity: each for each in properties()}
 """What a learner may choose."""
 SUMS = {quantity: each for quantity, each in WHATS.items() if each.model == "sum"}
@@ -37,6 +43,19 @@ WEIGHTS = {"like any other": 1.0, "three times (the course)": 3.0, "ten times": 
 _FIRST = next(iter(WHATS))
 _KINDS = {"box": "all of the box", "studio-like": "glaze-like", "colder than 850 C": "colder than 850 °C"}
 """Names of subsets that are not words of the page."""
+
+
+_Chosen = ParamSpec("_Chosen")
+
+
+def view(draw: Callable[_Chosen, Html]) -> Callable[_Chosen, Html]:
+    """What a function draws, with its source named below."""
+
+    @wraps(draw)
+    def show(*chosen: _Chosen.args, **named: _Chosen.kwargs) -> Html:
+        return draw(*chosen, **named) + NOTICE
+
+    return show
 
 
 @view

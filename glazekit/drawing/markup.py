@@ -23,6 +23,10 @@ class Html(str):
     def __radd__(self, before: str) -> Html:
         return join(before, self)
 
+    def _repr_html_(self) -> str:
+        """How a notebook shows it."""
+        return self
+
 
 def el(tag: str, *children: str, **attributes: str | float) -> Html:
     """One element.

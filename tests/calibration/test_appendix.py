@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 
 from glazekit.calibration import views as page_views
-from glazekit.calibration.appendix import NOTICE, Shown, open_appendix
+from glazekit.calibration.appendix import open_appendix
 from glazekit.calibration.classic import SYSTEMS, predict_classic
 from glazekit.calibration.measurements import Measurements
 from glazekit.calibration.pictures import bars, cloud, curves, table
@@ -55,7 +55,7 @@ def test_with_numpy_the_page_is_open_and_offers_every_property() -> None:
 @pytest.mark.parametrize("name", VIEWS)
 def test_every_view_draws_and_names_its_source(name: str) -> None:
     shown = VIEWS[name]()
-    assert shown.endswith(NOTICE) and "nan" not in words(shown).split()
+    assert shown.endswith(PAGE.NOTICE) and "nan" not in words(shown).split()
     for drawing in re.findall(r"<svg.*?</svg>", shown, re.DOTALL):
         root = ET.fromstring(drawing)
         assert root.get("role") == "img" and root.get("aria-label")
@@ -73,7 +73,7 @@ def test_all_choices_can_be_chosen() -> None:
         assert len(rows_of(PAGE.factors(what))) == 1 + len(MODEL_OXIDES)
 
 
-def bar_numbers(shown: Shown) -> dict[str, float]:
+def bar_numbers(shown: str) -> dict[str, float]:
     texts = re.findall(r"<text[^>]*>([^<]*)</text>", shown)
     return {name: float(number) for name, number in pairwise(texts) if re.fullmatch(r"[\d.]+", number)}
 
