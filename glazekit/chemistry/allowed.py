@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from math import sqrt
 from operator import mul
 
+from glazekit.chemistry.base_limits import AT_LEAST, AT_MOST, FIXED, BaseLimit
 from glazekit.chemistry.nonnegative import Vector, dot, nonnegative_least_squares
-from glazekit.chemistry.shares import AT_LEAST, AT_MOST, FIXED, ShareLimit
 from glazekit.chemistry.unity import flux_symbols
 from glazekit.ground.errors import RecipeError
 from glazekit.materials.material import Material
@@ -23,6 +23,33 @@ LIGHT = 0.05
 ROUNDS = 4
 """After so many tries by least squares, which nearly always decide, the slower exact way is taken."""
 BAND_TOL = 1e-5
+
+
+@dataclass(frozen=True, slots=True)
+class Goal:
+    """A formula asked for, and how near is near enough.
+
+    Parameters
+    ----------
+    moles : oxide -> moles per mole of flux; one that is not named is wanted as nothing [mol].
+    tolerance : oxide -> how far off is close enough, for every oxide asked about [mol].
+    """
+
+    moles: Mapping[str, float]
+    tolerance: Mapping[str, float]
+
+    def misses(self, reached: Mapping[str, float]) -> dict[str, float]:
+        """Oxide -> wanted minus reached, for every oxide that is wanted or brought [mol]."""
+        asked = [oxide for oxide in OXIDE_ORDER if self.moles.get(oxide) or oxide in reached]
+        return {oxide: self.moles.get(oxide, 0.0) - reached.get(oxide, 0.0) for oxide in asked}
+
+    def met_by(self, reached: Mapping[str, float]) -> set[str]:
+        """The oxides that come close enough."""
+        return {oxide for oxide, miss in self.misses(reached).items() if abs(miss) <= self.tolerance[oxide]}
+
+    def weights(self, oxides: Iterable[str]) -> dict[str, float]:
+        """Oxide -> 1 / tolerance: a miss at the edge of the tolerance counts 1."""
+        return {oxide: 1 / self.tolerance[oxide] for oxide in oxides}
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,26 +69,18 @@ class Allowed:
     """
 
     materials: tuple[Material, ...]
-    limits: tuple[ShareLimit, ...] = ()
+    limits: tuple[BaseLimit, ...] = ()
     colour_fluxes_counted: bool = False
-    oxides: tuple[str, ...] = field(init=False)
     _moles: dict[str, Vector] = field(init=False, repr=False, compare=False)
     _flux: Vector = field(init=False, repr=False, compare=False)
-    _limit_rows: list[Vector] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         brought = [{oxide: 100 * moles for oxide, moles in material.moles_per_g} for material in self.materials]
-        oxides = tuple(oxide for oxide in OXIDE_ORDER if any(oxide in moles for moles in brought))
+        oxides = [oxide for oxide in OXIDE_ORDER if any(oxide in moles for moles in brought)]
         moles = {oxide: [column.get(oxide, 0.0) for column in brought] for oxide in oxides}
         fluxes = [moles[oxide] for oxide in flux_symbols(self.colour_fluxes_counted) if oxide in moles]
-        object.__setattr__(self, "oxides", oxides)
         object.__setattr__(self, "_moles", moles)
         object.__setattr__(self, "_flux", [sum(column) for column in zip(*fluxes, strict=True)] or [0.0] * len(brought))
-        rows = [
-            [HEAVY * ((material.name in limit.materials) - limit.pct / 100) for material in self.materials]
-            for limit in self.limits
-        ]
-        object.__setattr__(self, "_limit_rows", rows)
 
     def check(self) -> None:
         """Stop with one sentence when there is no recipe at all, or none with a flux."""
@@ -96,6 +115,10 @@ class Allowed:
         """Does any of the materials bring this oxide."""
         return oxide in self._moles
 
+    def asked(self, goal: Goal) -> list[str]:
+        """Every oxide that is wanted or that a material brings."""
+        return [oxide for oxide in OXIDE_ORDER if goal.moles.get(oxide) or self.brings(oxide)]
+
     def nearest(
         self,
         target: Mapping[str, float],
@@ -113,91 +136,98 @@ class Allowed:
         target : oxide -> moles per mole of flux.
         weights : oxide -> weight; an oxide not named is left out of account.
         fluxes_total_1 : must the fluxes of the recipe total 1, as those of a unity formula do.
-        like : material -> share of a recipe to resemble where the formula leaves a choice [any scale].
+        like : material -> amount, of a recipe to resemble where the formula leaves a choice [any scale].
         """
-        rows, goal = self._rows(target, weights, fluxes_total_1)
+        rows, goal = self._flux_row(fluxes_total_1)
+        oxide_rows, oxide_goal = self._oxide_rows(target, weights, fluxes_total_1)
+        rows, goal = [*rows, *oxide_rows], [*goal, *oxide_goal]
         if like:
-            shares = [like.get(material.name, 0.0) for material in self.materials]
-            size = LIGHT / max(dot(self._flux, shares), 1e-9)
-            rows += [[LIGHT * (i == j) for j in range(len(shares))] for i in range(len(shares))]
-            goal += [share * size for share in shares]
+            model = [like.get(material.name, 0.0) for material in self.materials]
+            size = LIGHT / max(dot(self._flux, model), 1e-9)
+            rows += [[LIGHT * (i == j) for j in range(len(model))] for i in range(len(model))]
+            goal += [amount * size for amount in model]
         amounts, _ = self._solve(rows, goal)
         return self._scaled(amounts) if fluxes_total_1 else amounts
 
-    def within(
-        self, target: Mapping[str, float], tolerance: Mapping[str, float], oxides: Collection[str], *, fluxes_total_1: bool
-    ) -> Vector | None:
-        """Amounts that bring each of these oxides within its tolerance of the target, or None when there are none.
+    def within(self, goal: Goal, oxides: Collection[str], *, fluxes_total_1: bool = True) -> Vector | None:
+        """Amounts that bring each of these oxides within its tolerance of the goal, or None when there are none.
 
         Parameters
         ----------
-        target, tolerance : oxide -> moles [mol].
         oxides : those asked about; all others may be anything.
         fluxes_total_1 : must the fluxes of the recipe total 1, as those of a unity formula do.
         """
-        if any(target.get(oxide, 0.0) > tolerance[oxide] and not self.brings(oxide) for oxide in oxides):
+        if any(goal.moles.get(oxide, 0.0) > goal.tolerance[oxide] and not self.brings(oxide) for oxide in oxides):
             return None
-        wanted = [oxide for oxide in oxides if self.brings(oxide)]
-        if not wanted:
+        brought = [oxide for oxide in oxides if self.brings(oxide)]
+        if not brought:
             return [0.0] * len(self.materials)
-        rows, goal = self._rows(target, {oxide: 1 / tolerance[oxide] for oxide in wanted}, fluxes_total_1)
-        first = len(rows) - len(wanted)  # the row of the fluxes, if there is one, is no oxide
+        flux_row, flux_goal = self._flux_row(fluxes_total_1)
+        rows, wanted = self._oxide_rows(goal.moles, goal.weights(brought), fluxes_total_1)
         stress = [1.0] * len(rows)
         for _ in range(ROUNDS):
-            stressed = [[s * share for share in row] for s, row in zip(stress, rows, strict=True)]
-            amounts, own = self._solve(stressed, list(map(mul, stress, goal)))
+            stressed = [[s * value for value in row] for s, row in zip(stress, rows, strict=True)]
+            amounts, residual = self._solve([*flux_row, *stressed], [*flux_goal, *map(mul, stress, wanted)])
             if fluxes_total_1:
                 if dot(self._flux, amounts) <= 0:
                     return None
                 amounts = self._scaled(amounts)
-            misses = [abs(dot(row, amounts) - value) for row, value in zip(rows[first:], goal[first:], strict=True)]
+            misses = [abs(dot(row, amounts) - value) for row, value in zip(rows, wanted, strict=True)]
             if max(misses) <= 1:
                 return amounts
-            # What least squares misses stands square on every mixture, so sum(own x the misses of any allowed recipe) is at
-            # least sum(own x own). A recipe inside every tolerance misses at most 1 in each row:
-            if dot(own, own) > dot(stress[first:], list(map(abs, own[first:]))):
+            # What least squares misses stands square on every mixture, so sum(residual x the misses of any allowed recipe) is
+            # at least sum(residual x residual). A recipe inside every tolerance misses at most 1 in each row:
+            if dot(residual, residual) > dot(stress, list(map(abs, residual[len(flux_row) :]))):
                 return None
             # Neither proved yet: stress what was missed most and try again (C. L. Lawson's way to the smallest greatest miss).
-            mean = dot(list(map(mul, stress[first:], stress[first:])), misses) / len(misses)
-            stress[first:] = [s * sqrt(miss / mean) for s, miss in zip(stress[first:], misses, strict=True)]
-        return self._between(rows, goal, first)
+            mean = dot(list(map(mul, stress, stress)), misses) / len(misses)
+            stress = [s * sqrt(miss / mean) for s, miss in zip(stress, misses, strict=True)]
+        return self._between(rows, wanted, fluxes_total_1)
 
-    def _between(self, rows: list[Vector], goal: Vector, first: int) -> Vector | None:
-        """Amounts at which no row from ``first`` on misses its goal by more than 1: two rows for each, one for either edge,
-        with a column of its own for the room between. When the fluxes must total 1 the edges are in proportion to them.
+    def _between(self, rows: list[Vector], wanted: Vector, fluxes_total_1: bool) -> Vector | None:
+        """Amounts at which no row misses what is wanted by more than 1: two rows for each, one for either edge, with a column
+        of its own for the room between. When the fluxes must total 1 the edges are in proportion to them.
         """
-        edges, values, free = rows[:first], goal[:first], []
-        for row, value in zip(rows[first:], goal[first:], strict=True):
+        edges, values = self._flux_row(fluxes_total_1)
+        free = []
+        for row, value in zip(rows, wanted, strict=True):
             for side in (1.0, -1.0):
                 free.append((len(edges), side))
-                edges.append([share - first * side * flux for share, flux in zip(row, self._flux, strict=True)])
-                values.append(value + (1 - first) * side)
+                if fluxes_total_1:
+                    edges.append([moles - side * flux for moles, flux in zip(row, self._flux, strict=True)])
+                    values.append(value)
+                else:
+                    edges.append(row)
+                    values.append(value + side)
         amounts, residual = self._solve(edges, values, free)
         if sqrt(dot(residual, residual)) > BAND_TOL:
             return None
-        return self._scaled(amounts) if first else amounts
+        return self._scaled(amounts) if fluxes_total_1 else amounts
 
-    def _rows(
+    def _flux_row(self, fluxes_total_1: bool) -> tuple[list[Vector], Vector]:
+        """The row "fluxes" and its goal 1, when they must total that; else none."""
+        return ([[SCALE * flux for flux in self._flux]], [SCALE]) if fluxes_total_1 else ([], [])
+
+    def _oxide_rows(
         self, target: Mapping[str, float], weights: Mapping[str, float], fluxes_total_1: bool
     ) -> tuple[list[Vector], Vector]:
-        """Rows and goal of the least squares.
+        """A row for each oxide, and its goal.
 
-        Plainly, a row "weight x reached" is to be "weight x wanted". When the fluxes must total 1, a first row "fluxes" is
-        to be 1 and each other row "weight x (reached - wanted x fluxes)" is to be 0: all rows but the first ask for
-        proportions alone, so the proportions of the answer are right whatever its fluxes total, and it is scaled afterwards.
+        Plainly, a row "weight x reached" is to be "weight x wanted". When the fluxes must total 1, a row "weight x (reached -
+        wanted x fluxes)" is to be 0: all rows but that of the fluxes then ask for proportions alone, so the proportions of the
+        answer are right whatever its fluxes total, and it is scaled afterwards.
         """
-        if not fluxes_total_1:
-            rows = [[weight * moles for moles in self._brought(oxide)] for oxide, weight in weights.items()]
-            return rows, [weight * target.get(oxide, 0.0) for oxide, weight in weights.items()]
-        rows = [[SCALE * flux for flux in self._flux]]
+        rows, goal = [], []
         for oxide, weight in weights.items():
             wanted = target.get(oxide, 0.0)
-            pairs = zip(self._brought(oxide), self._flux, strict=True)
-            rows.append([weight * (moles - wanted * flux) for moles, flux in pairs])
-        return rows, [SCALE] + [0.0] * len(weights)
-
-    def _brought(self, oxide: str) -> Vector:
-        return self._moles.get(oxide) or [0.0] * len(self.materials)
+            brought = self._moles.get(oxide) or [0.0] * len(self.materials)
+            if fluxes_total_1:
+                rows.append([weight * (moles - wanted * flux) for moles, flux in zip(brought, self._flux, strict=True)])
+                goal.append(0.0)
+            else:
+                rows.append([weight * moles for moles in brought])
+                goal.append(weight * wanted)
+        return rows, goal
 
     def _scaled(self, amounts: Vector) -> Vector:
         fluxes = dot(self._flux, amounts)
@@ -212,7 +242,11 @@ class Allowed:
         """
         sides = {AT_LEAST: -HEAVY, AT_MOST: HEAVY}
         open_rows = [(len(rows) + i, sides[limit.kind]) for i, limit in enumerate(self.limits) if limit.kind != FIXED]
-        columns = [list(column) for column in zip(*rows, *self._limit_rows, strict=True)]
+        limit_rows = [
+            [HEAVY * ((material.name in limit.materials) - limit.pct / 100) for material in self.materials]
+            for limit in self.limits
+        ]
+        columns = [list(column) for column in zip(*rows, *limit_rows, strict=True)]
         for at, sign in (*free, *open_rows):
             column = [0.0] * (len(rows) + len(self.limits))
             column[at] = sign

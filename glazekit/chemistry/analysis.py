@@ -15,6 +15,9 @@ from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
 
+GONE_IN_THE_MELT = ("gas", "soluble")
+"""Cautions of raw materials that a frit made of them no longer needs."""
+
 
 @dataclass(frozen=True, slots=True)
 class Analysis:
@@ -29,7 +32,7 @@ class Analysis:
 
     >>> from glazekit.recipe.recipe import Recipe
     >>> lime = analyse(Recipe("lime only", {"whiting": 20}))
-    >>> round(lime.oxide_g_of["CaO"], 2), round(lime.loi_wt_pct_raw, 1), round(lime.fired_yield, 3)
+    >>> round(lime.fired_g, 2), round(lime.loi_wt_pct_raw, 1), round(lime.fired_yield, 3)
     (11.21, 44.0, 0.56)
     """
 
@@ -90,37 +93,25 @@ class Analysis:
         return 100 * self.loi_g / self.raw_g
 
     @property
-    def oxide_g_of(self) -> Mapping[str, float]:
-        """Oxide -> grams in the fired glass [g]; read-only."""
-        return MappingProxyType(dict(self.oxide_g))
-
-    @property
     def oxide_wt_pct_fired(self) -> Mapping[str, float]:
         """Oxide -> share of the fired glass by weight [wt %, fired]; sums to 100."""
-        fired_g = self._something_left(self.fired_g)
-        return MappingProxyType({oxide: 100 * grams / fired_g for oxide, grams in self.oxide_g})
+        return self._percent(self.oxide_g)
 
     @property
     def oxide_mol_pct(self) -> Mapping[str, float]:
         """Oxide -> share of the fired glass by count [mol %]; sums to 100."""
-        moles_total = self._something_left(fsum(moles for _, moles in self.oxide_mol))
-        return MappingProxyType({oxide: 100 * moles / moles_total for oxide, moles in self.oxide_mol})
+        return self._percent(self.oxide_mol)
+
+    def _percent(self, amounts: tuple[tuple[str, float], ...]) -> Mapping[str, float]:
+        total = fsum(amount for _, amount in amounts)
+        if not total:
+            raise RecipeError(f"{self.recipe.name}: nothing is left after firing, so there is no glass to analyse")
+        return MappingProxyType({oxide: 100 * amount / total for oxide, amount in amounts})
 
     @property
     def notes(self) -> tuple[str, ...]:
         """Sentences about borrowed analyses the numbers depend on."""
         return stand_in_notes(self.recipe, self.include_additions, self.stock)
-
-    @property
-    def materials(self) -> tuple[Material, ...]:
-        """The materials whose analyses were used, each once, in recipe order."""
-        lines = self.recipe.lines_in_parts(self.include_additions)
-        return tuple(dict.fromkeys(self.stock.find(line.material) for line in lines))
-
-    def _something_left(self, amount: float) -> float:
-        if not amount:
-            raise RecipeError(f"{self.recipe.name}: nothing is left after firing, so there is no glass to analyse")
-        return amount
 
 
 def analyse(recipe: Recipe, *, include_additions: bool = False, stock: Stock | None = None) -> Analysis:
@@ -153,7 +144,8 @@ def frit_of(name: str, recipe: Recipe, *, stock: Stock | None = None, lot: str =
     (0.0, 100.0)
     """
     melted = analyse(recipe, include_additions=True, stock=stock)
-    cautions = dict.fromkeys(key for material in melted.materials for key in material.cautions if key not in ("gas", "soluble"))
+    used = [melted.stock.find(line.material) for line in recipe.lines_in_parts()]
+    cautions = dict.fromkeys(key for material in used for key in material.cautions if key not in GONE_IN_THE_MELT)
     return Material(
         name,
         "frit",

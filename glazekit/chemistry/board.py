@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
-from math import fsum
 
 from glazekit.chemistry.analysis import analyse
-from glazekit.chemistry.reckoning import mol_per_mol
+from glazekit.chemistry.reckoning import mol_per_mol, moles_in
 from glazekit.ground.errors import RangeError
 from glazekit.ground.numbers import show_number
 from glazekit.materials.formula import molar_mass_g_mol
@@ -55,20 +53,16 @@ class Board:
     def __str__(self) -> str:
         """For the terminal: names to the left, numbers to the right."""
         table = [self.headings, *self.rows]
-        widths = [max(len(row[column]) for row in table) for column in range(len(self.headings))]
-        lines = [_line(row, widths) for row in table]
-        rule = "-" * (sum(widths) + 2 * (len(widths) - 1))
+        name_width, *widths = [max(len(row[column]) for row in table) for column in range(len(self.headings))]
+        lines = []
+        for name, *numbers in table:
+            cells = [number.rjust(width) for number, width in zip(numbers, widths, strict=True)]
+            lines.append("  ".join([name.ljust(name_width), *cells]).rstrip())
+        rule = "-" * (name_width + sum(widths) + 2 * len(widths))
         lines.insert(1, rule)
         if self.sums:
             lines.insert(len(lines) - self.sums, rule)
         return "\n".join([self.title, *lines, *self.notes])
-
-
-def _line(cells: Sequence[str], widths: Sequence[int]) -> str:
-    name, *numbers = cells
-    return "  ".join(
-        [name.ljust(widths[0]), *(cell.rjust(width) for cell, width in zip(numbers, widths[1:], strict=True))]
-    ).rstrip()
 
 
 def raw_to_fired(recipe: Recipe, *, include_additions: bool = False, stock: Stock | None = None) -> Board:
@@ -136,26 +130,6 @@ def mineral_board(recipe: Recipe, *, include_additions: bool = False, stock: Sto
     return Board(f"{recipe.name}: grams to moles", headings, tuple(rows), sums=1, notes=notes)
 
 
-def contributions(
-    recipe: Recipe, *, include_additions: bool = False, stock: Stock | None = None
-) -> tuple[tuple[str, tuple[tuple[str, float], ...]], ...]:
-    """(material, its oxides and their moles), the lines of one material together; amounts are taken as grams [mol].
-
-    >>> brought = dict(contributions(Recipe("lime and clay", {"whiting": 20, "kaolin": 20})))
-    >>> {oxide: round(moles, 4) for oxide, moles in brought["kaolin"]}
-    {'Al2O3': 0.0775, 'SiO2': 0.1549}
-
-    Raises as ``analyse``.
-    """
-    brought: dict[str, dict[str, float]] = {}
-    for step in analyse(recipe, include_additions=include_additions, stock=stock).working:
-        own = brought.setdefault(step.material.name, {})
-        own[step.oxide] = own.get(step.oxide, 0.0) + step.moles
-    return tuple(
-        (material, tuple((oxide, own[oxide]) for oxide in OXIDE_ORDER if own.get(oxide))) for material, own in brought.items()
-    )
-
-
 def who_brings_what(recipe: Recipe, shown: str = MOLES, *, include_additions: bool = False, stock: Stock | None = None) -> Board:
     """Which material brings which oxide: moles, or percent of all there is of that oxide.
 
@@ -174,16 +148,20 @@ def who_brings_what(recipe: Recipe, shown: str = MOLES, *, include_additions: bo
     """
     if shown not in (MOLES, PERCENT):
         raise RangeError(f"'{shown}' cannot be shown; choose {MOLES} or {PERCENT}")
-    brought = [(name, dict(own)) for name, own in contributions(recipe, include_additions=include_additions, stock=stock)]
-    total = {oxide: fsum(own.get(oxide, 0.0) for _, own in brought) for oxide in OXIDE_ORDER}
-    oxides = [oxide for oxide in OXIDE_ORDER if total[oxide]]
+    found = analyse(recipe, include_additions=include_additions, stock=stock)
+    names = dict.fromkeys(line.material.name for line in found.weighed if line.material.oxides)
+    brought = [(name, moles_in(line for line in found.weighed if line.material.name == name)) for name in names]
+    total = dict(found.oxide_mol)
+    oxides = list(total)
     headings = ("material", *oxides)
     if shown == PERCENT:
         rows = [(name, *(_share(own.get(oxide, 0.0), total[oxide]) for oxide in oxides)) for name, own in brought]
         return Board(f"{recipe.name}: who brings what [% of each oxide]", headings, tuple(rows))
-    unity = analyse(recipe, include_additions=include_additions, stock=stock).unity
     rows = [(name, *(_moles(own.get(oxide, 0.0)) for oxide in oxides)) for name, own in brought]
-    rows += [("all", *(_moles(total[oxide]) for oxide in oxides)), ("unity formula", *(show_number(unity[o], 3) for o in oxides))]
+    rows += [
+        ("all", *(_moles(total[oxide]) for oxide in oxides)),
+        ("unity formula", *(show_number(found.unity[o], 3) for o in oxides)),
+    ]
     return Board(f"{recipe.name}: who brings what [mol]", headings, tuple(rows), sums=2)
 
 

@@ -8,6 +8,7 @@ from math import fsum
 from types import MappingProxyType
 
 from glazekit.chemistry.formulate import read_target
+from glazekit.chemistry.reckoning import Weighed, grams_per_mol, moles_in
 from glazekit.chemistry.unity import UnityFormula, flux_symbols
 from glazekit.ground.errors import RecipeError
 from glazekit.materials.material import Material
@@ -70,11 +71,6 @@ class HandWork:
     recipe: Recipe | None
     problems: tuple[str, ...]
 
-    @property
-    def possible(self) -> bool:
-        """Did the shopping come out even."""
-        return self.recipe is not None
-
 
 def by_hand(
     target: UnityFormula | Mapping[str, float],
@@ -101,78 +97,69 @@ def by_hand(
     name : name of the recipe.
 
     >>> work = by_hand({"K2O": 0.3, "CaO": 0.7, "Al2O3": 0.2, "SiO2": 3.5}, "potash feldspar", ["whiting"], "kaolin", "quartz")
-    >>> round(work.purchases[2].need_mol, 2), work.possible
-    (-0.1, False)
+    >>> round(work.purchases[2].need_mol, 2), work.recipe is None
+    (-0.1, True)
 
     Raises RecipeError when a material does not bring what it is bought for.
     """
     shelf = stock or course_stock()
     wanted, _ = read_target(target)
-    fluxes = flux_symbols(wanted.colour_fluxes_counted)
-    so_far: dict[str, float] = {}
+    bought: list[Weighed] = []
     purchases: list[Purchase] = []
 
-    def buy(material_name: str, oxide: str | None) -> None:
-        material = shelf.find(material_name).need_analysis()
-        per_g = dict(material.moles_per_g)
-        oxide = oxide or _flux_for(material, wanted, so_far, fluxes)
-        if not per_g.get(oxide):
-            raise RecipeError(f"{material.name} brings no {OXIDES[oxide].name} ({oxide}), so it cannot be bought for it")
-        need_mol = wanted[oxide] - so_far.get(oxide, 0.0)
+    def buy(material: Material, oxide: str) -> None:
+        per_mol_g = grams_per_mol(material, oxide, "be bought for it")
+        need_mol = wanted[oxide] - moles_in(bought).get(oxide, 0.0)
         bought_mol = max(need_mol, 0.0) if abs(need_mol) > NOTHING_MOL else 0.0
-        grams = bought_mol / per_g[oxide]
-        for brought, moles in per_g.items():
-            so_far[brought] = so_far.get(brought, 0.0) + grams * moles
-        purchases.append(Purchase(material.name, oxide, need_mol, bought_mol, 1 / per_g[oxide], grams, _table(wanted, so_far)))
+        bought.append(Weighed(material, bought_mol * per_mol_g))
+        rows = _table(wanted, moles_in(bought))
+        purchases.append(Purchase(material.name, oxide, need_mol, bought_mol, per_mol_g, bought[-1].mass_g, rows))
 
     for flux_source in ([feldspar] if feldspar else []) + list(carbonates):
-        buy(flux_source, None)
-    buy(clay, "Al2O3")
-    buy(silica, "SiO2")
+        material = shelf.find(flux_source).need_analysis()
+        buy(material, _flux_for(material, wanted, moles_in(bought)))
+    buy(shelf.find(clay).need_analysis(), "Al2O3")
+    buy(shelf.find(silica).need_analysis(), "SiO2")
 
     problems = _problems(purchases)
     grams: dict[str, float] = {}
-    for purchase in purchases:
-        grams[purchase.material] = grams.get(purchase.material, 0.0) + purchase.grams
+    for line in bought:
+        grams[line.material.name] = grams.get(line.material.name, 0.0) + line.mass_g
     total = fsum(grams.values())
     recipe = None if problems else Recipe(name, {material: 100 * mass / total for material, mass in grams.items() if mass})
     return HandWork(wanted, tuple(purchases), tuple(grams.items()), recipe, problems)
 
 
-def _flux_for(material: Material, wanted: UnityFormula, so_far: Mapping[str, float], fluxes: Sequence[str]) -> str:
+def _flux_for(material: Material, wanted: UnityFormula, so_far: Mapping[str, float]) -> str:
     """The flux a material is bought for: of those it mainly brings, the one that is filled first."""
+    fluxes = flux_symbols(wanted.colour_fluxes_counted)
     per_g = {oxide: moles for oxide, moles in material.moles_per_g if oxide in fluxes}
     if not per_g:
         raise RecipeError(f"{material.name} brings no flux; buy it as clay or as silica")
-    most = max(per_g.values())
-    main = [oxide for oxide, moles in per_g.items() if moles >= MAIN_FLUX * most]
+    main = [oxide for oxide, moles in per_g.items() if moles >= MAIN_FLUX * max(per_g.values())]
     return min(main, key=lambda oxide: (wanted[oxide] - so_far.get(oxide, 0.0)) / per_g[oxide])
 
 
 def _table(wanted: UnityFormula, so_far: Mapping[str, float]) -> tuple[tuple[str, float, float, float], ...]:
     rows = []
     for oxide in OXIDE_ORDER:
-        if wanted[oxide] or so_far.get(oxide):
-            left = wanted[oxide] - so_far.get(oxide, 0.0)
-            rows.append((oxide, wanted[oxide], so_far.get(oxide, 0.0), 0.0 if abs(left) < NOTHING_MOL else left))
+        want, got = wanted[oxide], so_far.get(oxide, 0.0)
+        if want or got:
+            rows.append((oxide, want, got, 0.0 if abs(want - got) < NOTHING_MOL else want - got))
     return tuple(rows)
 
 
 def _problems(purchases: Sequence[Purchase]) -> tuple[str, ...]:
     """Sentences for every purchase that would have to be negative and every oxide that did not come out even."""
-    found = []
-    for purchase in purchases:
-        if purchase.need_mol < -NOTHING_MOL:
-            name = OXIDES[purchase.for_oxide].name
-            found.append(
-                f"{name} was already {-purchase.need_mol:.3f} moles over before the {purchase.material}, which would have to be "
-                f"{purchase.need_mol:.3f}: these minerals cannot make this formula"
-            )
-    for oxide, _, _, left in purchases[-1].rows:
-        if any(oxide == purchase.for_oxide and purchase.need_mol < -NOTHING_MOL for purchase in purchases):
+    over = {purchase.for_oxide: purchase for purchase in purchases if purchase.need_mol < -NOTHING_MOL}
+    found = [
+        f"{OXIDES[oxide].name} was already {-one.need_mol:.3f} moles over before the {one.material}, which would have to be "
+        f"{one.need_mol:.3f}: these minerals cannot make this formula"
+        for oxide, one in over.items()
+    ]
+    for oxide, left in purchases[-1].left.items():
+        if oxide in over or abs(left) <= ENOUGH_MOL:
             continue
-        if left > ENOUGH_MOL:
-            found.append(f"{left:.3f} moles of {OXIDES[oxide].name} ({oxide}) are still missing")
-        elif left < -ENOUGH_MOL:
-            found.append(f"{-left:.3f} moles of {OXIDES[oxide].name} ({oxide}) too much came along")
+        end = "are still missing" if left > 0 else "too much came along"
+        found.append(f"{abs(left):.3f} moles of {OXIDES[oxide].name} ({oxide}) {end}")
     return tuple(found)

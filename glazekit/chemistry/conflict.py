@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
-from glazekit.chemistry.allowed import Allowed
+from glazekit.chemistry.allowed import Allowed, Goal
+from glazekit.chemistry.relief import accept_words, brings, join, listed, source_words, sources, two_digits
 from glazekit.chemistry.unity import flux_symbols
-from glazekit.chemistry.ways_out import accept_words, brings, join, listed, source_words, sources, two_digits
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
 from glazekit.materials.stock import Stock
@@ -27,7 +27,7 @@ class Conflict:
     ----------
     oxides : a smallest set of oxides whose wanted amounts cannot be met together; any smaller set can.
     sentence : the same in words.
-    ways_out : what would help, in words.
+    reliefs : what would help, in words.
     instead : (oxide, moles): let this one oxide go to this amount and the others of the set can be met [mol].
     helpers : materials of the stock which, allowed as well, end this conflict.
     absent : wanted oxides that none of the materials brings.
@@ -35,91 +35,81 @@ class Conflict:
 
     oxides: tuple[str, ...]
     sentence: str
-    ways_out: tuple[str, ...]
+    reliefs: tuple[str, ...]
     instead: tuple[tuple[str, float], ...] = ()
     helpers: tuple[str, ...] = ()
     absent: tuple[str, ...] = ()
 
 
-def find_conflict(
-    allowed: Allowed,
-    target: Mapping[str, float],
-    tolerance: Mapping[str, float],
-    misses: Mapping[str, float],
-    stock: Stock,
-) -> Conflict:
+def find_conflict(allowed: Allowed, goal: Goal, misses: Mapping[str, float], stock: Stock) -> Conflict:
     """The conflict in a formula that is known to be impossible.
 
     Parameters
     ----------
-    target : oxide -> moles wanted [mol].
-    tolerance : oxide -> how far from it is close enough, for every oxide there is [mol].
+    goal : the formula, with a tolerance for every oxide there is.
     misses : oxide -> wanted minus reached in the nearest recipe [mol]; of several smallest sets the one with the larger
         misses is named.
     stock : where to look for materials that would help.
     """
-    asked = [oxide for oxide in OXIDE_ORDER if target.get(oxide) or allowed.brings(oxide)]
-    asked.sort(key=lambda oxide: -round(abs(misses.get(oxide, 0.0)), 3))
+    asked = sorted(allowed.asked(goal), key=lambda oxide: -round(abs(misses.get(oxide, 0.0)), 3))
 
     # When every oxide for itself is close enough and only the fluxes' total is not, that total belongs to the conflict.
-    total_1 = allowed.within(target, tolerance, asked, fluxes_total_1=False) is not None
+    total_1 = allowed.within(goal, asked, fluxes_total_1=False) is not None
 
-    def possible(oxides: Iterable[str], choice: Allowed) -> bool:
-        return choice.within(target, tolerance, tuple(oxides), fluxes_total_1=total_1) is not None
+    def possible(oxides: Collection[str], choice: Allowed = allowed) -> bool:
+        return choice.within(goal, oxides, fluxes_total_1=total_1) is not None
 
-    def inside(amounts: list[float], choice: Allowed) -> set[str]:
-        formula = choice.formula(amounts)
-        wanted = [oxide for oxide in OXIDE_ORDER if target.get(oxide) or oxide in formula]
-        return {oxide for oxide in wanted if abs(formula.get(oxide, 0.0) - target.get(oxide, 0.0)) <= tolerance[oxide]}
+    def reached(weights: Mapping[str, float]) -> dict[str, float]:
+        return allowed.formula(allowed.nearest(goal.moles, weights, fluxes_total_1=total_1))
 
-    def met(oxides: Iterable[str]) -> set[str] | None:
+    def met(oxides: Collection[str]) -> set[str] | None:
         """The oxides that a recipe for these oxides meets, as many others as it can; None if there is no such recipe."""
-        some = tuple(oxides)
-        if not possible(some, allowed):
+        if not possible(oxides):
             return None
-        weights = {oxide: (PINNED if oxide in some else 1.0) / tolerance[oxide] for oxide in asked}
-        return inside(allowed.nearest(target, weights, fluxes_total_1=total_1), allowed).union(some)
+        even = goal.weights(asked)
+        return goal.met_by(reached(even | {oxide: PINNED * even[oxide] for oxide in oxides})).union(oxides)
 
-    plain = allowed.nearest(target, {oxide: 1 / tolerance[oxide] for oxide in asked}, fluxes_total_1=total_1)
-    reached = allowed.formula(plain)
-    missed = {oxide for oxide in asked if abs(reached.get(oxide, 0.0) - target.get(oxide, 0.0)) > HIT * tolerance[oxide]}
+    plain_misses = goal.misses(reached(goal.weights(asked)))
+    missed = {oxide for oxide in asked if abs(plain_misses[oxide]) > HIT * goal.tolerance[oxide]}
     chosen = tuple(sorted(smallest_impossible(asked, missed, met), key=OXIDE_ORDER.index))
-    absent = tuple(oxide for oxide in OXIDE_ORDER if target.get(oxide, 0.0) > tolerance[oxide] and not allowed.brings(oxide))
-    instead = () if absent else tuple(_instead(allowed, target, chosen, total_1))
-    missing = tuple(oxide for oxide, moles in instead if moles < target.get(oxide, 0.0))
-    over = tuple(oxide for oxide, moles in instead if moles > target.get(oxide, 0.0))
+    unbrought = [oxide for oxide in allowed.asked(goal) if not allowed.brings(oxide)]
+    absent = tuple(oxide for oxide in unbrought if goal.moles[oxide] > goal.tolerance[oxide])
+    # For each oxide of the set the nearest amount at which the others of the set can be met.
+    letting_go = [] if absent else [oxide for oxide in chosen if allowed.brings(oxide)]
+    instead = {one: reached({oxide: 1.0 if oxide == one else PINNED for oxide in chosen})[one] for one in letting_go}
+    missing = tuple(oxide for oxide, moles in instead.items() if moles < goal.moles.get(oxide, 0.0))
+    over = tuple(oxide for oxide, moles in instead.items() if moles > goal.moles.get(oxide, 0.0))
 
     def ends_it(choice: Allowed) -> bool:
         return possible(chosen, choice)
 
     def makes_all(choice: Allowed) -> bool:
         """Is the nearest recipe close enough in every oxide; a quick look, which may miss a narrow yes."""
-        oxides = [oxide for oxide in OXIDE_ORDER if target.get(oxide) or choice.brings(oxide)]
-        amounts = choice.nearest(target, {oxide: 1 / tolerance[oxide] for oxide in oxides})
-        return inside(amounts, choice).issuperset(oxides)
+        oxides = choice.asked(goal)
+        return goal.met_by(choice.formula(choice.nearest(goal.moles, goal.weights(oxides)))).issuperset(oxides)
 
-    ways: list[str] = []
-    helpers: list[Material] = []
+    reliefs: list[str] = []
     in_want: list[tuple[str, ...]] = [(oxide,) for oxide in absent] or ([missing] if missing else [])
+    helpers: list[Material] = []
     for wanted in in_want:
         found, enough = sources(wanted, over, allowed, stock, None if absent else ends_it, makes_all)
-        ways.append(source_words(wanted, over, found, enough))
+        reliefs.append(source_words(wanted, over, found, enough))
         helpers += found
     for limit in allowed.limits:
         if not absent and ends_it(replace(allowed, limits=tuple(other for other in allowed.limits if other is not limit))):
-            ways.append(f"loosen a limit: {limit}")
-    ways += accept_words(instead, target, flux_symbols(allowed.colour_fluxes_counted))
+            reliefs.append(f"loosen a limit: {limit}")
+    reliefs += accept_words(instead, goal.moles, flux_symbols(allowed.colour_fluxes_counted))
     return Conflict(
         oxides=chosen,
-        sentence=_sentence(chosen, target, instead, absent, allowed),
-        ways_out=tuple(ways),
-        instead=instead,
+        sentence=_absent_words(absent) if absent else _sentence(allowed, goal.moles, chosen, instead, missing, over),
+        reliefs=tuple(reliefs),
+        instead=tuple(instead.items()),
         helpers=tuple(dict.fromkeys(material.name for material in helpers)),
         absent=absent,
     )
 
 
-def smallest_impossible(oxides: Sequence[str], suspects: set[str], met: Callable[[Iterable[str]], set[str] | None]) -> set[str]:
+def smallest_impossible(oxides: Sequence[str], suspects: set[str], met: Callable[[Collection[str]], set[str] | None]) -> set[str]:
     """A smallest set that cannot be met; the whole list is known to be impossible.
 
     First, a set from which nothing can be spared is found by trying to spare each oxide. Then every smaller set is tried,
@@ -136,8 +126,8 @@ def smallest_impossible(oxides: Sequence[str], suspects: set[str], met: Callable
     """
     known: list[set[str]] = []
 
-    def impossible(some: Iterable[str]) -> bool:
-        some = set(some)
+    def impossible(oxides: Collection[str]) -> bool:
+        some = set(oxides)
         if any(some <= good for good in known):
             return False
         good = met(some)
@@ -157,46 +147,33 @@ def smallest_impossible(oxides: Sequence[str], suspects: set[str], met: Callable
     return smallest
 
 
-def _instead(
-    allowed: Allowed, target: Mapping[str, float], chosen: tuple[str, ...], total_1: bool
-) -> Iterable[tuple[str, float]]:
-    """For each oxide of the set the nearest amount at which the others of the set can be met."""
-    for oxide in chosen:
-        if allowed.brings(oxide):
-            weights = {other: 1.0 if other == oxide else PINNED for other in chosen}
-            amounts = allowed.nearest(target, weights, fluxes_total_1=total_1)
-            yield oxide, allowed.formula(amounts)[oxide]
+def _absent_words(absent: Sequence[str]) -> str:
+    return f"None of these materials brings {listed(absent, 'or')}."
 
 
 def _sentence(
-    chosen: tuple[str, ...],
-    target: Mapping[str, float],
-    instead: tuple[tuple[str, float], ...],
-    absent: tuple[str, ...],
     allowed: Allowed,
+    target: Mapping[str, float],
+    chosen: Sequence[str],
+    instead: Mapping[str, float],
+    missing: Sequence[str],
+    over: Sequence[str],
 ) -> str:
-    if absent:
-        return f"None of these materials brings {listed(absent, 'or')}."
     limits = " and limits" if allowed.limits else ""
-    wanted = [_amount(oxide, target.get(oxide, 0.0)) for oxide in chosen]
+    amounts = {oxide: _amount(oxide, target.get(oxide, 0.0)) for oxide in chosen}
     together = " together" if len(chosen) > 1 else ""
-    text = f"{join(wanted, 'and')} cannot be met{together} with these materials{limits}"
-    missing = [oxide for oxide, moles in instead if moles < target.get(oxide, 0.0)]
-    over = [oxide for oxide, moles in instead if moles > target.get(oxide, 0.0)]
-    shown = over[-1:] or missing[-1:]
-    if shown:
-        (oxide,) = shown
-        moles = dict(instead)[oxide]
-        others = [_amount(other, target.get(other, 0.0)) for other in chosen if other != oxide]
+    text = f"{join(list(amounts.values()), 'and')} cannot be met{together} with these materials{limits}"
+    for oxide in over[-1:] or missing[-1:]:
+        others = [amount for other, amount in amounts.items() if other != oxide]
         given = f"with {join(others, 'and')}, " if others else ""
-        reach = f"at {'least' if over else 'most'} {two_digits(moles, target.get(oxide, 0.0))[0]}"
+        reach = f"at {'least' if over else 'most'} {two_digits(instead[oxide], target.get(oxide, 0.0))[0]}"
         text += f": {given}{OXIDES[oxide].name} comes to {reach}"
     text = text[0].upper() + text[1:] + "."
     for oxide in missing:
-        sources = [material for material in allowed.materials if brings(material, oxide)]
-        also = [other for other in over if sources and all(brings(material, other) for material in sources)]
+        bringing = [material for material in allowed.materials if brings(material, oxide)]
+        also = [other for other in over if bringing and all(brings(material, other) for material in bringing)]
         if also:
-            names = join([material.name for material in sources], "and")
+            names = join([material.name for material in bringing], "and")
             text += f" Here {OXIDES[oxide].name} comes only with {listed(also, 'and')}, from {names}."
     return text
 

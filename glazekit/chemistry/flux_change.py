@@ -6,11 +6,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import fsum
 
+from glazekit.chemistry.changed_recipe import ChangedRecipe, as_much_flux, changed_recipe, resolved_base
 from glazekit.chemistry.formulate import TRACE_MOL, formulate
-from glazekit.chemistry.nonnegative import nonnegative_least_squares
-from glazekit.chemistry.side_by_side import Amounts, Way, as_much_flux, resolved_base, way
-from glazekit.chemistry.unity import unity_formula
-from glazekit.chemistry.ways_out import MAIN_SHARE, brings
+from glazekit.chemistry.nonnegative import nearest_mixture
+from glazekit.chemistry.reckoning import Weighed, moles_in, moles_per_g
+from glazekit.chemistry.relief import MAIN_SHARE, brings
+from glazekit.chemistry.unity import flux_sum_mol, unity_formula
 from glazekit.ground.errors import RangeError, RecipeError
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import FLUXES, OXIDES
@@ -32,18 +33,18 @@ class FluxChange:
     ----------
     held : "silica and alumina held" or "other materials held".
     fluxes : (oxide, share wished for); together 1.
-    way : the new recipe compared with the old; of an impossible wish the nearest.
+    changed : the new recipe compared with the old; of an impossible wish the nearest.
     feasible : do the fluxes, and the silica and alumina where those are held, come out as wished.
     why_not : sentences, when they do not.
-    ways_out : what would help.
+    reliefs : what would help.
     """
 
     held: str
     fluxes: tuple[tuple[str, float], ...]
-    way: Way
+    changed: ChangedRecipe
     feasible: bool
     why_not: tuple[str, ...] = ()
-    ways_out: tuple[str, ...] = ()
+    reliefs: tuple[str, ...] = ()
 
 
 def hold_formula(
@@ -60,7 +61,7 @@ def hold_formula(
 
     >>> clear = Recipe("small clear", {"potash feldspar": 40, "whiting": 20, "kaolin": 15, "quartz": 25})
     >>> half = hold_formula(clear, {"K2O": 0.25, "MgO": 0.2, "CaO": 0.55}, [*clear.materials(), "talc"])
-    >>> half.feasible, {name: round(parts, 1) for name, parts in half.way.change_parts.items()}["talc"]
+    >>> half.feasible, {name: round(parts, 1) for name, parts in half.changed.change_parts.items()}["talc"]
     (True, 6.9)
 
     Raises RangeError for shares that do not total 1, else as ``formulate``.
@@ -73,10 +74,10 @@ def hold_formula(
     return FluxChange(
         HOLD_FORMULA,
         tuple(wished.items()),
-        way(HOLD_FORMULA, recipe, base, shelf),
+        changed_recipe(HOLD_FORMULA, recipe, base, shelf),
         found.feasible,
         (found.why_not.sentence,) if found.why_not else (),
-        found.why_not.ways_out if found.why_not else (),
+        found.why_not.reliefs if found.why_not else (),
     )
 
 
@@ -92,7 +93,7 @@ def hold_materials(
 
     >>> clear = Recipe("small clear", {"potash feldspar": 40, "whiting": 20, "kaolin": 15, "quartz": 25})
     >>> half = hold_materials(clear, {"K2O": 0.1, "CaO": 0.9}, clear.materials())
-    >>> half.feasible, {name: round(parts, 1) for name, parts in half.way.change_parts.items()}
+    >>> half.feasible, {name: round(parts, 1) for name, parts in half.changed.change_parts.items()}
     (True, {'potash feldspar': -24.9, 'whiting': 4.5})
 
     Raises RangeError for shares that do not total 1, RecipeError when no material named brings a flux.
@@ -104,27 +105,19 @@ def hold_materials(
     if not moving:
         raise RecipeError(f"none of {', '.join(materials)} mainly brings a flux, so the fluxes cannot be changed with them")
     held = {name: parts for name, parts in base.items() if shelf.find(name) not in moving}
-    held_mol, all_mol = (_fluxes_of(amounts, shelf) for amounts in (held, base))
-    flux_mol = fsum(all_mol.values())
-    goal = {oxide: wished.get(oxide, 0.0) * flux_mol - held_mol.get(oxide, 0.0) for oxide in FLUXES}
-    columns = []
-    for i, material in enumerate(moving):
-        per_g = dict(material.moles_per_g)
-        columns.append([*(per_g.get(oxide, 0.0) for oxide in FLUXES), *(_light(per_g) * (i == j) for j in range(len(moving)))])
-    like = [_light(dict(material.moles_per_g)) * base.get(material.name, 0.0) for material in moving]
-    amounts, _ = nonnegative_least_squares(columns, [*goal.values(), *like])
+    held_mol, all_mol = (moles_in(Weighed(shelf.find(n).need_analysis(), g) for n, g in parts.items()) for parts in (held, base))
+    flux_mol = flux_sum_mol(all_mol)
+    goal = [wished.get(oxide, 0.0) * flux_mol - held_mol.get(oxide, 0.0) for oxide in FLUXES]
+    rows = [[moles_per_g(material, (oxide,)) for material in moving] for oxide in FLUXES]
+    like = [base.get(material.name, 0.0) for material in moving]
+    amounts, _ = nearest_mixture(rows, goal, like, [LIGHT * moles_per_g(material, FLUXES) for material in moving])
     new = held | {material.name: parts for material, parts in zip(moving, amounts, strict=True)}
-    order = [*base, *(name for name in new if name not in base)]
-    changed = way(HOLD_MATERIALS, recipe, {name: new.get(name, 0.0) for name in order}, shelf)
+    order = dict.fromkeys([*base, *new])
+    changed = changed_recipe(HOLD_MATERIALS, recipe, {name: new.get(name, 0.0) for name in order}, shelf)
     misses = {oxide: changed.after[oxide] - wished.get(oxide, 0.0) for oxide in FLUXES}
     missed = {oxide: miss for oxide, miss in misses.items() if abs(miss) > CLOSE_MOL}
-    return FluxChange(
-        HOLD_MATERIALS,
-        tuple(wished.items()),
-        changed,
-        not missed,
-        tuple(_why(o, miss, held_mol, flux_mol, wished) for o, miss in missed.items()),
-    )
+    why_not = tuple(_why(oxide, miss, held_mol.get(oxide, 0.0) / flux_mol, wished) for oxide, miss in missed.items())
+    return FluxChange(HOLD_MATERIALS, tuple(wished.items()), changed, not missed, why_not)
 
 
 def is_flux_source(material: Material) -> bool:
@@ -146,24 +139,10 @@ def _wished(fluxes: Mapping[str, float]) -> dict[str, float]:
     return {oxide: fluxes[oxide] for oxide in FLUXES if fluxes.get(oxide)}
 
 
-def _fluxes_of(amounts: Amounts, stock: Stock) -> dict[str, float]:
-    """Moles of each flux in these amounts [mol]."""
-    moles: dict[str, float] = {}
-    for name, parts in amounts.items():
-        for oxide, per_g in stock.find(name).need_analysis().moles_per_g:
-            if oxide in FLUXES:
-                moles[oxide] = moles.get(oxide, 0.0) + parts * per_g
-    return moles
-
-
-def _light(per_g: Mapping[str, float]) -> float:
-    return LIGHT * fsum(moles for oxide, moles in per_g.items() if oxide in FLUXES)
-
-
-def _why(oxide: str, miss: float, held_mol: Mapping[str, float], flux_mol: float, wished: Mapping[str, float]) -> str:
-    name = f"{OXIDES[oxide].name} ({oxide})"
-    least = held_mol.get(oxide, 0.0) / flux_mol
-    if least > wished.get(oxide, 0.0) + CLOSE_MOL:
-        return f"the materials that are held alone bring {name} {least:.2f} of the fluxes, more than {wished.get(oxide, 0.0):.2f}"
+def _why(oxide: str, miss: float, held: float, wished: Mapping[str, float]) -> str:
+    """Why a flux does not come out as wished; ``held`` is its share that the other materials bring."""
+    name, wish = f"{OXIDES[oxide].name} ({oxide})", wished.get(oxide, 0.0)
+    if held > wish + CLOSE_MOL:
+        return f"the materials that are held alone bring {name} {held:.2f} of the fluxes, more than {wish:.2f}"
     word = "too much" if miss > 0 else "too little"
     return f"{name} comes to {abs(miss):.{2 if abs(miss) >= 0.01 else 3}f} {word}"

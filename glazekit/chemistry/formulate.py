@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from math import fsum, isfinite, sqrt
+from math import fsum, isfinite
 from types import MappingProxyType
 
-from glazekit.chemistry.allowed import SCALE, Allowed
+from glazekit.chemistry.allowed import SCALE, Allowed, Goal
+from glazekit.chemistry.base_limits import PLASTIC_CLAY_PCT, base_limits
+from glazekit.chemistry.changed_recipe import Amounts, ChangedRecipe, changed_recipe, plastic_clay_pct, resolved_base
 from glazekit.chemistry.conflict import Conflict, find_conflict
-from glazekit.chemistry.shares import PLASTIC_CLAY_PCT, share_limits
-from glazekit.chemistry.unity import UnityFormula, flux_symbols, unity_formula, unity_from_moles
-from glazekit.chemistry.variety import Shares, fewest, mean, used, variety
+from glazekit.chemistry.unity import UnityFormula, flux_sum_mol, flux_symbols, unity_formula, unity_from_moles
+from glazekit.chemistry.variety import fewest, mean, used, variety
 from glazekit.ground.errors import RangeError, RecipeError
+from glazekit.ground.limits import within
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
 from glazekit.materials.stock import Stock, course_stock
@@ -60,8 +62,7 @@ class Formulation:
     @property
     def difference(self) -> Mapping[str, float]:
         """Oxide -> reached minus wanted, for every oxide of either [moles per mole of flux]."""
-        oxides = [oxide for oxide in OXIDE_ORDER if self.target[oxide] or self.reached[oxide]]
-        return MappingProxyType({oxide: self.reached[oxide] - self.target[oxide] for oxide in oxides})
+        return self.reached - self.target
 
     @property
     def missing(self) -> Mapping[str, float]:
@@ -72,11 +73,6 @@ class Formulation:
     def left_over(self) -> Mapping[str, float]:
         """Oxide -> moles reached and not wanted [moles per mole of flux]."""
         return MappingProxyType({oxide: moles for oxide, moles in self.difference.items() if moles > NOTHING_MOL})
-
-    @property
-    def residual_mol(self) -> float:
-        """Distance from the target: square root of the summed squares of all differences [moles per mole of flux]."""
-        return sqrt(fsum(moles * moles for moles in self.difference.values()))
 
 
 def formulate(
@@ -126,7 +122,7 @@ def formulate(
     shelf = stock or course_stock()
     wanted, notes = read_target(target)
     choice = _find(materials, shelf)
-    limits = share_limits(
+    limits = base_limits(
         choice,
         shelf,
         fixed=fixed,
@@ -138,29 +134,27 @@ def formulate(
     )
     allowed = Allowed(choice, limits, wanted.colour_fluxes_counted)
     allowed.check()
-    moles = dict(wanted.pairs)
-    oxides = [oxide for oxide in OXIDE_ORDER if oxide in moles or allowed.brings(oxide)]
-    named = {*moles, *(() if isinstance(target, UnityFormula) else target)}
-    tolerance = {oxide: CLOSE_MOL if oxide in named else TRACE_MOL for oxide in OXIDE_ORDER}
+    named = {*wanted.moles, *(() if isinstance(target, UnityFormula) else target)}
+    goal = Goal(wanted.moles, {oxide: CLOSE_MOL if oxide in named else TRACE_MOL for oxide in OXIDE_ORDER})
+    oxides = allowed.asked(goal)
 
-    model = _shares_of(like, shelf)
-    amounts = allowed.within(moles, tolerance, oxides, fluxes_total_1=True)
+    model = resolved_base(like, shelf) if like else None
+    amounts = allowed.within(goal, oxides)
     feasible, why_not, others = amounts is not None, None, []
     if amounts is None:
-        amounts = allowed.nearest(moles, dict.fromkeys(oxides, SCALE), like=model)
+        amounts = allowed.nearest(goal.moles, dict.fromkeys(oxides, SCALE), like=model)
         if explain:
-            why_not = find_conflict(allowed, moles, tolerance, _misses(allowed, amounts, moles), shelf)
+            why_not = find_conflict(allowed, goal, goal.misses(allowed.formula(amounts)), shelf)
         best = used(allowed, amounts)
     elif model:
-        alike = allowed.nearest(moles, {oxide: 1 / tolerance[oxide] for oxide in oxides}, like=model)
-        inside = all(abs(miss) <= tolerance[oxide] for oxide, miss in _misses(allowed, alike, moles).items())
-        best = used(allowed, alike if inside else amounts)
+        alike = allowed.nearest(goal.moles, goal.weights(oxides), like=model)
+        best = used(allowed, alike if goal.met_by(allowed.formula(alike)).issuperset(oxides) else amounts)
     else:
-        misses = _misses(allowed, amounts, moles)
-        as_near = {oxide: max(ALIKE_MOL, abs(misses[oxide])) for oxide in oxides}
-        found = variety(allowed, used(allowed, amounts), moles, as_near)
+        misses = goal.misses(allowed.formula(amounts))
+        as_near = Goal(goal.moles, {oxide: max(ALIKE_MOL, abs(misses[oxide])) for oxide in oxides})
+        found = variety(allowed, used(allowed, amounts), as_near)
         best = fewest(found, [material.name for material in choice]) if prefer_fewer else mean(found)
-        others = [shares for shares in found if shares is not best]
+        others = [other for other in found if other is not best]
     recipe = _recipe(name, best, choice)
     reached = unity_formula(recipe, count_colour_fluxes=wanted.colour_fluxes_counted, stock=shelf)
     return Formulation(
@@ -169,10 +163,41 @@ def formulate(
         reached=reached,
         feasible=feasible,
         why_not=why_not,
-        alternatives=tuple(_recipe(f"{name}, way {i}", shares, choice) for i, shares in enumerate(others, 2)),
+        alternatives=tuple(_recipe(f"{name}, way {i}", other, choice) for i, other in enumerate(others, 2)),
         notes=(*notes, *reached.notes, *_notes(recipe, wanted, reached, shelf)),
         stock=shelf,
     )
+
+
+def round_to(formulation: Formulation, step_pct: float = 0.1) -> ChangedRecipe:
+    """Round the base to whole steps; what is left over goes onto the largest line, so that it still totals 100.
+
+    What the rounding did stands in the result: its ``changes``, and ``unity_change``. Materials too scarce for the step vanish.
+
+    Parameters
+    ----------
+    formulation : what ``formulate`` gave.
+    step_pct : smallest step [% of the base], 0.001 to 1.
+
+    >>> wanted = {"K2O": 0.25, "CaO": 0.75, "Al2O3": 0.4, "SiO2": 3.5}
+    >>> rounded = round_to(formulate(wanted, ["potash feldspar", "whiting", "kaolin", "quartz"]), 1)
+    >>> [line.amount for line in rounded.recipe.base], round(rounded.unity_change["SiO2"], 2)
+    ([39.0, 21.0, 11.0, 29.0], 0.03)
+
+    Raises RangeError for a step outside its limits or one that 100 is no multiple of; RecipeError when so many lines cannot be
+    rounded so coarsely.
+    """
+    step = within(step_pct, 0.001, 1, "the rounding step", "%")
+    if abs(100 / step - round(100 / step)) > 1e-6:
+        raise RangeError(f"100 is no whole number of steps of {step:g} %; take a step such as 0.1 %")
+    exact = {line.material: line.amount for line in formulation.recipe.base}
+    largest = max(exact, key=lambda material: exact[material])
+    amounts = {material: round(round(amount / step) * step, 6) for material, amount in exact.items()}
+    amounts[largest] = round(100 - sum(amount for material, amount in amounts.items() if material != largest), 6)
+    if amounts[largest] < 0:
+        raise RecipeError(f"a step of {step:g} % is too coarse for {len(amounts)} materials; take a smaller one")
+    counted = formulation.target.colour_fluxes_counted
+    return changed_recipe("rounded", formulation.recipe, amounts, formulation.stock, count_colour_fluxes=counted)
 
 
 def read_target(target: UnityFormula | Mapping[str, float]) -> tuple[UnityFormula, list[str]]:
@@ -183,7 +208,7 @@ def read_target(target: UnityFormula | Mapping[str, float]) -> tuple[UnityFormul
         if isinstance(moles, bool) or not isinstance(moles, int | float) or not isfinite(moles):
             raise RangeError(f"{oxide} is {moles!r}; the formula needs a plain number of moles, 0 or more")
     formula = unity_from_moles(target)
-    fluxes = fsum(target.get(oxide, 0.0) for oxide in flux_symbols())
+    fluxes = flux_sum_mol(target)
     if abs(fluxes - 1) > FLUX_ROUNDING_MOL:
         typed = ", ".join(f"{oxide} {target[oxide]:g}" for oxide in flux_symbols() if target.get(oxide))
         raise RangeError(
@@ -209,37 +234,24 @@ def _find(materials: Sequence[str], stock: Stock) -> tuple[Material, ...]:
     return tuple(stock.find(name) for name in found)
 
 
-def _misses(allowed: Allowed, amounts: list[float], moles: Mapping[str, float]) -> dict[str, float]:
-    """Oxide -> wanted minus reached."""
-    formula = allowed.formula(amounts)
-    return {oxide: moles.get(oxide, 0.0) - formula.get(oxide, 0.0) for oxide in OXIDE_ORDER if oxide in moles or oxide in formula}
-
-
-def _shares_of(recipe: Recipe | None, stock: Stock) -> Shares | None:
-    if recipe is None:
-        return None
-    shares: Shares = {}
-    for line in recipe.base:
-        known = stock.find(line.material).name
-        shares[known] = shares.get(known, 0.0) + line.amount
-    return shares
-
-
-def _recipe(name: str, shares: Shares, choice: Sequence[Material]) -> Recipe:
+def _recipe(name: str, amounts: Amounts, choice: Sequence[Material]) -> Recipe:
     """Amounts as a base of 100, in the order the materials were named in."""
-    total = fsum(shares.values())
-    return Recipe(name, {material.name: 100 * shares[material.name] / total for material in choice if material.name in shares})
+    total = fsum(amounts.values())
+    return Recipe(name, {material.name: 100 * amounts[material.name] / total for material in choice if material.name in amounts})
 
 
 def _notes(recipe: Recipe, target: UnityFormula, reached: UnityFormula, stock: Stock) -> list[str]:
     """What a formula does not show: settling, what dissolves, what came along."""
     notes = []
-    found = [(stock.find(line.material), line.amount) for line in recipe.base]
-    clay_pct = fsum(amount for material, amount in found if material.plastic_clay)
+    clay_pct = plastic_clay_pct(recipe, stock)
     if clay_pct < PLASTIC_CLAY_PCT - NOTHING_MOL:
         amount = f"{clay_pct:.1f} % plastic clay, less than {PLASTIC_CLAY_PCT:g} %" if clay_pct else "no plastic clay"
         notes.append(f"{amount}: the slip will settle hard")
-    notes += [f"{material.name} dissolves in water; the slip changes as it stands" for material, _ in found if material.soluble]
+    notes += [
+        f"{material.name} dissolves in water; the slip changes as it stands"
+        for material in map(stock.find, recipe.materials())
+        if material.soluble
+    ]
     traces = [f"{OXIDES[oxide].name} {moles:.3f}" for oxide, moles in reached.pairs if not target[oxide] and moles >= 0.0005]
     if traces:
         notes.append(f"not asked for, but comes along: {', '.join(traces)}")

@@ -133,6 +133,26 @@ def nonnegative_least_squares(columns: Sequence[Sequence[float]], goal: Sequence
     return amounts, used.rests[-1]
 
 
+def nearest_mixture(
+    rows: Sequence[Sequence[float]], goal: Sequence[float], like: Sequence[float], pull: Sequence[float]
+) -> tuple[Vector, Vector]:
+    """Amounts, none negative, that bring every row to its goal; where the rows leave a choice they stay like given amounts.
+
+    minimise sum over rows of (row . amounts - goal)^2 + sum over j of (pull_j x (amount_j - like_j))^2
+
+    Parameters
+    ----------
+    rows, goal : what is asked; a row has one number for each amount.
+    like, pull : amounts to stay like, and how lightly each is drawn to them.
+
+    Returns (amounts, what each row misses).
+    """
+    drawn = [[light if i == j else 0.0 for j in range(len(like))] for i, light in enumerate(pull)]
+    columns = list(zip(*rows, *drawn, strict=True))
+    amounts, misses = nonnegative_least_squares(columns, [*goal, *map(mul, pull, like)])
+    return amounts, misses[: len(rows)]
+
+
 def _step(used: _Used, amounts: Vector, lengths: Sequence[float]) -> None:
     """Move the amounts to the least squares of the columns in use, stopping at zero and dropping what gets there."""
     while used.order:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass
 from math import fsum
 
@@ -118,6 +118,22 @@ def oxide_moles(recipe: Recipe, *, include_additions: bool = False, stock: Stock
     Raises as ``weighed_lines``.
     """
     return moles_in(weighed_lines(recipe, include_additions=include_additions, stock=stock))
+
+
+def moles_per_g(material: Material, oxides: Container[str]) -> float:
+    """Moles of these oxides together in a gram of a material [mol/g]."""
+    return fsum(moles for oxide, moles in material.moles_per_g if oxide in oxides)
+
+
+def grams_per_mol(material: Material, oxide: str, use: str) -> float:
+    """Grams of a material that bring one mole of an oxide [g/mol].
+
+    Raises RecipeError when it brings none; ``use`` tells what it cannot do then, such as "be bought for it".
+    """
+    moles = moles_per_g(material, (oxide,))
+    if not moles:
+        raise RecipeError(f"{material.name} brings no {OXIDES[oxide].name} ({oxide}), so it cannot {use}")
+    return 1 / moles
 
 
 def mol_per_mol(material: Material) -> Mapping[str, float]:

@@ -88,20 +88,12 @@ def studies() -> tuple[Study, ...]:
     for row in read_table("silica_alumina_points"):
         point = StudyPoint(row["point"], row["al2o3_mol"], row["sio2_mol"], row["melted"], row["status"])
         points.setdefault(row["map"], []).append(point)
-    return tuple(
-        Study(
-            name=row["map"],
-            potash_mol=row["k2o_mol"],
-            lime_mol=row["cao_mol"],
-            cone=Cone.parse(row["cone"]) if row["cone"] else None,
-            fired=row["fired"],
-            shows=row["shows"],
-            points=tuple(points.get(row["map"], ())),
-            source=row["source"],
-            status=row["status"],
-        )
-        for row in read_table("silica_alumina_maps")
-    )
+    found = []
+    for row in read_table("silica_alumina_maps"):
+        cone, own = Cone.parse(row["cone"]) if row["cone"] else None, tuple(points.get(row["map"], ()))
+        facts = row["k2o_mol"], row["cao_mol"], cone, row["fired"], row["shows"], own, row["source"], row["status"]
+        found.append(Study(row["map"], *facts))
+    return tuple(found)
 
 
 def study(name: str) -> Study:
@@ -113,18 +105,6 @@ def study(name: str) -> Study:
     if name not in by_name:
         raise unknown_name(DataError, "study", name, by_name)
     return by_name[name]
-
-
-def grid(name: str) -> tuple[StudyPoint, ...]:
-    """The glazes of a study, ready to be drawn: silica across, alumina up.
-
-    >>> corners = [point for point in grid("Stull & Howat 1914") if point.name in ("A-1", "J-10")]
-    >>> [(point.alumina_mol, point.silica_mol) for point in corners]
-    [(0.4, 2.0), (0.85, 6.5)]
-
-    Raises DataError for an unknown study.
-    """
-    return study(name).points
 
 
 @cache
@@ -157,10 +137,8 @@ def applies_to_yours(unity: UnityFormula, cone: Cone | str | None, name: str = "
     """
     found = study(name)
     meant = Cone.parse(cone) if isinstance(cone, str) else cone
-    judged = (_fluxes(found, unity), _boron(unity), _firing(found, meant))
-    words = {word for word, _ in judged}
-    word = "no" if "no" in words else "partly" if "partly" in words else "yes"
-    return Applies(word, tuple(reason for _, reason in judged))
+    words, reasons = zip(_fluxes(found, unity), _boron(unity), _firing(found, meant), strict=True)
+    return Applies("no" if "no" in words else "partly" if "partly" in words else "yes", reasons)
 
 
 def _fluxes(study: Study, unity: UnityFormula) -> tuple[str, str]:
@@ -172,10 +150,10 @@ def _fluxes(study: Study, unity: UnityFormula) -> tuple[str, str]:
     yours = f"yours are soda, potash and lithia together {show_number(alkali)}, lime {show_number(lime)}{others}"
     if moved > LIKE_FLUXES:
         return "no", f"{held}; {yours}: another mixture."
-    if moved > SAME_FLUXES:
-        return "partly", f"{held}; {yours}: a related mixture."
-    if alkali and unity["K2O"] < alkali / 2:
-        return "partly", f"{held}; {yours}, and little of it is potash: a related mixture."
+    little_potash = alkali and unity["K2O"] < alkali / 2
+    if moved > SAME_FLUXES or little_potash:
+        and_potash = ", and little of it is potash" if moved <= SAME_FLUXES else ""
+        return "partly", f"{held}; {yours}{and_potash}: a related mixture."
     return "yes", f"{held}; {yours}: much the same."
 
 

@@ -1,4 +1,4 @@
-"""A material is out of stock: the exact, the nearest and the gram-for-gram way round it, side by side."""
+"""A material is out of stock: the exact, the nearest and the gram-for-gram replacement, side by side."""
 
 from __future__ import annotations
 
@@ -6,12 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum
 
+from glazekit.chemistry.changed_recipe import Amounts, ChangedRecipe, as_much_flux, changed_recipe, resolved_base
 from glazekit.chemistry.formulate import formulate
-from glazekit.chemistry.mole_swap import counted_moles_per_g, oxide_sum
-from glazekit.chemistry.nonnegative import dot, nonnegative_least_squares
-from glazekit.chemistry.side_by_side import Amounts, Way, as_much_flux, resolved_base, way
+from glazekit.chemistry.nonnegative import dot, nearest_mixture
+from glazekit.chemistry.reckoning import moles_per_g
+from glazekit.chemistry.relief import brings
+from glazekit.chemistry.swap_by_moles import oxide_sum
 from glazekit.chemistry.unity import unity_formula
-from glazekit.chemistry.ways_out import brings
 from glazekit.ground.errors import RecipeError, unknown_name
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
@@ -27,15 +28,15 @@ LIGHT = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class Substitution:
-    """The ways round a missing material, side by side.
+    """What may stand in for a missing material, side by side.
 
     Parameters
     ----------
     recipe : the recipe as it was.
-    out, out_parts : what is missing and how much of it the recipe holds [parts].
-    keep : oxides, or sums such as "Na2O+K2O", that the exact way holds.
-    adjusted : lines that the exact way may change besides.
-    exact : the exact way; None when there is none, and then ``why_not`` says why.
+    out : what is missing.
+    keep : oxides, or sums such as "Na2O+K2O", that the exact one holds.
+    adjusted : lines that the exact one may change besides.
+    exact : the exact one; None when there is none, and then ``why_not`` says why.
     nearest : all lines free, every oxide on its own, nearest in moles.
     weight_for_weight : one for each candidate, as a warning.
 
@@ -44,16 +45,15 @@ class Substitution:
 
     recipe: Recipe
     out: str
-    out_parts: float
     keep: tuple[str, ...]
     adjusted: tuple[str, ...]
-    exact: Way | None
+    exact: ChangedRecipe | None
     why_not: str
-    nearest: Way
-    weight_for_weight: tuple[Way, ...]
+    nearest: ChangedRecipe
+    weight_for_weight: tuple[ChangedRecipe, ...]
 
     @property
-    def ways(self) -> tuple[Way, ...]:
+    def replacements(self) -> tuple[ChangedRecipe, ...]:
         """All of them in one row."""
         return (*((self.exact,) if self.exact else ()), self.nearest, *self.weight_for_weight)
 
@@ -100,27 +100,31 @@ def substitute(
         raise RecipeError(f"name at least one other material to take the place of {missing.name}")
     kept = tuple(keep) if keep is not None else _kept_by_default([missing, *new])
     groups = [oxide_sum(text) for text in kept]
-    if adjust is None:
-        adjusted = [shelf.find(name) for name in base if _may_adjust(shelf.find(name), groups)]
-    else:
-        adjusted = [_line(shelf.find(name), base, recipe) for name in adjust]
-    adjusted = [material for material in adjusted if material != missing and material not in new]
+    for name in adjust or ():
+        if shelf.find(name).name not in base:
+            raise RecipeError(f"{shelf.find(name).name} is to be adjusted, but it is not in the base of {recipe.name}")
+    adjustable = map(shelf.find, base if adjust is None else adjust)
+    adjusted = [
+        one for one in adjustable if one != missing and one not in new and (adjust is not None or _may_adjust(one, groups))
+    ]
 
     exact, why_not = _exact(base, missing, new, adjusted, groups, kept)
-    names = [name for name in base if name != missing.name]
-    names += [material.name for material in new if material.name not in names]
+    names = dict.fromkeys([*(name for name in base if name != missing.name), *(material.name for material in new)])
+    nearest = formulate(unity_formula(recipe, stock=shelf), list(names), stock=shelf, like=recipe, explain=False).recipe
+
+    def with_base(kind: str, other: Amounts) -> ChangedRecipe:
+        return changed_recipe(kind, recipe, other, shelf)
+
     return Substitution(
         recipe=recipe,
         out=missing.name,
-        out_parts=base[missing.name],
         keep=kept,
         adjusted=tuple(material.name for material in adjusted),
-        exact=way("exact", recipe, exact, shelf) if exact else None,
+        exact=with_base("exact", exact) if exact else None,
         why_not=why_not,
-        nearest=way("nearest", recipe, _nearest(recipe, base, names, shelf), shelf),
+        nearest=with_base("nearest", as_much_flux(nearest, recipe, shelf, shelf)),
         weight_for_weight=tuple(
-            way("weight for weight", recipe, _replaced(base, missing.name, {material.name: base[missing.name]}), shelf)
-            for material in new
+            with_base("weight for weight", _replaced(base, missing.name, {material.name: base[missing.name]})) for material in new
         ),
     )
 
@@ -134,15 +138,10 @@ def _kept_by_default(materials: Sequence[Material]) -> tuple[str, ...]:
 
 
 def _may_adjust(material: Material, groups: Sequence[Sequence[str]]) -> bool:
+    """Does it bring something, and nothing but kept oxides."""
     kept = {oxide for group in groups for oxide in group}
-    mainly = [oxide for oxide, _ in material.moles_per_g if brings(material, oxide)]
-    return bool(mainly) and all(oxide in kept for oxide in mainly)
-
-
-def _line(material: Material, base: Amounts, recipe: Recipe) -> Material:
-    if material.name not in base:
-        raise RecipeError(f"{material.name} is to be adjusted, but it is not in the base of {recipe.name}")
-    return material
+    mainly = {oxide for oxide, _ in material.moles_per_g if brings(material, oxide)}
+    return bool(mainly) and mainly <= kept
 
 
 def _exact(
@@ -156,32 +155,21 @@ def _exact(
     """Amounts that hold every kept oxide, or None and the reason."""
     free = [*new, *adjusted]
     size = fsum(base.values()) / 100
-    old = [base.get(material.name, 0.0) / size for material in free]  # parts per 100
-    rows = [[counted_moles_per_g(material, group) for material in free] for group in groups]
-    goal = [
-        dot(row, old) + base[missing.name] / size * counted_moles_per_g(missing, group)
-        for row, group in zip(rows, groups, strict=True)
-    ]
-    columns = [[*column, *(LIGHT * (i == j) for j in range(len(free)))] for i, column in enumerate(zip(*rows, strict=True))]
-    amounts, misses = nonnegative_least_squares(columns, [*goal, *(LIGHT * amount for amount in old)])
-    worst, at = max((abs(miss), i) for i, miss in enumerate(misses[: len(groups)]))
-    if worst > EXACT_MOL:
-        word = "too little" if misses[at] > 0 else "too much"
-        names = " + ".join(OXIDES[oxide].name for oxide in groups[at])
+    like = [base.get(material.name, 0.0) / size for material in free]  # parts per 100
+    rows = [[moles_per_g(material, group) for material in free] for group in groups]
+    lost = [base[missing.name] / size * moles_per_g(missing, group) for group in groups]
+    goal = [dot(row, like) + moles for row, moles in zip(rows, lost, strict=True)]
+    amounts, misses = nearest_mixture(rows, goal, like, [LIGHT] * len(free))
+    miss, group = max(zip(misses, groups, strict=True), key=lambda pair: abs(pair[0]))
+    if abs(miss) > EXACT_MOL:
+        word = "too little" if miss > 0 else "too much"
+        names = " + ".join(OXIDES[oxide].name for oxide in group)
         return None, (
             f"{', '.join(material.name for material in free)} cannot hold {', '.join(kept)} all at once without going below "
             f"zero somewhere: there would be {word} {names}"
         )
     found = {material.name: amount * size for material, amount in zip(free, amounts, strict=True)}
-    in_place = {material.name: found[material.name] for material in new}
-    result = _replaced(base, missing.name, in_place) | found
-    return result, ""
-
-
-def _nearest(recipe: Recipe, base: Amounts, names: Sequence[str], stock: Stock) -> Amounts:
-    target = unity_formula(recipe, stock=stock)
-    found = formulate(target, names, stock=stock, like=recipe, explain=False).recipe
-    return as_much_flux(found, recipe, stock, stock)
+    return _replaced(base, missing.name, {material.name: found[material.name] for material in new}) | found, ""
 
 
 def _replaced(base: Amounts, out: str, into: Amounts) -> Amounts:

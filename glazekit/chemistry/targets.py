@@ -19,7 +19,7 @@ DECIMALS = 2
 
 
 @dataclass(frozen=True, slots=True)
-class Limit:
+class TargetLimit:
     """One limit of a range.
 
     Parameters
@@ -41,7 +41,7 @@ class Limit:
     def name(self) -> str:
         """The quantity as a learner reads it.
 
-        >>> Limit("Na2O+K2O", 0.2, 0.4).name
+        >>> TargetLimit("Na2O+K2O", 0.2, 0.4).name
         'soda + potash'
         """
         return " + ".join(OXIDES[oxide].name for oxide in self.oxides) or "silica to alumina"
@@ -58,7 +58,7 @@ class TargetRange:
     Parameters
     ----------
     name, kind : as in data/target_ranges.csv.
-    cone_low, cone_high : cones it is meant for, None when none is given.
+    cones : it is meant for, from lowest to highest; None when none is given.
     limits : one for each quantity it speaks of.
     remark : what the learner should know.
     source, status : where it comes from and how far it can be trusted.
@@ -66,17 +66,11 @@ class TargetRange:
 
     name: str
     kind: str
-    cone_low: Cone | None
-    cone_high: Cone | None
-    limits: tuple[Limit, ...]
+    cones: Cone | None
+    limits: tuple[TargetLimit, ...]
     remark: str
     source: str
     status: str
-
-    @property
-    def cones(self) -> Cone | None:
-        """The cones from lowest to highest as one range."""
-        return Cone(self.cone_low.low, self.cone_high.high) if self.cone_low and self.cone_high else None
 
 
 @cache
@@ -86,22 +80,16 @@ def ranges() -> tuple[TargetRange, ...]:
     >>> [found.status for found in ranges() if found.kind == "stoneware or porcelain"]
     ['memory']
     """
-    limits: dict[str, list[Limit]] = {}
+    limits: dict[str, list[TargetLimit]] = {}
     for row in read_table("target_limits"):
-        limits.setdefault(row["range"], []).append(Limit(row["quantity"], row["low"], row["high"]))
-    return tuple(
-        TargetRange(
-            name=row["range"],
-            kind=row["kind"],
-            cone_low=Cone.parse(row["cone_low"]) if row["cone_low"] else None,
-            cone_high=Cone.parse(row["cone_high"]) if row["cone_high"] else None,
-            limits=tuple(limits.get(row["range"], ())),
-            remark=row["remark"],
-            source=row["source"],
-            status=row["status"],
-        )
-        for row in read_table("target_ranges")
-    )
+        limits.setdefault(row["range"], []).append(TargetLimit(row["quantity"], row["low"], row["high"]))
+    found = []
+    for row in read_table("target_ranges"):
+        low, high = (Cone.parse(row[end]) if row[end] else None for end in ("cone_low", "cone_high"))
+        cones = Cone(low.low, high.high) if low and high else None
+        own = tuple(limits.get(row["range"], ()))
+        found.append(TargetRange(row["range"], row["kind"], cones, own, row["remark"], row["source"], row["status"]))
+    return tuple(found)
 
 
 def target_range(name: str) -> TargetRange:
@@ -117,28 +105,36 @@ def target_range(name: str) -> TargetRange:
 
 @dataclass(frozen=True, slots=True)
 class AgainstLimit:
-    """One row: a quantity of the glaze beside its limit.
+    """One row: a quantity of the glaze beside its limit, compared as both are printed.
 
     Parameters
     ----------
     limit : the limit.
     value : of the glaze [as the limit]; None for silica to alumina without alumina.
-    word : "below", "inside" or "above"; "no alumina" when there is nothing to compare.
-    by : how far outside; 0 inside [as the limit].
+
+    >>> AgainstLimit(TargetLimit("MgO", 0.0, 0.3), 0.39).words
+    'Magnesia 0.39 is above 0.00 to 0.30, by 0.09.'
     """
 
-    limit: Limit
+    limit: TargetLimit
     value: float | None
-    word: str
-    by: float
+
+    @property
+    def by(self) -> float:
+        """How far outside; 0 inside [as the limit]."""
+        shown = _shown(self.value or 0.0)
+        return 0.0 if self.value is None else max(self.limit.low - shown, shown - self.limit.high, 0.0)
+
+    @property
+    def word(self) -> str:
+        """ "below", "inside" or "above"; "no alumina" when there is nothing to compare."""
+        if self.value is None:
+            return "no alumina"
+        return "inside" if not self.by else "below" if self.value < self.limit.low else "above"
 
     @property
     def words(self) -> str:
-        """The row as a sentence.
-
-        >>> AgainstLimit(Limit("MgO", 0.0, 0.3), 0.39, "above", 0.09).words
-        'Magnesia 0.39 is above 0.00 to 0.30, by 0.09.'
-        """
+        """The row as a sentence."""
         span = f"{show_number(self.limit.low, DECIMALS)} to {show_number(self.limit.high, DECIMALS)}"
         start = self.limit.name.capitalize()
         if self.value is None:
@@ -213,18 +209,8 @@ def glaze_against(target: TargetRange | str, unity: UnityFormula, cone: Cone | s
     """
     found = target_range(target) if isinstance(target, str) else target
     meant = Cone.parse(cone) if isinstance(cone, str) else cone
-    return Against(found, unity, meant, tuple(_against(limit, limit.value_of(unity)) for limit in found.limits))
-
-
-def _against(limit: Limit, value: float | None) -> AgainstLimit:
-    if value is None:
-        return AgainstLimit(limit, None, "no alumina", 0.0)
-    shown = _shown(value)
-    if shown < limit.low:
-        return AgainstLimit(limit, value, "below", limit.low - shown)
-    if shown > limit.high:
-        return AgainstLimit(limit, value, "above", shown - limit.high)
-    return AgainstLimit(limit, value, "inside", 0.0)
+    rows = tuple(AgainstLimit(limit, limit.value_of(unity)) for limit in found.limits)
+    return Against(found, unity, meant, rows)
 
 
 def _shown(value: float) -> float:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
-from math import floor
 from random import Random
-from statistics import NormalDist
+from statistics import NormalDist, median, quantiles
 from types import MappingProxyType
 
 from glazekit.chemistry.ellipse import Ellipse, ellipse_of
+from glazekit.chemistry.reckoning import weighed_lines
 from glazekit.chemistry.unity import ALKALIS, UnityFormula, flux_symbols, unity_formula
 from glazekit.ground.errors import RangeError, RecipeError
 from glazekit.ground.limits import within
@@ -23,6 +23,7 @@ from glazekit.recipe.batch import BASE_LIMITS_G, DIVISION_LIMITS_G, band_g
 from glazekit.recipe.recipe import Recipe
 
 LEVEL = 0.90
+"""Part of the draws that an interval holds: one twentieth lies below it, one above."""
 BELL_POINTS = 1001
 """The bell curve is drawn from this many equally likely points, which is several times faster than drawing it outright."""
 DRAWS_LIMITS = (20, 200_000)
@@ -40,9 +41,7 @@ class Spread:
     ----------
     quantity, unit : what it is.
     median : as many draws lie above as below.
-    low, high : ends of the interval that leaves the same share of draws out on both sides.
-    level : share of draws inside.
-    draws : the draws themselves, when they were to be kept.
+    low, high : ends of the interval that holds nine draws in ten and leaves as many out below as above.
 
     >>> str(Spread("silica to alumina", 8.34, 7.9, 8.81, unit="moles per mole"))
     'silica to alumina 8.34 (90 % of draws: 7.90 to 8.81) moles per mole'
@@ -52,36 +51,26 @@ class Spread:
     median: float
     low: float
     high: float
-    level: float = LEVEL
     unit: str = ""
-    draws: Column = field(default=(), repr=False)
 
     def __str__(self) -> str:
         low, high = show_number(self.low), show_number(self.high)
-        text = f"{self.quantity} {show_number(self.median)} ({100 * self.level:g} % of draws: {low} to {high})"
+        text = f"{self.quantity} {show_number(self.median)} ({100 * LEVEL:g} % of draws: {low} to {high})"
         return f"{text} {self.unit}".rstrip()
 
 
-def spread_of(quantity: str, draws: Sequence[float], unit: str = "", level: float = LEVEL, keep: bool = False) -> Spread:
+def spread_of(quantity: str, draws: Sequence[float], unit: str = "") -> Spread:
     """Median and interval of drawn numbers; between two draws the line between them counts.
 
     >>> spread_of("x", [5, 1, 4, 2, 3]).median
-    3.0
+    3
 
-    Raises RangeError without draws.
+    Raises RangeError for fewer than two draws.
     """
-    if not draws:
-        raise RangeError(f"{quantity}: there are no draws")
-    ordered = sorted(draws)
-    low, median, high = (_quantile(ordered, share) for share in ((1 - level) / 2, 0.5, (1 + level) / 2))
-    return Spread(quantity, median, low, high, level, unit, tuple(draws) if keep else ())
-
-
-def _quantile(ordered: Sequence[float], share: float) -> float:
-    place = share * (len(ordered) - 1)
-    below = min(floor(place), len(ordered) - 2) if len(ordered) > 1 else 0
-    after = ordered[min(below + 1, len(ordered) - 1)]
-    return float(ordered[below] + (place - below) * (after - ordered[below]))
+    if len(draws) < 2:
+        raise RangeError(f"{quantity}: there are {len(draws)} draws; a spread needs at least two")
+    twentieths = quantiles(draws, n=20, method="inclusive")
+    return Spread(quantity, median(draws), twentieths[0], twentieths[-1], unit)
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,25 +81,17 @@ class Weighing:
     ----------
     base_g : mass of the base; a small batch is weighed less exactly [g].
     scale_division_g : smallest step the scale shows [g].
-    exact_targets : weigh each line to the nearest step of the scale, in place of anywhere in its band.
 
-    >>> Weighing(100, 0.1).between_g(26, "base"), Weighing(100, 0.1, exact_targets=True).between_g(26, "base")
-    ((25.74, 26.26), (25.95, 26.05))
+    >>> Weighing(100, 0.1)
+    Weighing(base_g=100, scale_division_g=0.1)
     """
 
     base_g: float = 100.0
     scale_division_g: float = 0.1
-    exact_targets: bool = False
 
     def __post_init__(self) -> None:
         within(self.base_g, *BASE_LIMITS_G, "the base mass", "g")
         within(self.scale_division_g, *DIVISION_LIMITS_G, "the scale's division", "g")
-
-    def between_g(self, target_g: float, part: str) -> tuple[float, float]:
-        """Lowest and highest true mass for this target [g]."""
-        if not self.exact_targets:
-            return band_g(target_g, part, self.scale_division_g)
-        return max(0.0, target_g - self.scale_division_g / 2), target_g + self.scale_division_g / 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +120,11 @@ class Sample:
         return MappingProxyType(dict(self.columns))
 
     @property
+    def count(self) -> int:
+        """How many draws there are."""
+        return len(next(iter(self.draws.values())))
+
+    @property
     def statuses(self) -> tuple[str, ...]:
         """How far the widths of the analyses can be trusted: every status word that occurs among them."""
         return tuple(dict.fromkeys(one.status for _, widths in self.spreads for one in widths))
@@ -146,11 +132,11 @@ class Sample:
     def column(self, oxide: str) -> Column:
         """Moles of an oxide in every draw; zeros for an oxide the glaze has not."""
         self.formula[oxide]  # an unknown oxide is told apart from an absent one
-        return self.draws.get(oxide, (0.0,) * len(self.columns[0][1]))
+        return self.draws.get(oxide, (0.0,) * self.count)
 
-    def spread(self, oxide: str, keep: bool = False) -> Spread:
+    def spread(self, oxide: str) -> Spread:
         """Median and interval of an oxide [moles per mole of flux]."""
-        return spread_of(oxide, self.column(oxide), "moles per mole of flux", keep=keep)
+        return spread_of(oxide, self.column(oxide), "moles per mole of flux")
 
     @property
     def silica_to_alumina(self) -> Spread:
@@ -173,24 +159,18 @@ class Sample:
         return UnityFormula(tuple((oxide, column[draw]) for oxide, column in self.columns), self.formula.colour_fluxes_counted)
 
     def property_spread(
-        self,
-        reckon: Callable[[UnityFormula], float],
-        quantity: str,
-        unit: str = "",
-        most: int = PROPERTY_DRAWS,
-        keep: bool = False,
+        self, reckon: Callable[[UnityFormula], float], quantity: str, unit: str = "", most: int = PROPERTY_DRAWS
     ) -> Spread:
         """Median and interval of any number reckoned from a unity formula, over the first ``most`` draws.
 
         Limits: this is the spread that weighing and analyses bring. The property's own error comes on top of it.
         """
-        count = min(most, len(self.columns[0][1]))
-        return spread_of(quantity, [reckon(self.unity(draw)) for draw in range(count)], unit, keep=keep)
+        return spread_of(quantity, [reckon(self.unity(draw)) for draw in range(min(most, self.count))], unit)
 
     @property
     def ellipse(self) -> Ellipse:
         """Where nine of ten draws lie on the chart: silica across, alumina up."""
-        return ellipse_of(self.column("SiO2"), self.column("Al2O3"), LEVEL)
+        return ellipse_of(self.column("SiO2"), self.column("Al2O3"))
 
 
 def sample_unity(
@@ -253,25 +233,25 @@ def _weighed(
     """Grams of each material in every draw; two lines of one material are weighed twice and come from one bag."""
     scale = weighing.base_g / recipe.base_sum if weighing else 1.0
     used: dict[Material, list[float]] = {}
-    for number, line in enumerate(recipe.lines_in_parts(include_additions)):
-        material = stock.find(line.material)
-        if not material.oxides or not line.amount:
+    base_lines = len(weighed_lines(recipe, stock=stock))
+    for number, line in enumerate(weighed_lines(recipe, include_additions=include_additions, stock=stock)):
+        if not line.material.oxides or not line.mass_g:
             continue
-        target_g = line.amount * scale
+        target_g = line.mass_g * scale
         masses = [target_g] * draws
         if weighing:
-            low_g, high_g = weighing.between_g(target_g, "base" if number < len(recipe.base) else "addition")
+            low_g, high_g = band_g(target_g, "base" if number < base_lines else "addition", weighing.scale_division_g)
             span_g, evenly = high_g - low_g, chance.random
             masses = [low_g + span_g * evenly() for _ in range(draws)]
-        used[material] = _sums([used[material], masses]) if material in used else masses
+        used[line.material] = _sums([used[line.material], masses]) if line.material in used else masses
     return used
 
 
-def _brought(masses: Sequence[float], moles_per_g: float, half_width_share: float, chance: Random) -> list[float]:
+def _brought(masses: Sequence[float], moles_per_g: float, relative_half_width: float, chance: Random) -> list[float]:
     """Moles of one oxide that one material brings in every draw."""
-    if not half_width_share:
+    if not relative_half_width:
         return [mass * moles_per_g for mass in masses]
-    figures = [moles_per_g * max(0.0, 1 + half_width_share * place) for place in _bell()]
+    figures = [moles_per_g * max(0.0, 1 + relative_half_width * place) for place in _bell()]
     evenly = chance.random  # the one draw that Python promises to keep the same from version to version
     return [mass * figures[int(evenly() * BELL_POINTS)] for mass in masses]
 

@@ -2,26 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
-from glazekit.chemistry.allowed import Allowed
-
-Shares = dict[str, float]
+from glazekit.chemistry.allowed import Allowed, Goal
+from glazekit.chemistry.changed_recipe import Amounts
 
 MOST_RECIPES = 6
 MOST_TRIES = 30
 NOTHING = 1e-9
-"""An amount below this share of the whole is none at all."""
+"""An amount below this part of the whole is none at all."""
 
 
-def used(allowed: Allowed, amounts: list[float]) -> Shares:
+def used(allowed: Allowed, amounts: list[float]) -> Amounts:
     """Material -> amount, of the materials in use."""
     least = NOTHING * sum(amounts)
     return {material.name: amount for material, amount in zip(allowed.materials, amounts, strict=True) if amount > least}
 
 
-def variety(allowed: Allowed, first: Shares, target: Mapping[str, float], tolerance: Mapping[str, float]) -> list[Shares]:
-    """Recipes of different materials that all bring the target within its tolerance, ``first`` in front.
+def variety(allowed: Allowed, first: Amounts, goal: Goal) -> list[Amounts]:
+    """Recipes of different materials that all bring the goal within its tolerance, ``first`` in front.
 
     How: leave out one of the materials of a recipe and look for another recipe among the rest; do the same with what is
     found, until nothing new turns up or ``MOST_TRIES`` have been made. A material that could not be spared once cannot be
@@ -32,7 +31,7 @@ def variety(allowed: Allowed, first: Shares, target: Mapping[str, float], tolera
     found = [first]
     needed: set[str] = set()
     tried: set[frozenset[str]] = set()
-    queue: list[tuple[Allowed, frozenset[str], Shares]] = [(allowed, frozenset(), first)]
+    queue: list[tuple[Allowed, frozenset[str], Amounts]] = [(allowed, frozenset(), first)]
     while queue and len(found) < MOST_RECIPES:
         choice, left_out, recipe = queue.pop(0)
         for material in sorted(recipe, key=lambda name: recipe[name]):
@@ -41,7 +40,7 @@ def variety(allowed: Allowed, first: Shares, target: Mapping[str, float], tolera
                 continue
             tried.add(out)
             fewer = choice.without(material)
-            amounts = fewer and fewer.within(target, tolerance, tolerance, fluxes_total_1=True)
+            amounts = fewer and fewer.within(goal, goal.tolerance)
             if not fewer or not amounts:
                 if not left_out:
                     needed.add(material)
@@ -53,12 +52,12 @@ def variety(allowed: Allowed, first: Shares, target: Mapping[str, float], tolera
     return found
 
 
-def fewest(recipes: list[Shares], order: Sequence[str]) -> Shares:
+def fewest(recipes: list[Amounts], order: Sequence[str]) -> Amounts:
     """The recipe with the fewest materials; of several, the one with those named earlier in ``order``."""
     return min(recipes, key=lambda recipe: (len(recipe), sorted(order.index(name) for name in recipe)))
 
 
-def mean(recipes: list[Shares]) -> Shares:
+def mean(recipes: list[Amounts]) -> Amounts:
     """The middle of several recipes for one formula, itself a recipe for it: a little of every material."""
     names = dict.fromkeys(name for recipe in recipes for name in recipe)
     return {name: sum(recipe.get(name, 0.0) for recipe in recipes) / len(recipes) for name in names}

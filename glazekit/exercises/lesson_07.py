@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from math import fsum
 
-from glazekit.chemistry.mole_swap import mole_swap
 from glazekit.chemistry.reckoning import oxide_moles
+from glazekit.chemistry.swap_by_moles import mole_swap
 from glazekit.chemistry.unity import unity_from_moles
 from glazekit.exercises.rules import Numbers, Range, Rule, Solution
 from glazekit.ground.numbers import show_number

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from functools import cache
 
 from glazekit.chemistry.by_hand import HandWork, by_hand
-from glazekit.chemistry.mole_swap import mole_swap
+from glazekit.chemistry.swap_by_moles import mole_swap
 from glazekit.exercises.rules import Numbers, Range, Rule, Solution
 from glazekit.ground.numbers import show_number
 from glazekit.materials.formula import molar_mass_g_mol

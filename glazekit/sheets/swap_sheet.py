@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from glazekit.chemistry.analysis import Analysis, analyse
-from glazekit.chemistry.shares import PLASTIC_CLAY_PCT
-from glazekit.chemistry.side_by_side import Way, plastic_clay_pct
+from glazekit.chemistry.base_limits import PLASTIC_CLAY_PCT
+from glazekit.chemistry.changed_recipe import ChangedRecipe, plastic_clay_pct
 from glazekit.chemistry.substitute import Substitution
 from glazekit.chemistry.unity import UnityFormula
 from glazekit.drawing.markup import Html, el
@@ -164,7 +164,7 @@ def _material_rows(old: Analysis, new: Analysis, shelf: Stock) -> Iterator[Html]
 
 
 def _ways(substitution: Substitution, after: Recipe) -> Html:
-    rows = (_way_row(way, after) for way in substitution.ways)
+    rows = (_way_row(way, after) for way in substitution.replacements)
     why_not = el("p", say("swap.no_exact", why=substitution.why_not)) if substitution.exact is None else ""
     keep = say("swap.kept", oxides=", ".join(printed_formula(text) for text in substitution.keep))
     heads = head_row(listed("swap.way_columns"), ("", "", "num", "num"))
@@ -173,7 +173,7 @@ def _ways(substitution: Substitution, after: Recipe) -> Html:
     return el("section", el("h2", title), why_not, scroll(title, table), class_="plain-part")
 
 
-def _way_row(way: Way, after: Recipe) -> Html:
+def _way_row(way: ChangedRecipe, after: Recipe) -> Html:
     moved = [change for change in way.changes if abs(change[2] - change[1]) >= CHANGED[PARTS_DECIMALS]]
     moves = ", ".join(f"{name} {_change(old, new, PARTS_DECIMALS)}" for name, old, new in moved)
     ratio = way.after.silica_to_alumina_mol

@@ -1,4 +1,4 @@
-"""How fast the core is; the limits are what a lesson needs to feel immediate, with room for a busy machine."""
+"""How fast the core is; the limits are what a person can feel: a slider's panel has 10 ms, and reckons many formulas in them."""
 
 from __future__ import annotations
 
@@ -18,11 +18,11 @@ SIX = gk.Recipe(
 )
 
 
-def test_unity_formula_under_20_microseconds() -> None:
+def test_unity_formula_under_50_microseconds() -> None:
     gk.unity_formula(SIX)
     seconds = calm_s(lambda: gk.unity_formula(SIX), times=2000)
     print(f"unity formula of six materials: {seconds * 1e6:.1f} us")
-    assert seconds < 20e-6
+    assert seconds < 50e-6
 
 
 def test_ten_thousand_recipes_analysed_under_a_second() -> None:

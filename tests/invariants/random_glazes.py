@@ -11,7 +11,7 @@ import numpy as np
 from scipy.optimize import linprog
 
 import glazekit as gk
-from glazekit.chemistry.shares import ShareLimit
+from glazekit.chemistry.base_limits import BaseLimit
 from glazekit.materials.oxides import OXIDES
 
 FLUXES = ("Li2O", "Na2O", "K2O", "MgO", "CaO", "SrO", "BaO", "ZnO", "PbO")
@@ -83,7 +83,7 @@ def can_be_met(
     tolerance: Mapping[str, float],
     oxides: Iterable[str],
     materials: Sequence[str],
-    limits: Sequence[ShareLimit] = (),
+    limits: Sequence[BaseLimit] = (),
     *,
     fluxes_total_1: bool = False,
     slack: float = 1.0,

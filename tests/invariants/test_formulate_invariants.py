@@ -12,10 +12,9 @@ from random_glazes import FLUXES, SHELF, TEN, TWELVE, any_choice, any_formula, a
 from scipy.optimize import linprog
 
 import glazekit as gk
-from glazekit.chemistry.allowed import Allowed
-from glazekit.chemistry.formulate import CLOSE_MOL, TRACE_MOL, Formulation, formulate
-from glazekit.chemistry.rounding import round_to
-from glazekit.chemistry.shares import AT_LEAST, AT_MOST, FIXED, ShareLimit
+from glazekit.chemistry.allowed import Allowed, Goal
+from glazekit.chemistry.base_limits import AT_LEAST, AT_MOST, FIXED, BaseLimit
+from glazekit.chemistry.formulate import CLOSE_MOL, TRACE_MOL, Formulation, formulate, round_to
 from glazekit.ground.errors import RecipeError
 
 EDGE = 1e-3
@@ -75,13 +74,13 @@ def test_500_formulas_that_cannot_be_made() -> None:
     impossible_formulas(500, seed=3, every=5)
 
 
-def any_limits(random: np.random.Generator, materials: tuple[str, ...]) -> tuple[ShareLimit, ...]:
+def any_limits(random: np.random.Generator, materials: tuple[str, ...]) -> tuple[BaseLimit, ...]:
     names = [str(name) for name in random.choice(materials, int(random.integers(0, 4)), replace=False)]
     limits = [
-        ShareLimit((FIXED, AT_LEAST, AT_MOST)[int(random.integers(3))], (name,), float(random.uniform(0, 30))) for name in names
+        BaseLimit((FIXED, AT_LEAST, AT_MOST)[int(random.integers(3))], (name,), float(random.uniform(0, 30))) for name in names
     ]
     if "kaolin" in materials and random.random() < 0.3:
-        limits.append(ShareLimit(AT_LEAST, ("kaolin", "ball clay") if "ball clay" in materials else ("kaolin",), 8.0))
+        limits.append(BaseLimit(AT_LEAST, ("kaolin", "ball clay") if "ball clay" in materials else ("kaolin",), 8.0))
     return tuple(limits)
 
 
@@ -157,7 +156,7 @@ def check_within(seed: int) -> None:
     count = int(random.integers(1, len(tolerance) + 1))
     oxides = [str(oxide) for oxide in random.choice(sorted(tolerance), count, replace=False)]
     total = bool(seed % 3)
-    ours = allowed.within(target, tolerance, oxides, fluxes_total_1=total)
+    ours = allowed.within(Goal(target, tolerance), oxides, fluxes_total_1=total)
     if ours is None:
         assert not can_be_met(target, tolerance, oxides, materials, limits, fluxes_total_1=total, slack=1 - EDGE), seed
     else:

@@ -41,7 +41,7 @@ def swap_whiting_for_talc(mixer: FluxMixer) -> None:
 
 
 def grams(mixer: FluxMixer) -> dict[str, float]:
-    return {line.material: line.amount for line in mixer.change.way.recipe.base}
+    return {line.material: line.amount for line in mixer.change.changed.recipe.base}
 
 
 class TestFluxMixer:
@@ -55,7 +55,7 @@ class TestFluxMixer:
         found = grams(mixer)
         assert found["talc"] == pytest.approx(8.84, abs=0.06) and found["quartz"] == pytest.approx(22 - 5.60, abs=0.06)
         assert found["whiting"] == pytest.approx(7, abs=0.06) and found["kaolin"] == pytest.approx(13, abs=0.06)
-        assert mixer.change.way.unity_change["SiO2"] == pytest.approx(0, abs=0.002)
+        assert mixer.change.changed.unity_change["SiO2"] == pytest.approx(0, abs=0.002)
 
     def test_other_powders_held(self, mixer: FluxMixer) -> None:
         """The same talc, but no quartz goes, so its four silica for three magnesia stay in."""
@@ -63,7 +63,7 @@ class TestFluxMixer:
         mixer.held.value = "other materials held"
         found = grams(mixer)
         assert found["talc"] == pytest.approx(8.84, abs=0.06) and found["quartz"] == 22 and found["kaolin"] == 13
-        assert mixer.change.way.unity_change["SiO2"] == pytest.approx(4 / 3 * TALC_MOL / FLUX_MOL, abs=0.01)
+        assert mixer.change.changed.unity_change["SiO2"] == pytest.approx(4 / 3 * TALC_MOL / FLUX_MOL, abs=0.01)
         assert "Silica +0.34" in mixer.said
 
     def test_the_learner_sees_what_holding_means(self, mixer: FluxMixer) -> None:

@@ -11,11 +11,11 @@ from told import block, numbers, sentence
 from wording import spoken
 
 import glazekit as gk
+from glazekit.chemistry.base_limits import PLASTIC_CLAY_PCT
 from glazekit.chemistry.formulate import formulate
-from glazekit.chemistry.mole_swap import mole_swap
-from glazekit.chemistry.shares import PLASTIC_CLAY_PCT
 from glazekit.chemistry.silica_alumina import applies_to_yours, studies
 from glazekit.chemistry.substitute import substitute
+from glazekit.chemistry.swap_by_moles import mole_swap
 from glazekit.lab import open_page
 from glazekit.materials.formula import molar_mass_g_mol
 from glazekit.materials.oxides import OXIDES

@@ -7,7 +7,7 @@ from itertools import pairwise
 import pytest
 from case_files import rows_of
 
-from glazekit.chemistry.silica_alumina import grid, study
+from glazekit.chemistry.silica_alumina import study
 
 PRINTED = rows_of("silica_alumina_studies")
 
@@ -17,11 +17,11 @@ def printed(name: str, what: str) -> set[tuple[float, float]]:
 
 
 def places(name: str, melted: tuple[str, ...] = ()) -> list[tuple[float, float]]:
-    return [(p.alumina_mol, p.silica_mol) for p in grid(name) if not melted or p.melted in melted]
+    return [(p.alumina_mol, p.silica_mol) for p in study(name).points if not melted or p.melted in melted]
 
 
 def test_the_grid_of_1914_has_a_hundred_glazes_between_its_printed_corners() -> None:
-    points = {p.name: (p.alumina_mol, p.silica_mol) for p in grid("Stull & Howat 1914")}
+    points = {p.name: (p.alumina_mol, p.silica_mol) for p in study("Stull & Howat 1914").points}
     assert len(points) == 100
     for row in PRINTED:
         if row["what"].startswith("corner"):
@@ -34,7 +34,7 @@ def test_the_grid_of_1914_has_a_hundred_glazes_between_its_printed_corners() -> 
 
 @pytest.mark.parametrize("letter", "ABCDEFGHIJ")
 def test_a_series_of_1914_goes_in_equal_steps(letter: str) -> None:
-    row = [p for p in grid("Stull & Howat 1914") if p.name.startswith(letter)]
+    row = [p for p in study("Stull & Howat 1914").points if p.name.startswith(letter)]
     assert len({p.alumina_mol for p in row}) == 1
     assert [b.silica_mol - a.silica_mol for a, b in pairwise(row)] == pytest.approx([0.5] * 9)
 

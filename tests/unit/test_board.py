@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import glazekit as gk
-from glazekit.chemistry.board import Board, contributions, mineral_board, raw_to_fired, two_glazes, who_brings_what
+from glazekit.chemistry.board import Board, mineral_board, raw_to_fired, two_glazes, who_brings_what
 from glazekit.chemistry.reckoning import mol_per_mol
 from glazekit.ground.errors import NoAnalysisError, RangeError
 from glazekit.materials.formula import molar_mass_g_mol
@@ -35,21 +35,20 @@ def test_a_bag_that_does_not_total_100_is_said_so() -> None:
     bag = gk.Material("kaolin", "bag", {"SiO2": 46.0, "Al2O3": 38.0}, loi_wt_pct_raw=14.0, lot="7", source="bag", status="seen")
     board = raw_to_fired(gk.Recipe("clay", {"kaolin": 50, "whiting": 50}), stock=gk.course_stock().with_materials([bag]))
     assert board.rows[0][0] == "kaolin, lot 7"
-    assert board.notes == ("1.00 g are not explained: the figures of a bag rarely total 100.",)
+    (note,) = board.notes
+    assert note.split()[0] == "1.00", "grams that the bag leaves unexplained"
 
 
 @pytest.mark.parametrize("name", DEMOS)
 def test_who_brings_what_is_the_whole_glaze(name: str) -> None:
     recipe = gk.demo_recipe(name)
     found = gk.analyse(recipe)
-    brought = contributions(recipe)
-    for oxide, moles in found.oxide_mol:
-        assert sum(dict(own).get(oxide, 0) for _, own in brought) == pytest.approx(moles)
     moles = who_brings_what(recipe)
     assert moles.headings[1:] == tuple(oxide for oxide, _ in found.oxide_mol)
     for column, oxide in enumerate(moles.headings[1:], start=1):
         assert number(moles.rows[-1][column]) == pytest.approx(found.unity[oxide], abs=0.0006)
         assert sum(number(row[column]) for row in moles.rows[:-2]) == pytest.approx(number(moles.rows[-2][column]), abs=0.0005)
+        assert number(moles.rows[-2][column]) == pytest.approx(dict(found.oxide_mol)[oxide], abs=0.00005)
     share = who_brings_what(recipe, "percent")
     for column in range(1, len(share.headings)):
         assert sum(number(row[column]) for row in share.rows) == pytest.approx(100, abs=0.5 * len(share.rows))
@@ -58,24 +57,22 @@ def test_who_brings_what_is_the_whole_glaze(name: str) -> None:
 def test_the_silica_of_the_clear_comes_from_four_powders() -> None:
     rows = {row[0]: row for row in who_brings_what(gk.demo_recipe("Gangway Clear"), "percent").rows}
     silica = who_brings_what(gk.demo_recipe("Gangway Clear"), "percent").headings.index("SiO2")
-    assert {name for name, row in rows.items() if row[silica] != "-"} == {
-        "soda feldspar",
-        "calcium borosilicate frit",
-        "kaolin",
-        "quartz",
-    }
+    frit = next(name for name in rows if gk.course_stock().find(name).kind == "frit")
+    assert {name for name, row in rows.items() if row[silica] != "-"} == {"soda feldspar", frit, "kaolin", "quartz"}
     assert rows["whiting"][silica] == "-"
-    with pytest.raises(RangeError, match="choose moles or percent"):
+    with pytest.raises(RangeError, match="grams"):
         who_brings_what(gk.demo_recipe("Gangway Clear"), "grams")
 
 
 def test_two_glazes_side_by_side() -> None:
     clear, lamp = gk.demo_recipe("Gangway Clear"), gk.demo_recipe("Cracked Lamp")
-    rows = {row[0]: row[1:] for row in two_glazes(clear, lamp).rows}
+    board = two_glazes(clear, lamp)
+    rows = {row[0]: row[1:] for row in board.rows}
     assert rows["soda Na2O"] == ("0.21", "0.36", "+0.15"), "course book, section 1"
-    assert [float(cell) for cell in rows["silica to alumina"]] == pytest.approx([8.3, 5.4, -2.9], abs=0.07)
-    assert [float(cell) for cell in rows["alkali share of the fluxes [%]"]] == pytest.approx([22, 47, 25], abs=1)
-    assert rows["loss on ignition [% of raw]"] == ("8.0", "5.5", "-2.5")
+    ratio, alkali_share, loss = (row[1:] for row in board.rows[-board.sums :])
+    assert [float(cell) for cell in ratio] == pytest.approx([8.3, 5.4, -2.9], abs=0.07)
+    assert [float(cell) for cell in alkali_share] == pytest.approx([22, 47, 25], abs=1)
+    assert loss == ("8.0", "5.5", "-2.5")
     glass = gk.Recipe("glass", {"soda ash": 30, "quartz": 70})
     assert two_glazes(clear, glass).rows[-3][1:] == ("8.34", "-", "-")
     assert {row[3].strip("0.") for row in two_glazes(clear, clear).rows} == {""}
@@ -104,14 +101,14 @@ def test_by_mineral_and_by_weight_percent_give_the_same_moles(base: dict[str, fl
 def test_course_exercises_by_mineral() -> None:
     board = mineral_board(gk.Recipe("x", {"soda feldspar": 26, "calcium borosilicate frit": 25}))
     rows = {(row[0], row[5]): row for row in board.rows}
-    assert rows["soda feldspar", "SiO2"] == ("soda feldspar", "26.00", "524.44", "0.0496", "6", "SiO2", "0.2975")
+    assert rows["soda feldspar", "SiO2"][1:] == ("26.00", "524.44", "0.0496", "6", "SiO2", "0.2975")
     boron = rows["calcium borosilicate frit", "B2O3"]
     assert (boron[3], boron[4], boron[6]) == ("", "22 %", "0.0790"), "a frit has no formula: it goes by its analysis"
 
 
 def test_the_practice_glaze_ends_at_the_divisor_of_lesson_5(practice: gk.Recipe) -> None:
     board = mineral_board(practice)
-    assert board.rows[-1] == ("fluxes together", "", "", "", "", "", "0.2717")
+    assert board.rows[-1][1:] == ("", "", "", "", "", "0.2717")
     fluxes = [number(row[-1]) for row in board.rows[:-1] if row[5] in FLUXES]
     assert sum(fluxes) == pytest.approx(0.2717, abs=0.0001)
     assert mineral_board(gk.demo_recipe("Gangway Clear")).notes
@@ -132,7 +129,7 @@ def test_text_is_straight_and_fits_a_terminal(name: str) -> None:
 
 
 def test_a_crooked_table_is_refused() -> None:
-    with pytest.raises(RangeError, match="a row has 1 cells for 2 headings"):
+    with pytest.raises(RangeError, match=r"1 .*2"):
         Board("x", ("a", "b"), (("only",),))
 
 

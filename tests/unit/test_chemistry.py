@@ -33,7 +33,7 @@ def test_absent_is_zero_and_unknown_is_an_error(practice: gk.Recipe) -> None:
 
 
 def test_no_flux_no_unity() -> None:
-    with pytest.raises(RecipeError, match="needs a flux"):
+    with pytest.raises(RecipeError, match="flux"):
         gk.unity_formula(gk.Recipe("clay only", {"kaolin": 100}))
     assert gk.analyse(gk.Recipe("clay only", {"kaolin": 100})).loi_wt_pct_raw == pytest.approx(13.96, abs=0.01)
 
@@ -62,7 +62,7 @@ def test_liquids_bring_nothing_and_a_powder_in_millilitres_is_refused() -> None:
     gummed = gk.Recipe("g", {"whiting": 50, "quartz": 50}, [gk.Line("gum solution", 5, "ml")])
     assert gk.analyse(gummed, include_additions=True).raw_g == 100
     poured = gk.Recipe("p", {"whiting": 100}, [gk.Line("quartz", 5, "ml")])
-    with pytest.raises(GlazekitError, match="quartz is given in ml"):
+    with pytest.raises(GlazekitError, match=r"quartz .*ml"):
         gk.unity_formula(poured, include_additions=True)
 
 

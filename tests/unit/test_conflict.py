@@ -1,7 +1,8 @@
-"""Impossible formulas: the smallest conflict, the sentence, the ways out."""
+"""Impossible formulas: the smallest conflict, the sentence, what relieves it."""
 
 from __future__ import annotations
 
+import re
 from itertools import combinations
 
 import pytest
@@ -9,10 +10,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import glazekit as gk
+from glazekit.chemistry.base_limits import AT_MOST, BaseLimit
 from glazekit.chemistry.conflict import Conflict, smallest_impossible
 from glazekit.chemistry.formulate import Formulation, formulate
 
 FOUR = ("potash feldspar", "whiting", "kaolin", "quartz")
+
+
+def numbers(text: str) -> list[float]:
+    """The numbers with decimals in a sentence."""
+    return [float(found) for found in re.findall(r"\d+\.\d+", text)]
 
 
 def conflict(found: Formulation) -> Conflict:
@@ -25,17 +32,19 @@ def test_too_much_alumina_comes_with_the_potash() -> None:
     found = formulate({"K2O": 0.30, "CaO": 0.70, "Al2O3": 0.20, "SiO2": 3.5}, FOUR)
     why = conflict(found)
     assert why.oxides == ("K2O", "Al2O3")
-    assert dict(why.instead) == pytest.approx({"K2O": 0.20, "Al2O3": 0.30}, abs=1e-3)
-    assert "with potash 0.30, alumina comes to at least 0.30" in why.sentence
-    assert "from potash feldspar" in why.sentence
-    assert why.ways_out[0].startswith("an alkali source without alumina (Al2O3)")
-    assert "accept alumina 0.30 instead of 0.20" in why.ways_out
+    assert dict(why.instead) == pytest.approx({"K2O": 0.20, "Al2O3": 0.30}, abs=1e-6), "what is held is held, not nearly"
+    potash, alumina, *reach = numbers(why.sentence)
+    assert (potash, alumina, reach) == (0.30, 0.20, [0.30, 0.30]), "wanted both; with so much potash at least so much alumina"
+    assert "potash feldspar" in why.sentence
+    assert "(Al2O3)" in why.reliefs[0] and all(helper in why.reliefs[0] for helper in why.helpers)
+    assert [numbers(relief) for relief in why.reliefs[1:]] == [[0.20, 0.30], [0.30, 0.20]], "accept this instead of that"
+    assert ["potash" in relief for relief in why.reliefs[1:]] == [True, False]
     assert found.left_over["Al2O3"] > 0.03, "the nearest recipe and its misses are shown all the same"
     assert found.missing["K2O"] > 0.01
 
 
 @pytest.mark.parametrize("index", range(3))
-def test_each_way_out_is_one(index: int) -> None:
+def test_each_relief_is_one(index: int) -> None:
     target = {"K2O": 0.30, "CaO": 0.70, "Al2O3": 0.20, "SiO2": 3.5}
     why = conflict(formulate(target, FOUR))
     tries = [
@@ -49,18 +58,18 @@ def test_each_way_out_is_one(index: int) -> None:
 def test_oxides_that_nothing_brings_are_all_named() -> None:
     why = conflict(formulate({"Li2O": 0.1, "K2O": 0.15, "CaO": 0.75, "Al2O3": 0.4, "B2O3": 0.2, "SiO2": 3.5}, FOUR))
     assert why.absent == ("Li2O", "B2O3")
-    assert why.sentence == "None of these materials brings lithia (Li2O) or boric oxide (B2O3)."
+    assert "(Li2O)" in why.sentence and "(B2O3)" in why.sentence
     assert len(why.oxides) == 1
-    assert len(why.ways_out) == 2
+    assert len(why.reliefs) == 2
     assert "spodumene" in why.helpers
-    assert "calcium borosilicate frit" in why.helpers
+    assert any(gk.course_stock().find(helper).kind == "frit" for helper in why.helpers)
 
 
 def test_a_poison_is_never_put_forward() -> None:
     why = conflict(formulate({"BaO": 0.2, "K2O": 0.2, "CaO": 0.6, "Al2O3": 0.4, "SiO2": 3.5}, FOUR))
     assert why.helpers == ()
-    assert "barium carbonate" not in " ".join(why.ways_out)
-    assert "white lead" not in " ".join(conflict(formulate({"PbO": 0.5, "CaO": 0.5, "SiO2": 2}, FOUR)).ways_out)
+    assert "barium carbonate" not in " ".join(why.reliefs)
+    assert "white lead" not in " ".join(conflict(formulate({"PbO": 0.5, "CaO": 0.5, "SiO2": 2}, FOUR)).reliefs)
 
 
 def test_dolomite_brings_its_two_fluxes_in_one_proportion() -> None:
@@ -76,13 +85,14 @@ def test_a_limit_in_the_way_is_named() -> None:
     target = {"K2O": 0.25, "CaO": 0.75, "Al2O3": 0.4, "SiO2": 3.5}
     found = formulate(target, FOUR, max_share={"kaolin": 5, "whiting": 90})
     why = conflict(found)
-    assert "and limits" in why.sentence
-    assert "loosen a limit: kaolin at most 5 %" in why.ways_out
-    assert not any("whiting at most" in way for way in why.ways_out), "a limit that does not bind is no way out"
+    assert "limits" in why.sentence
+    kaolin, whiting = (str(BaseLimit(AT_MOST, (name,), pct)) for name, pct in (("kaolin", 5), ("whiting", 90)))
+    assert any(kaolin in relief for relief in why.reliefs)
+    assert not any(whiting in relief for relief in why.reliefs), "a limit that does not bind is no relief"
     assert {line.material: line.amount for line in found.recipe.base}["kaolin"] <= 5 + 1e-6
 
 
-def test_no_way_out_breaks_the_sum_of_the_fluxes() -> None:
+def test_no_relief_breaks_the_sum_of_the_fluxes() -> None:
     """Letting the only two fluxes go to other amounts would leave no unity formula."""
     why = conflict(
         formulate(
@@ -91,7 +101,10 @@ def test_no_way_out_breaks_the_sum_of_the_fluxes() -> None:
             max_share={"zinc oxide": 3},
         )
     )
-    assert not any(way.startswith(("accept lime", "accept zinc")) for way in why.ways_out)
+    amounts = dict(why.instead)
+    offered = [number for relief in why.reliefs for number in numbers(relief)]
+    assert round(amounts["SiO2"], 2) in offered
+    assert not {round(amounts["CaO"], 2), round(amounts["ZnO"], 2)} & set(offered)
 
 
 def test_the_course_stock_is_searched_unless_another_is_given(stock: gk.Stock) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 import glazekit as gk
-from glazekit.chemistry.mole_swap import mole_swap
+from glazekit.chemistry.swap_by_moles import mole_swap
 from glazekit.ground.errors import RecipeError
 
 
@@ -32,10 +32,10 @@ def test_moles_balance() -> None:
 
 @pytest.mark.parametrize(("out", "into"), [("quartz", "whiting"), ("whiting", "kaolin")])
 def test_nothing_in_common_to_count(out: str, into: str) -> None:
-    with pytest.raises(RecipeError, match="brings no flux"):
+    with pytest.raises(RecipeError, match=r"\bflux\b"):
         mole_swap(out, into, 5)
 
 
 def test_what_puts_right_must_be_able_to() -> None:
-    with pytest.raises(RecipeError, match="brings no alumina"):
+    with pytest.raises(RecipeError, match="Al2O3"):
         mole_swap("whiting", "talc", 5, clay="quartz")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 import glazekit as gk
-from glazekit.chemistry.new_bag import new_bag
+from glazekit.chemistry.bag_change import new_bag
 from glazekit.ground.errors import UnknownMaterialError
 
 
@@ -34,8 +34,8 @@ def test_what_moves_and_the_correction(gangway: gk.Recipe, stock: gk.Stock) -> N
         assert change == pytest.approx(new - old)
     assert moved.unchanged.changes == ()
     assert "soda falls" in moved.words
-    size = {way.kind: sum(change**2 for change in way.unity_change.values()) for way in (moved.unchanged, moved.corrected)}
-    assert size["corrected"] < size["new bag, same amounts"] / 1.5
+    size = {one.kind: sum(change**2 for change in one.unity_change.values()) for one in (moved.unchanged, moved.corrected)}
+    assert size[moved.corrected.kind] < size[moved.unchanged.kind] / 1.5
     assert moved.corrected.change_parts["soda feldspar"] > 0, "weaker feldspar, more of it"
     assert not moved.feasible
     assert moved.why_not is not None

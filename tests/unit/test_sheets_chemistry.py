@@ -11,7 +11,7 @@ from page_reader import NASTY, Reader, rows_of, texts_of
 
 import glazekit as gk
 from glazekit import sheets
-from glazekit.chemistry.shares import PLASTIC_CLAY_PCT
+from glazekit.chemistry.base_limits import PLASTIC_CLAY_PCT
 from glazekit.chemistry.substitute import substitute
 from glazekit.ground.errors import NoAnalysisError, RecipeError
 from glazekit.ground.tables import read_table

@@ -10,10 +10,11 @@ from hypothesis import strategies as st
 
 import glazekit as gk
 from glazekit.chemistry.silica_alumina import applies_to_yours, ratio_lines, studies, study
-from glazekit.chemistry.targets import glaze_against, ranges, target_range
-from glazekit.chemistry.unity import unity_from_moles
+from glazekit.chemistry.targets import TRUST, TargetLimit, TargetRange, glaze_against, ranges, target_range
+from glazekit.chemistry.unity import ALKALIS, unity_from_moles
 from glazekit.ground.errors import DataError
 from glazekit.ground.tables import read_table
+from glazekit.materials.oxides import OXIDES
 
 AIMED_AT = {
     "Gangway Clear": "Course: gloss, cone 6",
@@ -27,6 +28,11 @@ AIMED_AT = {
 }
 
 
+def numbers(text: str) -> list[float]:
+    """The numbers with decimals in a sentence."""
+    return [float(found) for found in re.findall(r"\d+\.\d+", text)]
+
+
 def unity_of(name: str) -> gk.UnityFormula:
     return gk.unity_formula(gk.demo_recipe(name))
 
@@ -35,15 +41,16 @@ def unity_of(name: str) -> gk.UnityFormula:
 def test_the_demo_glazes_lie_in_the_ranges_they_were_made_for(name: str, aim: str) -> None:
     against = glaze_against(aim, unity_of(name), gk.demo_recipe(name).cone)
     assert {row.limit.name: row.word for row in against.rows} == {row.limit.name: "inside" for row in against.rows}
-    assert against.words[0] == "Every quantity this range speaks of is inside it."
+    assert not re.search(r"\d", against.words[0]), "every quantity is inside: there is no number to tell"
 
 
 def test_the_faulty_glazes_stand_out_where_they_were_made_faulty() -> None:
     lamp = {row.limit.name: row for row in glaze_against("Course: gloss, cone 6", unity_of("Cracked Lamp")).rows}
-    assert lamp["lithia + soda + potash"].word == "above" and lamp["lithia + soda + potash"].by == pytest.approx(0.12, abs=0.01)
+    alkalis = lamp[" + ".join(OXIDES[oxide].name for oxide in ALKALIS)]
+    assert alkalis.word == "above" and alkalis.by == pytest.approx(0.12, abs=0.01)
     overboard = {row.limit.name: row for row in glaze_against("Course: gloss, cone 6", unity_of("Overboard")).rows}
     assert (overboard["alumina"].word, overboard["silica"].word) == ("below", "below")
-    assert overboard["alumina"].words == "Alumina 0.18 is below 0.30 to 0.50, by 0.12."
+    assert numbers(overboard["alumina"].words) == [0.18, 0.30, 0.50, 0.12]
 
 
 def test_the_stoneware_range_as_recalled() -> None:
@@ -60,26 +67,25 @@ def test_the_stoneware_range_as_recalled() -> None:
     }
     assert (str(found.cones), found.source, found.status) == ("8-12", "rhodes_1957", "memory")
     words = glaze_against(found, unity_of("Gantry Clear"), "6").words
-    assert "It is meant for cone 8 to 12; yours is cone 6." in words
-    assert "recalled from the source and not yet checked" in words[-1]
-    assert all("It is meant for" not in line for line in glaze_against(found, unity_of("Gantry Clear"), "10").words)
+    assert any(re.findall(r"\d+", line) == ["8", "12", "6"] for line in words)
+    assert TRUST["memory"] in words[-1]
+    assert not any("cone" in line for line in glaze_against(found, unity_of("Gantry Clear"), "10").words)
 
 
 def test_what_a_range_leaves_open_is_said() -> None:
     against = glaze_against("Course: satin", unity_of("Timetable Satin"))
     assert [oxide for oxide, _ in against.not_spoken_of] == ["Na2O", "K2O", "MgO", "CaO", "ZnO", "B2O3"]
-    assert "It gives no limit for soda 0.18," in against.words[1]
+    assert "soda 0.18," in against.words[1]
     frit_glass = unity_from_moles({"Na2O": 1, "SiO2": 3})
     rows = {row.limit.name: row for row in glaze_against("Course: satin", frit_glass).rows}
-    assert rows["silica to alumina"].words == "Silica to alumina cannot be told: there is no alumina."
+    (ratio,) = (row for row in rows.values() if not row.limit.oxides)
+    assert ratio.value is None and not numbers(ratio.words)
 
 
 @given(st.integers(0, 100), st.integers(0, 60), st.integers(0, 60))
 def test_words_follow_the_printed_numbers(hundredths: int, low: int, width: int) -> None:
-    from glazekit.chemistry.targets import Limit, TargetRange
-
-    limit = Limit("MgO", low / 100, (low + width) / 100)
-    range_ = TargetRange("one", "any", None, None, (limit,), "", "practice", "practice")
+    limit = TargetLimit("MgO", low / 100, (low + width) / 100)
+    range_ = TargetRange("one", "any", None, (limit,), "", "practice", "practice")
     glaze = unity_from_moles({"MgO": hundredths, "CaO": 100 - hundredths})
     row = glaze_against(range_, glaze).rows[0]
     wanted = "below" if hundredths < low else "above" if hundredths > low + width else "inside"
@@ -161,14 +167,15 @@ def test_fluxes_and_boron_decide(moles: dict[str, float], word: str) -> None:
 def test_a_study_without_a_cone_applies_partly_at_most() -> None:
     same = unity_from_moles({"K2O": 0.2, "CaO": 0.8, "Al2O3": 0.5, "SiO2": 4})
     found = applies_to_yours(same, "10", "Seger 1886")
-    assert found.word == "partly" and "not to a cone" in found.reasons[2]
+    assert study("Seger 1886").cone is None
+    assert found.word == "partly" and study("Seger 1886").fired in found.reasons[2]
 
 
 def test_misspelt_names_get_a_hint() -> None:
-    with pytest.raises(DataError, match="did you mean 'Course: satin'"):
-        target_range("course satin")
-    with pytest.raises(DataError, match="did you mean 'Seger 1886'"):
-        study("Seger 1866")
+    for find, typed, meant in ((target_range, "course satin", "Course: satin"), (study, "Seger 1866", "Seger 1886")):
+        with pytest.raises(DataError) as caught:
+            find(typed)
+        assert caught.value.hint == meant
 
 
 @pytest.mark.parametrize(

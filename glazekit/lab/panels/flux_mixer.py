@@ -66,9 +66,9 @@ class FluxMixer(Panel):
         self.meaning.value = f"<p>{escape(self.words('means_formula' if self._holds_formula else 'means_materials'))}</p>"
         self.change = self._change(card)
         self.found.value = self._tables(card)
-        outs = [*self.change.why_not, *(f"{self.words('way_out')} {way}" for way in self.change.ways_out)]
+        outs = [*self.change.why_not, *(f"{self.words('way_out')} {way}" for way in self.change.reliefs)]
         self.ways.value = f"<ul>{''.join(f'<li>{escape(text)}</li>' for text in outs)}</ul>" if outs else ""
-        made = self.change.way.recipe
+        made = self.change.changed.recipe
         both = (caution for moment in ("weighing", "firing") for caution in cautions_for(made, self.desk.stock, moment))
         self.warn(caution.text for caution in both if caution.materials)
         self.tell_bags((*card.materials(), *made.materials()))
@@ -104,7 +104,7 @@ class FluxMixer(Panel):
     # -- what it says -------------------------------------------------------------------------------------------------------
 
     def _tables(self, card: Recipe) -> str:
-        words, way = self.words, self.change.way
+        words, way = self.words, self.change.changed
         before = {line.material: line.amount for line in card.merged().base}
         after = {line.material: line.amount for line in way.recipe.base}
         rows = [
@@ -124,7 +124,7 @@ class FluxMixer(Panel):
         return f'<div class="gk-columns">{powders}{moles}</div>'
 
     def _say(self) -> None:
-        words, way = self.words, self.change.way
+        words, way = self.words, self.change.changed
         fluxes = ", ".join(f"{name_of(oxide)} {show_mol(share)}" for oxide, share in self.change.fluxes)
         said = words("fluxes", fluxes=fluxes, share=show_percent(100 * _alkalis(self.change), 0))
         price = words(
@@ -149,7 +149,7 @@ class FluxMixer(Panel):
         """Save the recipe with the new fluxes as a new CSV file in my-recipes/."""
         if not self.change.feasible:
             raise RecipeError(self.words("not_saved"))
-        recipe = self.change.way.recipe.to_100().renamed(self.words("saved_name", name=self.card().name))
+        recipe = self.change.changed.recipe.to_100().renamed(self.words("saved_name", name=self.card().name))
         path = save_recipe(self.desk.folder, recipe)
         self.tell(self.words("saved", file=f"my-recipes/{path.name}"), "ok")
 

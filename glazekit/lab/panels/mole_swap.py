@@ -5,7 +5,8 @@ from __future__ import annotations
 from html import escape
 from typing import Any
 
-from glazekit.chemistry.mole_swap import FLUXES_TOGETHER, MoleSwap, counted_moles_per_g, mole_swap
+from glazekit.chemistry.reckoning import moles_per_g
+from glazekit.chemistry.swap_by_moles import FLUXES_TOGETHER, MoleSwap, mole_swap
 from glazekit.chemistry.unity import flux_symbols
 from glazekit.ground.errors import RangeError, RecipeError
 from glazekit.ground.numbers import parse_mass_g, show_g, show_number
@@ -43,7 +44,7 @@ class MoleSwapPanel(Panel):
     def build(self) -> Children:
         """What goes out, what comes in, what stays the same; the steps."""
         words = self.words
-        fluxing = [material for material in self.desk.stock if counted_moles_per_g(material, flux_symbols())]
+        fluxing = [material for material in self.desk.stock if moles_per_g(material, flux_symbols())]
         out = sorted(material.name for material in fluxing)
         into = sorted(material.name for material in fluxing if may_be_in_a_base(material))
         self.out = self.keep("out", choose(words("out"), out, self.first[0]))
@@ -108,7 +109,7 @@ class MoleSwapPanel(Panel):
     def _count(self, way: str, name: str, mass_g: float, swap: MoleSwap) -> str:
         """From grams to moles, or back: by the formula of the powder, or by its analysis where it has none."""
         material = self.desk.stock.find(name)
-        per_g = counted_moles_per_g(material, swap.counted)
+        per_g = moles_per_g(material, swap.counted)
         numbers = {
             "mass": show_g(mass_g, DIVISION_G),
             "material": name,

@@ -5,8 +5,8 @@ from __future__ import annotations
 from html import escape
 from typing import Any
 
+from glazekit.chemistry.bag_change import Moved, NewBag, new_bag
 from glazekit.chemistry.board import Board
-from glazekit.chemistry.new_bag import Moved, NewBag, new_bag
 from glazekit.folder.shelf import bags_at_hand, save_bag, save_bag_form, save_recipe
 from glazekit.ground.errors import AnalysisError, RecipeError, name_key, nearest_name
 from glazekit.ground.numbers import show_number, show_percent
@@ -266,7 +266,7 @@ class NewBagPanel(Panel):
             for oxide, moles in moved.corrected.unity_change.items()
             if abs(moles) >= SHOWS_MOL
         ]
-        ways = [moved.why_not.sentence, *(self.words("way_out", way=way) for way in moved.why_not.ways_out)]
+        ways = [moved.why_not.sentence, *(self.words("way_out", way=way) for way in moved.why_not.reliefs)]
         folded = "".join(f"<p>{escape(text)}</p>" for text in ways)
         first = self.words("not_back", oxides=", ".join(off)) if off else self.words("nearly_back")
         return f"<p>{escape(first)}</p><details><summary>{escape(self.words('why'))}</summary>{folded}</details>"

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from html import escape
 
-from glazekit.chemistry.formulate import Formulation, formulate
-from glazekit.chemistry.rounding import round_to
-from glazekit.chemistry.shares import PLASTIC_CLAY_PCT
+from glazekit.chemistry.base_limits import PLASTIC_CLAY_PCT
+from glazekit.chemistry.formulate import Formulation, formulate, round_to
 from glazekit.chemistry.unity import unity_formula
 from glazekit.drawing.colours import SIGNS
 from glazekit.folder.shelf import save_recipe
@@ -75,7 +74,7 @@ class ShoppingBench(Panel):
         self.shown = self.chosen()
         self.found.value = self._tables(self.shown)
         why = self.result.why_not
-        outs = [why.sentence, *(f"{self.words('way_out')} {way}" for way in why.ways_out)] if why else []
+        outs = [why.sentence, *(f"{self.words('way_out')} {way}" for way in why.reliefs)] if why else []
         self.ways_out.value = f"<ul>{''.join(f'<li>{escape(text)}</li>' for text in outs)}</ul>" if outs else ""
         self.warn(c.text for c in cautions_for(self.shown.recipe, self.desk.stock, "weighing"))
         self.tell_bags(powders)
@@ -121,7 +120,7 @@ class ShoppingBench(Panel):
                 for oxide, difference in found.difference.items()
             ],
         )
-        oxide, shift = max(rounded.shift.items(), key=lambda pair: abs(pair[1]))
+        oxide, shift = max(rounded.unity_change.items(), key=lambda pair: abs(pair[1]))
         rounding = words("rounding", step=f"{STEP_PCT:g}", oxide=name_of(oxide), change=show_number(abs(shift), 3))
         notes = [*(f"{SIGNS['look']} {note}" for note in found.notes), rounding]
         return f'<div class="gk-columns">{powders}{formula}</div>' + "".join(f"<p>{escape(note)}</p>" for note in notes)

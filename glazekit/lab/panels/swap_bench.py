@@ -8,9 +8,9 @@ from html import escape
 from typing import Any
 
 from glazekit.chemistry.analysis import analyse
+from glazekit.chemistry.base_limits import PLASTIC_CLAY_PCT
 from glazekit.chemistry.board import Board
-from glazekit.chemistry.shares import PLASTIC_CLAY_PCT
-from glazekit.chemistry.side_by_side import Way, plastic_clay_pct, resolved_base, way
+from glazekit.chemistry.changed_recipe import ChangedRecipe, changed_recipe, plastic_clay_pct, resolved_base
 from glazekit.chemistry.substitute import Substitution, substitute
 from glazekit.drawing.colours import SIGNS
 from glazekit.folder.shelf import save_recipe
@@ -113,7 +113,7 @@ class SwapBench(Panel):
             return usual
         return substitute(recipe, self.out.value, candidates, keep=kept, adjust=usual.adjusted, stock=self.desk.stock)
 
-    def _found(self) -> dict[str, tuple[str, Way]]:
+    def _found(self) -> dict[str, tuple[str, ChangedRecipe]]:
         """Key -> (what the learner calls it, the way) for every way there is."""
         found = {EXACT: (self.words(EXACT), self.swap.exact)} if self.swap.exact else {}
         found[NEAREST] = (self.words(NEAREST), self.swap.nearest)
@@ -122,16 +122,16 @@ class SwapBench(Panel):
         return found
 
     @property
-    def chosen(self) -> tuple[str, Way]:
+    def chosen(self) -> tuple[str, ChangedRecipe]:
         """What the learner calls the chosen way, and the way."""
         return self._found()[self.way.value]
 
     # -- what it says -------------------------------------------------------------------------------------------------------
 
-    def _tables(self, found: dict[str, tuple[str, Way]]) -> str:
+    def _tables(self, found: dict[str, tuple[str, ChangedRecipe]]) -> str:
         words, stock = self.words, self.desk.stock
         recipe = self.swap.recipe
-        as_it_is = way("as it was", recipe, resolved_base(recipe, stock), stock)
+        as_it_is = changed_recipe("as it was", recipe, resolved_base(recipe, stock), stock)
         columns = [as_it_is, *(one for _, one in found.values())]
         names = [words("as_it_was"), *(called for called, _ in found.values())]
         bases = [resolved_base(one.recipe, stock) for one in columns]

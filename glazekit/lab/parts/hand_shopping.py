@@ -7,7 +7,7 @@ from html import escape
 
 from glazekit.chemistry.by_hand import HandWork, Purchase, by_hand
 from glazekit.chemistry.flux_change import is_flux_source
-from glazekit.chemistry.ways_out import brings
+from glazekit.chemistry.relief import brings
 from glazekit.ground.errors import GlazekitError
 from glazekit.ground.numbers import show_g, show_number
 from glazekit.lab.controls import choose, html, row, stack, table

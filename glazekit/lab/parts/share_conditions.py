@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from html import escape
 from typing import Any
 
-from glazekit.chemistry.shares import AT_LEAST, AT_MOST, FIXED
+from glazekit.chemistry.base_limits import AT_LEAST, AT_MOST, FIXED
 from glazekit.ground.errors import NumberError
 from glazekit.ground.limits import within
 from glazekit.ground.numbers import parse_mass_g, parse_number, show_g, show_percent

@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from glazekit.chemistry.changed_recipe import ChangedRecipe, as_much_flux, changed_recipe, resolved_base
 from glazekit.chemistry.conflict import Conflict
 from glazekit.chemistry.formulate import formulate
-from glazekit.chemistry.side_by_side import Way, as_much_flux, resolved_base, way
 from glazekit.chemistry.unity import unity_formula
 from glazekit.ground.errors import AnalysisError, NoAnalysisError, RecipeError, UnknownMaterialError
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
 from glazekit.materials.stock import Stock, course_stock
-from glazekit.recipe.recipe import Recipe
+from glazekit.recipe.recipe import Line, Recipe
 
 WORTH_SAYING_MOL = 0.005
 """A change smaller than the last printed place of a formula is not spoken of [moles per mole of flux]."""
@@ -33,8 +33,8 @@ class Moved:
     """
 
     recipe: Recipe
-    unchanged: Way
-    corrected: Way
+    unchanged: ChangedRecipe
+    corrected: ChangedRecipe
     feasible: bool
     why_not: Conflict | None
 
@@ -106,24 +106,22 @@ def new_bag(bag: Material, recipes: Sequence[Recipe], *, stock: Stock | None = N
     after = shelf.with_materials([bag])
     new = after.find(bag.name)
     moved: list[Moved] = []
-    in_additions, untouched, not_computed = [], [], []
+    in_additions, untouched, not_computed = list[str](), list[str](), list[tuple[str, str]]()
     for recipe in recipes:
-        if not any(line.material in shelf and shelf.find(line.material) == old for line in recipe.base + recipe.additions):
-            untouched.append(recipe.name)
-        elif not any(line.material in shelf and shelf.find(line.material) == old for line in recipe.base):
-            in_additions.append(recipe.name)
-        else:
-            try:
-                moved.append(_moved(recipe, shelf, after))
-            except (NoAnalysisError, UnknownMaterialError, RecipeError) as error:
-                not_computed.append((recipe.name, str(error)))
-    before_wt, after_wt = old.oxide_wt_pct, new.oxide_wt_pct
-    changes = [(oxide, before_wt.get(oxide, 0.0), after_wt.get(oxide, 0.0)) for oxide in OXIDE_ORDER]
+        in_base, in_all = (old in _known_materials(lines, shelf) for lines in (recipe.base, recipe.base + recipe.additions))
+        if not in_base:
+            (in_additions if in_all else untouched).append(recipe.name)
+            continue
+        try:
+            moved.append(_moved(recipe, shelf, after))
+        except (NoAnalysisError, UnknownMaterialError, RecipeError) as error:
+            not_computed.append((recipe.name, str(error)))
+    figures = [(oxide, old.oxide_wt_pct.get(oxide, 0.0), new.oxide_wt_pct.get(oxide, 0.0)) for oxide in OXIDE_ORDER]
     return NewBag(
         old=old,
         new=new,
         stock=after,
-        analysis=tuple(row for row in changes if row[1] != row[2]),
+        analysis=tuple((oxide, was, now) for oxide, was, now in figures if was != now),
         moved=tuple(moved),
         in_additions=tuple(in_additions),
         untouched=tuple(untouched),
@@ -131,15 +129,15 @@ def new_bag(bag: Material, recipes: Sequence[Recipe], *, stock: Stock | None = N
     )
 
 
+def _known_materials(lines: Sequence[Line], stock: Stock) -> set[Material]:
+    return {stock.find(line.material) for line in lines if line.material in stock}
+
+
 def _moved(recipe: Recipe, before: Stock, after: Stock) -> Moved:
     base = resolved_base(recipe, after)
     names = [name for name, parts in base.items() if parts]
     found = formulate(unity_formula(recipe, stock=before), names, stock=after, like=recipe)
-    corrected = as_much_flux(found.recipe, recipe, after, before)
-    return Moved(
-        recipe=recipe,
-        unchanged=way("new bag, same amounts", recipe, base, after, old_stock=before),
-        corrected=way("corrected", recipe, corrected, after, old_stock=before),
-        feasible=found.feasible,
-        why_not=found.why_not,
-    )
+    unchanged = changed_recipe("new bag, same amounts", recipe, base, after, old_stock=before)
+    again = as_much_flux(found.recipe, recipe, after, before)
+    corrected = changed_recipe("corrected", recipe, again, after, old_stock=before)
+    return Moved(recipe, unchanged, corrected, found.feasible, found.why_not)

@@ -19,7 +19,7 @@ SLACK_PCT = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
-class ShareLimit:
+class BaseLimit:
     """One limit on a recipe: the named materials together make exactly, at least or at most ``pct`` of the base.
 
     Parameters
@@ -29,7 +29,7 @@ class ShareLimit:
     pct : share of the raw base by weight [%].
     because : why, when the limit was not typed as such, e.g. "only 30 g on the shelf".
 
-    >>> str(ShareLimit(AT_MOST, ("kaolin",), 20.0))
+    >>> str(BaseLimit(AT_MOST, ("kaolin",), 20.0))
     'kaolin at most 20 %'
     """
 
@@ -43,7 +43,7 @@ class ShareLimit:
         return f"{what} {self.kind} {self.pct:.4g} %" + (f" ({self.because})" if self.because else "")
 
 
-def share_limits(
+def base_limits(
     materials: Sequence[Material],
     stock: Stock,
     *,
@@ -53,8 +53,8 @@ def share_limits(
     min_plastic_clay_pct: float | None = None,
     available_g: Mapping[str, float] | None = None,
     base_g: float = 100.0,
-) -> tuple[ShareLimit, ...]:
-    """Every limit as a ``ShareLimit``, names resolved, contradictions refused.
+) -> tuple[BaseLimit, ...]:
+    """Every limit as a ``BaseLimit``, names resolved, contradictions refused.
 
     Parameters
     ----------
@@ -81,7 +81,7 @@ def share_limits(
             because[known] = f"only {grams:.4g} g on the shelf for {base_g:.5g} g of base"
     _check(chosen, names)
     limits = [
-        ShareLimit(kind, (name,), pct, because.get(name, "") if kind == AT_MOST else "")
+        BaseLimit(kind, (name,), pct, because.get(name, "") if kind == AT_MOST else "")
         for kind in (FIXED, AT_LEAST, AT_MOST)
         for name, pct in chosen[kind].items()
     ]
@@ -90,7 +90,7 @@ def share_limits(
         clays = tuple(material.name for material in materials if material.plastic_clay)
         if not clays:
             raise RecipeError(f"at least {pct:g} % plastic clay is asked for, but none of {', '.join(names)} is a plastic clay")
-        limits.append(ShareLimit(AT_LEAST, clays, pct))
+        limits.append(BaseLimit(AT_LEAST, clays, pct))
     return tuple(limits)
 
 

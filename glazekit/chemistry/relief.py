@@ -1,4 +1,4 @@
-"""Ways out of an impossible formula: materials that would help, and the words for them."""
+"""Relief from an impossible formula: materials that would help, amounts to accept, and the words for them."""
 
 from __future__ import annotations
 
@@ -22,10 +22,10 @@ BY_THE_WAY = 0.02
 """A material is free of an oxide that makes less than this share of its moles."""
 
 
-def brings(material: Material, oxide: str, share: float = BY_THE_WAY) -> bool:
-    """Does this oxide make more than ``share`` of all the moles the material brings."""
+def brings(material: Material, oxide: str, at_least: float = BY_THE_WAY) -> bool:
+    """Does this oxide make more than this part of all the moles the material brings."""
     brought = dict(material.moles_per_g)
-    return brought.get(oxide, 0.0) > share * sum(brought.values())
+    return brought.get(oxide, 0.0) > at_least * sum(brought.values())
 
 
 def sources(
@@ -48,21 +48,17 @@ def sources(
     ends_it : is the conflict gone with this choice of materials; None when any source will do.
     makes_all : can the whole formula be made with it.
     """
-    found = []
     in_use = {material.name for material in allowed.materials}
+    found = []
     for material in stock:
-        if (
-            material.name not in in_use
-            and _may_be_offered(material)
-            and any(brings(material, oxide, MAIN_SHARE) for oxide in missing)
-        ):
+        bringing = any(brings(material, oxide, MAIN_SHARE) for oxide in missing)
+        if bringing and material.name not in in_use and _may_be_offered(material):
             choice = replace(allowed, materials=(*allowed.materials, material))
             if ends_it is None or ends_it(choice):
                 found.append((material, choice))
     clean = [pair for pair in found if not any(brings(pair[0], oxide) for oxide in over)]
-    enough = [pair for pair in clean if makes_all(pair[1])] or [
-        pair for pair in found if pair not in clean and makes_all(pair[1])
-    ]
+    rest = [pair for pair in found if pair not in clean]
+    enough = [pair for pair in clean if makes_all(pair[1])] or [pair for pair in rest if makes_all(pair[1])]
     best = [material for material, _ in enough or clean or found]
     return sorted(best, key=lambda material: material.soluble)[:MOST_HELPERS], bool(enough)
 
@@ -94,11 +90,10 @@ def source_words(missing: Sequence[str], over: Sequence[str], helpers: Sequence[
     return f"{words}: {join([f'{m.name} (dissolves in water)' if m.soluble else m.name for m in helpers], 'or')}{end}"
 
 
-def accept_words(instead: Sequence[tuple[str, float]], target: Mapping[str, float], fluxes: Sequence[str]) -> Iterable[str]:
+def accept_words(instead: Mapping[str, float], target: Mapping[str, float], fluxes: Sequence[str]) -> Iterable[str]:
     """Words for letting one oxide go; a flux only if others are free to bring the fluxes back to a total of 1."""
-    held = [oxide for oxide, _ in instead]
-    free = any(target.get(oxide) and oxide not in held for oxide in fluxes)
-    for oxide, moles in instead:
+    free = any(target.get(oxide) and oxide not in instead for oxide in fluxes)
+    for oxide, moles in instead.items():
         accepted, wanted = two_digits(moles, target.get(oxide, 0.0))
         words = f"accept {OXIDES[oxide].name} {accepted} instead of {wanted}"
         if oxide not in fluxes:

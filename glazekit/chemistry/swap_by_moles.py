@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
-from math import fsum
 from types import MappingProxyType
 
-from glazekit.chemistry.unity import flux_symbols
-from glazekit.ground.errors import RangeError, RecipeError, unknown_name
+from glazekit.chemistry.reckoning import Weighed, grams_per_mol, moles_in, moles_per_g
+from glazekit.chemistry.unity import flux_symbols, known_oxide
+from glazekit.ground.errors import RecipeError
 from glazekit.ground.limits import within
-from glazekit.materials.material import Material
-from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
+from glazekit.materials.oxides import OXIDE_ORDER
 from glazekit.materials.stock import Stock, course_stock
 
 FLUXES_TOGETHER = "fluxes"
@@ -88,34 +87,28 @@ def mole_swap(
     mass_g = within(out_g, 0, 1e9, f"the mass of {out}", "g")
     old, new = shelf.find(out).need_analysis(), shelf.find(into).need_analysis()
     counted = flux_symbols() if same == FLUXES_TOGETHER else oxide_sum(same)
-    per_g_old, per_g_new = counted_moles_per_g(old, counted), counted_moles_per_g(new, counted)
-    for material, per_g in ((old, per_g_old), (new, per_g_new)):
-        if not per_g:
+    for material in (old, new):
+        if not moles_per_g(material, counted):
             what = "flux" if same == FLUXES_TOGETHER else " or ".join(counted)
             raise RecipeError(f"{material.name} brings no {what}, so there is nothing to swap mole by mole")
-    into_g = mass_g * per_g_old / per_g_new
-    change: dict[str, float] = {}
-    _bring(change, old, -mass_g)
-    _bring(change, new, into_g)
-    swap = _pairs(change)
-    corrections = []
+    moles = mass_g * moles_per_g(old, counted)
+    into_g = moles / moles_per_g(new, counted)
+    swapped, corrections = [Weighed(old, -mass_g), Weighed(new, into_g)], list[Weighed]()
     for name, oxide in ((clay, "Al2O3"), (silica, "SiO2")):
         material = shelf.find(name).need_analysis()
-        grams = -change.get(oxide, 0.0) / _per_g(material, oxide)
+        grams = -moles_in(swapped + corrections).get(oxide, 0.0) * grams_per_mol(material, oxide, "put it right")
         if abs(grams) > NOTHING_G:
-            _bring(change, material, grams)
-            corrections.append((material.name, grams))
-    used = tuple(oxide for oxide in counted if any(oxide in dict(m.moles_per_g) for m in (old, new)))
+            corrections.append(Weighed(material, grams))
     return MoleSwap(
         out=old.name,
         out_g=mass_g,
         into=new.name,
         into_g=into_g,
-        counted=used,
-        moles=mass_g * per_g_old,
-        corrections=tuple(corrections),
-        swap=swap,
-        change=_pairs(change),
+        counted=tuple(oxide for oxide in counted if any(oxide in material.oxide_wt_pct for material in (old, new))),
+        moles=moles,
+        corrections=tuple((line.material.name, line.mass_g) for line in corrections),
+        swap=_pairs(moles_in(swapped)),
+        change=_pairs(moles_in(swapped + corrections)),
     )
 
 
@@ -127,28 +120,7 @@ def oxide_sum(text: str) -> tuple[str, ...]:
 
     Raises RangeError for an oxide that is not known.
     """
-    oxides = tuple(part.strip() for part in text.split("+"))
-    for oxide in oxides:
-        if oxide not in OXIDES:
-            raise unknown_name(RangeError, "oxide", oxide, OXIDES)
-    return oxides
-
-
-def counted_moles_per_g(material: Material, counted: Sequence[str]) -> float:
-    """Moles of the counted oxides together in a gram of a material [mol/g]."""
-    return fsum(moles for oxide, moles in material.moles_per_g if oxide in counted)
-
-
-def _per_g(material: Material, oxide: str) -> float:
-    moles = dict(material.moles_per_g).get(oxide, 0.0)
-    if not moles:
-        raise RecipeError(f"{material.name} brings no {OXIDES[oxide].name} ({oxide}), so it cannot put it right")
-    return moles
-
-
-def _bring(moles: dict[str, float], material: Material, mass_g: float) -> None:
-    for oxide, per_g in material.moles_per_g:
-        moles[oxide] = moles.get(oxide, 0.0) + mass_g * per_g
+    return tuple(known_oxide(part.strip()) for part in text.split("+"))
 
 
 def _pairs(moles: Mapping[str, float]) -> tuple[tuple[str, float], ...]:

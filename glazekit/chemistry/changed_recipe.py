@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from math import fsum
 from types import MappingProxyType
 
 from glazekit.chemistry.analysis import analyse
-from glazekit.chemistry.unity import UnityFormula
-from glazekit.materials.oxides import FLUXES, OXIDE_ORDER
+from glazekit.chemistry.reckoning import oxide_moles
+from glazekit.chemistry.unity import UnityFormula, flux_sum_mol, unity_formula
 from glazekit.materials.stock import Stock
 from glazekit.recipe.recipe import PARTS, Recipe
 
@@ -21,7 +21,7 @@ Amounts = dict[str, float]
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
+class ChangedRecipe:
     """A recipe on another base, compared with what it was.
 
     Parameters
@@ -45,8 +45,7 @@ class Way:
     @property
     def unity_change(self) -> Mapping[str, float]:
         """Oxide -> after minus before [moles per mole of flux]."""
-        oxides = [oxide for oxide in OXIDE_ORDER if self.before[oxide] or self.after[oxide]]
-        return MappingProxyType({oxide: self.after[oxide] - self.before[oxide] for oxide in oxides})
+        return self.after - self.before
 
     @property
     def change_parts(self) -> Mapping[str, float]:
@@ -63,26 +62,33 @@ def resolved_base(recipe: Recipe, stock: Stock) -> Amounts:
     return base
 
 
-def with_base(recipe: Recipe, base: Mapping[str, float]) -> Recipe:
-    """The recipe on another base; its additions stay as they are, in the same parts."""
-    meant = recipe.additions_are or (PARTS if recipe.additions else None)
-    lines = {name: parts for name, parts in base.items() if parts > NOTHING}
-    return Recipe(recipe.name, lines, recipe.additions, meant, recipe.cone, recipe.atmosphere, recipe.note)
+def changed_recipe(
+    kind: str,
+    recipe: Recipe,
+    base: Mapping[str, float],
+    stock: Stock,
+    *,
+    old_stock: Stock | None = None,
+    count_colour_fluxes: bool = False,
+) -> ChangedRecipe:
+    """A recipe on a new base, compared with what it was (there with the analyses of ``old_stock``).
 
-
-def way(kind: str, recipe: Recipe, base: Mapping[str, float], stock: Stock, *, old_stock: Stock | None = None) -> Way:
-    """A recipe on a new base, compared with what it was (there with the analyses of ``old_stock``)."""
+    Its additions stay as they are, in the same parts.
+    """
     earlier = old_stock or stock
-    changed = with_base(recipe, base)
+    lines = {name: parts for name, parts in base.items() if parts > NOTHING}
+    meant = recipe.additions_are or (PARTS if recipe.additions else None)
+    changed = Recipe(recipe.name, lines, recipe.additions, meant, recipe.cone, recipe.atmosphere, recipe.note)
     old, new = analyse(recipe, stock=earlier), analyse(changed, stock=stock)
-    before = resolved_base(recipe, earlier)
-    moves = [(name, before.get(name, 0.0), base.get(name, 0.0)) for name in dict.fromkeys([*before, *base])]
-    return Way(
+    was = resolved_base(recipe, earlier)
+    moves = [(name, was.get(name, 0.0), base.get(name, 0.0)) for name in dict.fromkeys([*was, *base])]
+    still = STILL_PCT / 100 * recipe.base_sum
+    return ChangedRecipe(
         kind=kind,
         recipe=changed,
-        changes=tuple(move for move in moves if abs(move[2] - move[1]) > STILL_PCT / 100 * recipe.base_sum),
-        before=old.unity,
-        after=new.unity,
+        changes=tuple((name, before, after) for name, before, after in moves if abs(after - before) > still),
+        before=unity_formula(recipe, count_colour_fluxes=count_colour_fluxes, stock=earlier),
+        after=unity_formula(changed, count_colour_fluxes=count_colour_fluxes, stock=stock),
         loi_change_pct=new.loi_wt_pct_raw - old.loi_wt_pct_raw,
         plastic_clay_change_pct=plastic_clay_pct(changed, stock) - plastic_clay_pct(recipe, earlier),
     )
@@ -96,11 +102,6 @@ def plastic_clay_pct(recipe: Recipe, stock: Stock) -> float:
 
 def as_much_flux(found: Recipe, recipe: Recipe, stock: Stock, old_stock: Stock) -> Amounts:
     """The base of a recipe in such parts that it brings as many moles of flux as another one."""
-    before = analyse(recipe, stock=old_stock)
-    after = analyse(found, stock=stock)
-    factor = _flux_moles(before.oxide_mol) / _flux_moles(after.oxide_mol)
+    before, after = oxide_moles(recipe, stock=old_stock), oxide_moles(found, stock=stock)
+    factor = flux_sum_mol(before) / flux_sum_mol(after)
     return {line.material: line.amount * factor for line in found.base}
-
-
-def _flux_moles(moles: Sequence[tuple[str, float]]) -> float:
-    return fsum(amount for oxide, amount in moles if oxide in FLUXES)
