@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -164,11 +165,11 @@ class Firing:
         """
         rest = dict(data)
         known: dict[str, Any] = {}
-        for name, read in (("schedule", _schedule_in), ("readings", _readings_in), ("witness_cones", _cones_in)):
-            value = read(rest.get(name))
-            if value is not None:
-                known[{"schedule": "planned", "witness_cones": "cones"}.get(name, name)] = value
-                rest.pop(name)
+        for name, (field, read) in _READ.items():
+            with suppress(TypeError, ValueError, AttributeError):
+                if rest.get(name):
+                    known[field] = read(rest[name])
+                    rest.pop(name)
         for name in ("kiln", "atmosphere", "cone_seen", "fuel", "fired_on"):
             known[name] = rest.pop(name, "")
         if isinstance(rest.get("note"), str):
@@ -180,22 +181,9 @@ class Firing:
         return replace(firing, cone_seen="") if seen == firing.cone_seen else firing
 
 
-def _schedule_in(value: Any) -> Schedule | None:
-    try:
-        return schedule_from_text(value) if isinstance(value, str) else None
-    except GlazekitError:
-        return None
-
-
-def _readings_in(value: Any) -> tuple[Reading, ...] | None:
-    try:
-        return tuple(Reading(hours, temp_c) for hours, temp_c in value) if value else None
-    except (TypeError, ValueError):
-        return None
-
-
-def _cones_in(value: Any) -> tuple[WitnessCone, ...] | None:
-    try:
-        return tuple(WitnessCone(*one) for one in value) if value else None
-    except (TypeError, ValueError, AttributeError):
-        return None
+_READ: Mapping[str, tuple[str, Callable[[Any], Any]]] = {
+    "schedule": ("planned", schedule_from_text),
+    "readings": ("readings", lambda pairs: tuple(Reading(hours, temp_c) for hours, temp_c in pairs)),
+    "witness_cones": ("cones", lambda cones: tuple(WitnessCone(*one) for one in cones)),
+}
+"""Field of a book entry -> field of the firing, and what reads it."""

@@ -5,12 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
-from glazekit.ground.errors import RangeError
-from glazekit.ground.limits import within
 from glazekit.ground.tables import read_table
 from glazekit.kiln.schedule import Leg, Schedule
-
-TEMP_LIMITS_C = (-50.0, 2000.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,8 +40,8 @@ class FiringEvent:
     def range_text(self) -> str:
         """Where it happens, in words.
 
-        >>> events_between(570, 580, when="heating")[-1].range_text()
-        'at 573 °C'
+        >>> [event.range_text() for event in firing_events() if event.event == "quartz changes size"]
+        ['at 573 °C', 'at 573 °C']
         """
         if self.high_c is None:
             return f"from about {self.low_c:g} °C"
@@ -84,55 +80,30 @@ def firing_events() -> tuple[FiringEvent, ...]:
     return tuple(sorted((FiringEvent(**row) for row in read_table("firing_events")), key=lambda event: event.low_c))
 
 
-def events_between(low_c: float, high_c: float, when: str | None = None, bisque: bool = True) -> tuple[FiringEvent, ...]:
-    """What happens between two temperatures.
-
-    Parameters
-    ----------
-    low_c, high_c : the range [C], both ends included.
-    when : "heating" or "cooling"; None for both.
-    bisque : with what matters for a bisque firing only?
-
-    >>> [(event.event, event.when) for event in events_between(560, 590, bisque=False)]
-    [('quartz changes size', 'heating'), ('quartz changes size', 'cooling')]
-
-    Raises RangeError when ``low_c`` is above ``high_c`` or ``when`` is no direction.
-    Limits: temperatures of the ware, which lags behind the display on the way up. Source: each event names its own.
-    """
-    low_c = within(low_c, *TEMP_LIMITS_C, "the lower temperature", "°C")
-    high_c = within(high_c, *TEMP_LIMITS_C, "the upper temperature", "°C")
-    if low_c > high_c:
-        raise RangeError(f"the lower temperature, {low_c:g} °C, is above the upper one, {high_c:g} °C")
-    if when not in (None, "heating", "cooling"):
-        raise RangeError(f"'{when}' is no direction; write heating or cooling")
-    return tuple(
-        event
-        for event in firing_events()
-        if event.meets(low_c, high_c) and (when is None or event.when in (when, "both")) and (bisque or event.firing == "any")
-    )
-
-
 def passings(schedule: Schedule, bisque: bool = False) -> tuple[Passing, ...]:
     """What a schedule passes on its way, leg by leg.
 
     Parameters
     ----------
     schedule : as planned.
-    bisque : is it a bisque firing?
+    bisque : is it a bisque firing? Some events matter for that only.
 
     >>> from glazekit.kiln.schedule import Ramp
     >>> plan = Schedule([Ramp(1222, 150), Ramp(500, 100)])
     >>> [(one.event.event, one.leg.kind) for one in passings(plan) if one.too_fast]
     [('quartz changes size', 'cools')]
 
-    Limits: as planned, not as fired. A kiln that cools by itself after the last step is not in the schedule.
+    Limits: as planned, not as fired; on the way up the ware lags behind the display. A kiln that cools by itself after the last
+    step is not in the schedule. Source: each event names its own.
     """
     found = []
     for leg in schedule.legs():
         if leg.kind == "holds":
             continue
-        when = "heating" if leg.kind == "heats" else "cooling"
-        for event in events_between(min(leg.from_c, leg.to_c), max(leg.from_c, leg.to_c), when, bisque):
-            too_fast = event.rate_c_per_h is not None and abs(leg.rate_c_per_h) > event.rate_c_per_h * (1 + 1e-9)
-            found.append(Passing(event, leg, too_fast))
+        low_c, high_c = sorted((leg.from_c, leg.to_c))
+        here = ("both", "heating" if leg.kind == "heats" else "cooling")
+        for event in firing_events():
+            if event.when in here and event.meets(low_c, high_c) and (bisque or event.firing == "any"):
+                too_fast = event.rate_c_per_h is not None and abs(leg.rate_c_per_h) > event.rate_c_per_h * (1 + 1e-9)
+                found.append(Passing(event, leg, too_fast))
     return tuple(found)

@@ -99,17 +99,9 @@ def course_stock() -> Stock:
         analyses.setdefault(row["material"], {})[row["oxide"]] = row["wt_pct_raw"]
     materials = []
     for row in read_table("materials"):
-        more = {
-            "role": row["role"],
-            "cautions": tuple(row["cautions"].split()),
-            "plastic_clay": row["plastic_clay"] == "yes",
-            "soluble": row["soluble"] == "yes",
-            "liquid": row["liquid"] == "yes",
-            "density_g_cm3": row["density_g_cm3"],
-            "kind": row["kind"],
-            "source": row["source"],
-            "status": row["status"],
-        }
+        more = {name: row[name] for name in ("role", "density_g_cm3", "kind", "source", "status")}
+        more |= {name: row[name] == "yes" for name in ("plastic_clay", "soluble", "liquid")}
+        more["cautions"] = tuple(row["cautions"].split())
         if row["formula"]:
             materials.append(Material.from_formula(row["material"], row["formula"], **more))
         else:

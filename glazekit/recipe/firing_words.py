@@ -21,7 +21,7 @@ _LETTER = {"R": "reduction", "O": "oxidation"}
 
 
 @dataclass(frozen=True, slots=True)
-class Firing:
+class ConeWords:
     """What a line says about the firing, and what else stands in it."""
 
     cone_text: str
@@ -46,19 +46,19 @@ def atmosphere_of(text: str) -> str:
     return " or ".join(dict.fromkeys(found))
 
 
-def take_cone(line: str) -> Firing | None:
+def take_cone(line: str) -> ConeWords | None:
     """Cone, atmosphere and the rest of a line; None when no cone stands in it.
 
     >>> take_cone("Gangway Clear, cone 6 oxidation")
-    Firing(cone_text='6', atmosphere='oxidation', rest='Gangway Clear')
+    ConeWords(cone_text='6', atmosphere='oxidation', rest='Gangway Clear')
     """
     match = _CONE.search(line)
     if not match:
         return None
     before, after = line[: match.start()].rstrip(" ,;:(-|"), line[match.end() :].strip(" ,;:()-|")
     if letter := _LETTER.get(after.rstrip(".")):
-        return Firing(match[1], letter, before)
+        return ConeWords(match[1], letter, before)
     words = _WORDS.match(after)
     if words and not (before and after.casefold() == "red"):
-        return Firing(match[1], atmosphere_of(words[0]), f"{before} {after[words.end() :].strip(' ,;:()-|.')}".strip())
-    return Firing(match[1], "", f"{before} {after}".strip())
+        return ConeWords(match[1], atmosphere_of(words[0]), f"{before} {after[words.end() :].strip(' ,;:()-|.')}".strip())
+    return ConeWords(match[1], "", f"{before} {after}".strip())

@@ -32,8 +32,8 @@ _NO_NAME = re.compile(
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
-    """One way to read a line."""
+class Halves:
+    """A line cut in two, in one of the ways it can be read."""
 
     material: str
     amount: str
@@ -45,18 +45,18 @@ class Item:
 
     where: str
     text: str
-    first: Reading | None
-    last: Reading | None
+    first: Halves | None
+    last: Halves | None
 
     @property
     def is_liquid(self) -> bool:
         """Is the amount in mL, however the line is read?"""
         return all(_LIQUID.search(reading.amount) for reading in self._readings())
 
-    def _readings(self) -> tuple[Reading, ...]:
+    def _readings(self) -> tuple[Halves, ...]:
         return tuple(reading for reading in (self.first, self.last) if reading)
 
-    def read(self, order: str) -> Reading:
+    def read(self, order: str) -> Halves:
         """The reading, by the order of the text's other lines ("first", "last" or "" when they do not tell)."""
         readings = self._readings()
         if len(readings) == 1:
@@ -83,7 +83,7 @@ def items_of(line: str, where: str) -> list[Item]:
     """The materials with amounts of one tidied line: one, or several behind commas; empty when it cannot be read.
 
     >>> [item.read("") for item in items_of("Whiting 20, kaolin 15", "line 1")]
-    [Reading(material='Whiting', amount='20'), Reading(material='kaolin', amount='15')]
+    [Halves(material='Whiting', amount='20'), Halves(material='kaolin', amount='15')]
     """
     pieces = [piece.strip() for piece in re.split(r"[,;]\s", line) if piece.strip()]
     if len(pieces) > 1:
@@ -121,24 +121,24 @@ def _of_cells(cells: list[str], text: str, where: str) -> Item | None:
     amounts = [cell for cell in cells if _AMOUNT.fullmatch(cell)]
     names = [cell for cell in cells if cell not in amounts]
     if len(amounts) == 1 and len(names) == 1 and any(sign.isalpha() for sign in names[0]):
-        reading = Reading(names[0].rstrip(" :=-"), amounts[0])
+        reading = Halves(names[0].rstrip(" :=-"), amounts[0])
         return Item(where, text, reading, None) if cells[0] == amounts[0] else Item(where, text, None, reading)
     if len(amounts) > 1:
         raise RecipeError(f"{where}: {quoted(text, 60)} has {len(amounts)} amounts; write one material and one amount per line")
     return None
 
 
-def _checked(material: str, amount: str) -> Reading | None:
+def _checked(material: str, amount: str) -> Halves | None:
     """A reading, unless what is left for the material is no name or holds an amount of its own."""
     material = material.strip(" :=,;")
     if material.startswith("+") or material.endswith("+"):
         return None  # an addition whose plus stands in the wrong place
     if not any(sign.isalpha() for sign in material) or _NO_NAME.search(material) or material.casefold() in UNITS:
         return None
-    return Reading(material, amount)
+    return Halves(material, amount)
 
 
-def _no_split_thousands(text: str, first: Reading | None, last: Reading | None, where: str) -> None:
+def _no_split_thousands(text: str, first: Halves | None, last: Halves | None, where: str) -> None:
     """``whiting 1 250``: 1250 of whiting, or 250 of something called whiting 1? Ask."""
     split = last and re.search(r"\s\d{1,3}$", last.material) and re.match(r"\d{3}(?!\d)", last.amount)
     split = split or (first and re.match(r"\d{3}\s", first.material) and re.fullmatch(r"\d{1,3}", first.amount))

@@ -11,7 +11,7 @@ from glazekit.ground.numbers import decimal_comma_in, tidy_signs
 from glazekit.ground.textfile import typed_lines
 from glazekit.recipe.amounts import Amount, Draft, basis_of, parse_amount
 from glazekit.recipe.firing_words import atmosphere_of, take_cone
-from glazekit.recipe.items import Item, Reading, amount_only, items_of, reading_order
+from glazekit.recipe.items import Halves, Item, amount_only, items_of, reading_order
 from glazekit.recipe.recipe import Recipe
 from glazekit.recipe.table import COLUMNS, recipes_of_csv
 
@@ -36,20 +36,7 @@ _TOTAL = re.compile(
     r"(?:(?:(?:base|grand|sub)\s*-?\s*)?totals?(?:\s+base)?|sum)\b\s*[:=|]*\s*(.*)|=\s*([\d.,].*)|(.*\d.*?)\s*\btotal",
     re.IGNORECASE,
 )
-_HEADINGS = {
-    "material",
-    "materials",
-    "ingredient",
-    "ingredients",
-    "amount",
-    "amounts",
-    "percent",
-    "parts",
-    "grams",
-    "g",
-    "weight",
-    "part",
-}
+_HEADING = re.compile(r"(?:materials?|ingredients?|amounts?|percent|parts?|grams|g|weight|)")
 
 
 @dataclass(slots=True)
@@ -179,7 +166,7 @@ def _read_words(page: _Page, where: str, line: str) -> bool:
         draft.say("cone", cone, where)
         if firing.atmosphere:
             draft.say("atmosphere", firing.atmosphere, where)
-    elif not page.items and not page.section and {word.strip("()%,;:|/") for word in line.casefold().split()} <= {*_HEADINGS, ""}:
+    elif not page.items and not page.section and all(_HEADING.fullmatch(w.strip("()%,;:|/")) for w in line.casefold().split()):
         return len(line.split()) > 1
     elif not (page.named or page.items or page.section or any(sign.isdigit() for sign in line) or _is_section(line)):
         _name(page, line.rstrip(" :|-"), where)
@@ -233,10 +220,8 @@ def _finished(page: _Page, additions_are: str | None) -> Recipe:
     draft = page.draft
     order = reading_order([item for item, _ in page.items])
     readings = [(item, item.read(order), addition) for item, addition in page.items]
-    comma = decimal_comma_in([reading.amount for _, reading, _ in readings] + [total for _, total, _, _ in page.totals])
-    amounts: list[tuple[Amount, bool]] = []
-    for item, reading, addition in readings:
-        amounts.append((_amount(item, reading, comma), addition))
+    comma = decimal_comma_in([*(reading.amount for _, reading, _ in readings), *(total for _, total, _, _ in page.totals)])
+    amounts = [(_amount(item, reading, comma), addition) for item, reading, addition in readings]
     for where, total, count, bare in page.totals:
         _check_total(where, total, comma, amounts[:count], bare)
     draft.base += [amount for amount, addition in amounts if not addition]
@@ -249,7 +234,7 @@ def _finished(page: _Page, additions_are: str | None) -> Recipe:
     return draft.finished(SOURCE, additions_are)
 
 
-def _amount(item: Item, reading: Reading, decimal_comma: bool | None) -> Amount:
+def _amount(item: Item, reading: Halves, decimal_comma: bool | None) -> Amount:
     with located(f"{item.where}, {quoted(reading.material)}"):
         value, unit = parse_amount(reading.amount, decimal_comma)
         return Amount(reading.material, value, unit, item.where)

@@ -5,16 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from math import fsum, isfinite
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from glazekit.ground.cone import Cone
 from glazekit.ground.errors import RecipeError, name_key, quoted
 from glazekit.ground.textfile import control_character_at
 from glazekit.ground.typed_table import guarded
 from glazekit.materials.stock import Stock, course_stock
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
 
 PARTS = "parts"
 PERCENT_OF_BASE = "percent_of_base"
@@ -185,10 +182,12 @@ class Recipe:
         if not isfinite(factor) or factor <= 0:
             raise RecipeError(f"{self.name}: cannot scale by {factor:g}; the factor must be more than 0")
         self.addition_factor()
-        keep = self.additions_are == PERCENT_OF_BASE
-        additions = self.additions if keep else self._map(self.additions, lambda amount: amount * factor)
+        base = tuple(replace(line, amount=line.amount * factor) for line in self.base)
+        additions = self.additions
+        if self.additions_are != PERCENT_OF_BASE:
+            additions = tuple(replace(line, amount=line.amount * factor) for line in self.additions)
         meant = self.additions_are or (PARTS if self.additions else None)  # on a base of 100 unsaid, on any other it must be said
-        return self._with(base=self._map(self.base, lambda amount: amount * factor), additions=additions, additions_are=meant)
+        return self._with(base=base, additions=additions, additions_are=meant)
 
     def to_100(self) -> Recipe:
         """The same glaze with a base that totals 100; a visible step, never done silently."""
@@ -214,10 +213,6 @@ class Recipe:
     def _with(self, **changes: Any) -> Recipe:
         fields = {name: getattr(self, name) for name in self.__slots__} | changes
         return Recipe(**fields)
-
-    @staticmethod
-    def _map(lines: tuple[Line, ...], change: Callable[[float], float]) -> tuple[Line, ...]:
-        return tuple(replace(line, amount=change(line.amount)) for line in lines)
 
     def renamed(self, name: str) -> Recipe:
         """The same recipe under another name."""

@@ -32,7 +32,6 @@ class BucketCorrection:
     water_ml : water to add, or when negative to take away [mL].
     recipe_g : the other way when it is too thin: this much of the whole dry recipe, additions included [g]; otherwise 0.
     dry_g : dry powder in the bucket now [g].
-    water_ml_per_100g_now, water_ml_per_100g_then : water per 100 g of total dry, before and after [mL].
     soluble : materials of the recipe that dissolve a little; drawn-off water would carry them away.
     words : the advice as sentences.
     """
@@ -41,8 +40,6 @@ class BucketCorrection:
     water_ml: float
     recipe_g: float
     dry_g: float
-    water_ml_per_100g_now: float
-    water_ml_per_100g_then: float
     soluble: tuple[str, ...]
     words: str
 
@@ -63,12 +60,6 @@ class FoundWater:
     water_ml: float
     density_g_ml: float
     words: str
-
-
-def soluble_materials(recipe: Recipe, stock: Stock | None = None) -> tuple[str, ...]:
-    """Materials of a recipe that dissolve a little in the slip's water."""
-    stock = stock or course_stock()
-    return tuple(name for name in recipe.materials() if stock.find(name).soluble)
 
 
 def bucket_correction(
@@ -99,30 +90,26 @@ def bucket_correction(
     Limits: only as good as the reading of the bucket's volume; go in two steps and weigh in between.
     """
     bucket_ml = within(bucket_ml, 1, 1e6, "the slip in the bucket", "mL")
-    now = water_ml_per_100g_from_density(density_g_ml, powder_density_g_ml, water_temp_c)
-    then = water_ml_per_100g_from_density(target_density_g_ml, powder_density_g_ml, water_temp_c)
-    if not then:
+    held_ml_per_100g = water_ml_per_100g_from_density(density_g_ml, powder_density_g_ml, water_temp_c)
+    then_ml_per_100g = water_ml_per_100g_from_density(target_density_g_ml, powder_density_g_ml, water_temp_c)
+    if not then_ml_per_100g:
         raise RangeError(f"a slip of {target_density_g_ml:g} g/mL is solid powder without a drop of water; aim lower")
     dry_g = dry_g_from_weighing(density_g_ml * bucket_ml, bucket_ml, powder_density_g_ml, water_temp_c)
-    held_ml = dry_g / 100 * now
+    held_ml = dry_g / 100 * held_ml_per_100g
     water_ml = water_to_reach_density(dry_g, held_ml, target_density_g_ml, powder_density_g_ml, water_temp_c)
-    soluble = soluble_materials(recipe, stock) if recipe else ()
+    named = {name: (stock or course_stock()).find(name) for name in recipe.materials()} if recipe else {}
+    soluble = tuple(name for name, material in named.items() if material.soluble)
     if abs(density_g_ml - target_density_g_ml) <= CLOSE_ENOUGH_G_ML:
         words = "Close enough: the difference is no bigger than one weighing can tell. Leave it."
-        return BucketCorrection(LEAVE, 0.0, 0.0, dry_g, now, now, soluble, words)
+        return BucketCorrection(LEAVE, 0.0, 0.0, dry_g, soluble, words)
     if water_ml > 0:
         words = f"Too thick: add {show_ml(water_ml)} of water, stir, sieve and weigh again. Write it down."
-        return BucketCorrection(ADD_WATER, water_ml, 0.0, dry_g, now, then, soluble, words)
-    recipe_g = 100 * held_ml / then - dry_g
-    unknown = _unknown_materials(recipe, stock) if recipe else ()
+        return BucketCorrection(ADD_WATER, water_ml, 0.0, dry_g, soluble, words)
+    recipe_g = 100 * held_ml / then_ml_per_100g - dry_g
+    unknown = tuple(name for name, material in named.items() if material.kind == "unknown")
     action = EVAPORATE if soluble or unknown else DRAW_OFF
     words = _too_thin_words(-water_ml, recipe_g, soluble, unknown, recipe is not None)
-    return BucketCorrection(action, water_ml, recipe_g, dry_g, now, then, soluble, words)
-
-
-def _unknown_materials(recipe: Recipe, stock: Stock | None) -> tuple[str, ...]:
-    find = (stock or course_stock()).find
-    return tuple(name for name in recipe.materials() if find(name).kind == "unknown")
+    return BucketCorrection(action, water_ml, recipe_g, dry_g, soluble, words)
 
 
 def _too_thin_words(

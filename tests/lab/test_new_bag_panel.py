@@ -109,7 +109,7 @@ def test_pasted_lines_are_read_whatever_parts_them(text: str) -> None:
     ("text", "said"),
     [
         (f"{LINE}\n{LINE.replace(',7,', ',8,')}", "2 bags"),
-        ("kaolin,7,2025-11-02,48.5,36", "5 cells under"),
+        ("kaolin,7,2025-11-02,48.5,36", "5 cells"),
         ("kaolin,7,2025-11-02,48.5,36,,,,,,,2,,,,1.25", "allowed is 97 to 103"),
         ("", "is empty"),
     ],

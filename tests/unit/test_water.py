@@ -7,7 +7,7 @@ import pytest
 from glazekit.ground.errors import NumberError, RangeError, UnknownMaterialError
 from glazekit.materials.stock import course_stock
 from glazekit.recipe.recipe import Line, Recipe
-from glazekit.water.bucket import bucket_correction, forgotten_water, soluble_materials
+from glazekit.water.bucket import bucket_correction, forgotten_water
 from glazekit.water.coat import coat_factor_mm_per_root_s, coat_mm
 from glazekit.water.pure_water import water_density_g_ml
 from glazekit.water.slip import (
@@ -105,8 +105,8 @@ def test_too_thin_is_drawn_off_or_fed() -> None:
 
 
 def test_soluble_recipes_evaporate_instead() -> None:
-    assert soluble_materials(SOLUBLE) == ("nepheline syenite", "lithium carbonate")
     found = bucket_correction(1.35, 1.45, 4000, SOLUBLE)
+    assert found.soluble == ("nepheline syenite", "lithium carbonate")
     assert found.action == "let evaporate"
     assert "Do not draw water off" in found.words
     assert "nepheline syenite and the lithium carbonate" in found.words
