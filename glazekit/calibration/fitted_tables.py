@@ -112,10 +112,11 @@ def write_tables(folder: Path | None = None) -> tuple[Path, ...]:
         "property_accuracy": accuracy_rows(),
         "change_accuracy": change_rows(),
     }
-    return tuple(_write((folder or data_dir()) / f"{name}.csv", rows) for name, rows in made.items())
+    return tuple(write_rows((folder or data_dir()) / f"{name}.csv", rows) for name, rows in made.items())
 
 
-def _write(path: Path, rows: Iterator[Row]) -> Path:
+def write_rows(path: Path, rows: Iterator[Row]) -> Path:
+    """Write a table of data/ with the columns its sidecar describes."""
     lines = [tuple(sidecar(path.stem)["columns"]), *rows]
     with path.open("w", encoding="utf-8", newline="") as stream:
         csv.writer(stream, lineterminator="\n").writerows(lines)
