@@ -12,7 +12,7 @@ from glazekit.materials.stock import Stock
 def elastic_modulus(
     glaze: Glaze, reference: Glaze | None = None, *, include_additions: bool = False, stock: Stock | None = None, seen: Seen = ()
 ) -> Estimate:
-    """Elastic modulus, the stiffness of the cold glass: E = sum of factor(oxide) x share by moles(oxide).
+    """Elastic modulus (the stiffness of the fired glass): E = sum of factor(oxide) x share by moles(oxide).
 
     Parameters, errors and the rule outside the measured glasses as ``expansion``.
 

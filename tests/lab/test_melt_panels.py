@@ -169,11 +169,11 @@ class TestSlopeTray:
         assert re.findall(r"[\d.]+ ?mm", shown) == ["0.20 mm"], "the coat is the only millimetre"
 
     def test_kaolin_stiffens_and_a_thinner_coat_stays(self, tray: SlopeTray) -> None:
-        before = stiffness(tray)
+        before = viscosity_of(tray)
         tray.glaze.more.value = "kaolin"
         tray.glaze.add()
         tray.glaze.sliders["kaolin"].value = "20"
-        assert stiffness(tray) > before + 0.3
+        assert viscosity_of(tray) > before + 0.3
         tray.glaze.choice.value = "Late Boat"
         tray.coat.value = "0.1"
         assert "Late Boat, 0.10 mm at 45 degrees: stays (90 %: no other class), fitted." in tray.said
@@ -266,20 +266,20 @@ class TestSlopeTray:
         assert "waste slab" in tray.caution.value and "cobalt carbonate" in tray.caution.value
 
     def test_own_bags_are_counted_and_named_once_the_learner_says_so(self, tmp_path: Path, reopen: Reopen) -> None:
-        """A whiting with a tenth of magnesia is another flux: the stiffness moves, and the tray says whose whiting it was."""
-        plain = stiffness(reopen("10").panel("slope tray", recipe="Overboard"))  # type: ignore[arg-type]
+        """A whiting with a tenth of magnesia is another flux: the viscosity moves, and the tray says whose whiting it was."""
+        plain = viscosity_of(reopen("10").panel("slope tray", recipe="Overboard"))  # type: ignore[arg-type]
         bag = Material("whiting", "bag", {"CaO": 30.0, "MgO": 10.0, "SiO2": 30.0}, loi_wt_pct_raw=30.0, lot="B")
         save_bag(tmp_path, bag)
         reopen("08").panel("new bag").everywhere.value = True  # type: ignore[attr-defined]
         tray: SlopeTray = reopen("10").panel("slope tray", recipe="Overboard")  # type: ignore[assignment]
-        assert stiffness(tray) != plain and "whiting, lot B" in tray.counted_with.value
+        assert viscosity_of(tray) != plain and "whiting, lot B" in tray.counted_with.value
 
     def test_an_unknown_glaze_names_the_nearest(self, reopen: Reopen) -> None:
         with pytest.raises(gk.GlazekitError, match="Late Boat"):
             reopen("10").panel("slope tray", beside="Late Boot")
 
 
-def stiffness(tray: SlopeTray) -> float:
+def viscosity_of(tray: SlopeTray) -> float:
     return float(re.search(r"viscosity at 1222 °C: ([\d.]+)", tray.meaning.value)[1])  # type: ignore[index]
 
 

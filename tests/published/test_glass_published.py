@@ -39,7 +39,7 @@ def worked_glass(row: Mapping[str, str]) -> dict[str, float]:
 
 
 @pytest.mark.parametrize("log10_pa_s", [3.5, 4, 5])
-def test_cones_4_to_6_of_1886_need_more_and_more_heat_for_the_same_stiffness(log10_pa_s: float) -> None:
+def test_cones_4_to_6_of_1886_need_more_and_more_heat_for_the_same_viscosity(log10_pa_s: float) -> None:
     needed = [gk.temp_of_viscosity(cone_glass(cone), log10_pa_s) for cone in (4, 5, 6)]
     temps = [one.value for one in needed]
     assert all(one.in_range for one in needed) and temps == sorted(temps) and len(set(temps)) == 3

@@ -79,7 +79,7 @@ class SlopeTray(Panel):
         )
 
     def paint(self) -> None:
-        """Put the tiles on the tray and say the class, the ratio, the stiffness and when it flows."""
+        """Put the tiles on the tray and say the class, the ratio, the viscosity and when it flows."""
         recipe, reference, curve = self.glaze.recipe(), self.reference.reference(), self.firings.curve()
         coat_mm, angle_deg = self.coat.number, self.angle.number
         seen = (self.seen.value,) if self.seen.value else ()
@@ -121,19 +121,19 @@ class SlopeTray(Panel):
         self, recipe: Recipe, reference: Reference, fired: UnityFormula, curve: Curve, run: RunClass, seen: tuple[str, ...]
     ) -> str:
         """The class large, then when it flows and how stiff it is; what is small print stands small."""
-        stiff = viscosity(recipe, max(temp_c for _, temp_c in curve), fired, stock=self.desk.stock, seen=seen)
+        melt = viscosity(recipe, max(temp_c for _, temp_c in curve), fired, stock=self.desk.stock, seen=seen)
         lines = [self._ratio(reference, run)] if run.name else []
         if run.note:
             lines.append(self._why(run))
-        small = [self.words("stiffness_help"), self.words("fitted")]
+        small = [self.words("viscosity_help"), self.words("fitted")]
         shares = flow_shares(recipe, curve, stock=self.desk.stock)
         if shares is not None:
             percents = {name: f"{100 * getattr(shares, name):.0f}" for name in ("before", "hold", "after")}
             lines.append(self.words("shares" if shares.hold else "no_hold_shares", **percents))
             small += [self.words("shares_known"), self.words("cooling_guess", rate=f"{COOLS_C_PER_H:g}")]
-        lines.append(f"{self.words('stiffness')}: {say_estimate(stiff)}")
-        if stiff.change is not None:
-            lines.append(self.words("against", change=say_change(replace(stiff.change, reference=reference.name))))
+        lines.append(f"{self.words('viscosity')}: {say_estimate(melt)}")
+        if melt.change is not None:
+            lines.append(self.words("against", change=say_change(replace(melt.change, reference=reference.name))))
         said = "".join(f"<p>{escape(text)}</p>" for text in lines)
         most, _, spread = _class_of(run).partition(" (")
         head = f'<p class="gk-big">{escape(f"{recipe.name}: {most}")}</p>' + (f"<p>({escape(spread)}</p>" if spread else "")
