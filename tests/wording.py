@@ -37,3 +37,12 @@ def spoken(key: str, said: str) -> dict[str, str] | None:
             known.add(field)
     found = re.search(pattern, unescape(re.sub(r"<[^>]*>", "", said)), re.DOTALL)
     return found.groupdict() if found else None
+
+
+def numbers_in(said: str) -> list[float]:
+    """Every number of a sentence, in its order.
+
+    >>> numbers_in("1001 g is no whole number of 5 g steps: 1000.5 g.")
+    [1001.0, 5.0, 1000.5]
+    """
+    return [float(number) for number in re.findall(r"\d+(?:\.\d+)?", said)]

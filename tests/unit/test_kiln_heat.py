@@ -7,13 +7,14 @@ from itertools import pairwise
 from math import exp, log
 
 import pytest
+from wording import numbers_in
 
 import glazekit as gk
 from glazekit.ground.errors import DataError, GlazekitError, NumberError, RangeError
 from glazekit.ground.tables import data_dir
 from glazekit.kiln.cones import cone_series, cone_temperatures
 from glazekit.kiln.energy import firing_energy
-from glazekit.kiln.heat_work import CONES, activation_k, cone_band, heat_work
+from glazekit.kiln.heat_work import CONES, WARNING, activation_k, cone_band, heat_work
 from glazekit.kiln.notes import FiringEvent, firing_events, passings
 from glazekit.kiln.schedule import Hold, Ramp, Schedule, ScheduleError
 
@@ -31,7 +32,7 @@ class TestCones:
                 said = row.text()
                 assert f"{row.temp_c:g} °C, heat" in said and row.series in said
                 assert ("from memory" in said) == (row.status == "memory")
-                assert ("not today's cone temperatures" in said) == (row.source == "hecht_1896")
+                assert ("not today's" in said) == (row.source == "hecht_1896")
                 assert ("not reported" in said) == (row.rate_c_per_h is None)
 
     def test_06_is_not_6(self) -> None:
@@ -106,7 +107,7 @@ class TestHeatWork:
         work, band = heat_work(PLAN), cone_band(PLAN)
         assert work.low_minutes < work.minutes_at_peak < work.high_minutes and work.status == band.status == "memory"
         for said in (work.text(), band.text()):
-            assert said.startswith("Sketch:") and "memory" in said and "never tells when to switch off" in said
+            assert said.startswith("Sketch:") and "memory" in said and WARNING in said
 
     def test_outside_the_sketch(self) -> None:
         with pytest.raises(DataError, match="knows cones 1 to 11"):
@@ -134,8 +135,8 @@ class TestConeBand:
 
     def test_beyond_both_ends(self) -> None:
         cold, hot = cone_band(straight(1000, 150)), cone_band(straight(1400, 20))
-        assert (cold.down, cold.perhaps) == (None, None) and "below cone 1" in cold.text()
-        assert hot.beyond and "past cone 11" in hot.text()
+        assert (cold.down, cold.perhaps) == (None, None) and numbers_in(cold.text()) == [1]
+        assert hot.beyond and numbers_in(hot.text()) == [11]
 
 
 def met(low_c: float, high_c: float) -> list[FiringEvent]:
@@ -157,24 +158,22 @@ class TestNotes:
         assert any(event.high_c is None and event.event.startswith("barium") for event in met(1400, 1450))
 
     def test_only_what_lies_on_the_way(self) -> None:
-        names = [one.event.event for one in passings(Schedule([Ramp(500, 100)], start_c=300))]
-        assert names == ["magnesium carbonate gives off gas"]
+        (one,) = passings(Schedule([Ramp(500, 100)], start_c=300))
+        assert one.event.event.startswith("magnesium carbonate")
 
     def test_too_fast_is_said_with_both_rates(self) -> None:
         fast, slow = (Schedule([Ramp(700, rate)], start_c=1000) for rate in (100, 50))
         assert not any(one.too_fast for one in passings(slow))
         through = Schedule([Ramp(500, 80)], start_c=1000)
-        said = [one.text() for one in passings(through) if one.too_fast]
-        assert len(said) == 1 and "80 °C/h; 50 °C/h is advised" in said[0]
+        (said,) = (one.text() for one in passings(through) if one.too_fast)
+        assert numbers_in(said)[-2:] == [80, 50]
         assert not any(one.too_fast for one in passings(fast)), "it stops above 573"
 
     def test_a_bisque_firing_has_more_to_look_out_for(self) -> None:
         plan = Schedule([Ramp(1000, 120)])
         assert len(passings(plan, bisque=True)) > len(passings(plan))
-        assert {one.event.event for one in passings(plan, bisque=True) if one.too_fast} == {
-            "the last water boils",
-            "clay gives up its water",
-        }
+        fast = [one.event for one in passings(plan, bisque=True) if one.too_fast]
+        assert len(fast) == 2 and all("water" in event.event and event.firing == "bisque" for event in fast)
 
     def test_the_ranges_are_the_right_way_round(self) -> None:
         assert all(event.high_c is None or event.low_c <= event.high_c for event in firing_events())

@@ -95,7 +95,8 @@ class TestTyped:
             assert mine == pytest.approx(theirs, abs=1e-9)
 
     def test_decimal_commas(self) -> None:
-        assert schedule_from_text("62,5 °C/h to 600,5").steps == (Ramp(600.5, 62.5),)
+        (step,) = schedule_from_text("62,5 °C/h to 600,5").steps
+        assert step == Ramp(600.5, 62.5)
 
     def test_cooling_may_be_written_below_nothing(self) -> None:
         read = schedule_from_text("150/h to 1222; -100/h to 900; hold at 900 for 1 h 30; cool 50/h to 700")

@@ -86,7 +86,8 @@ def test_additions_behind_a_plus_in_one_line() -> None:
 
 
 def test_an_equals_sign_before_a_material_is_no_total() -> None:
-    assert recipe_from_text("=whiting 18.4\n=quartz 81.6").base == Recipe("x", BASE).base
+    text = "=whiting 18.4\n=quartz 81.6"
+    assert recipe_from_text(text).base == Recipe("x", BASE).base
 
 
 def test_the_line_of_the_brief() -> None:
@@ -122,10 +123,19 @@ def test_amounts_of_all_kinds() -> None:
     recipe = recipe_from_text("½ whiting\n1 1/2 quartz\nkaolin 1/4\nfrit 90: 3\n+ 5 ml gum solution")
     assert [line.amount for line in recipe.base] == [0.5, 1.5, 0.25, 3]
     assert recipe.base[3].material == "frit 90" and recipe.additions == (Line("gum solution", 5, "ml"),)
-    assert recipe_from_text("whiting 0.2\nquartz 0.8").base_sum == 1, "shares of one are fine: any base sum is"
-    assert recipe_from_text("whiting 2.5 kg\nquartz 500 g").base_sum == 3000
-    assert recipe_from_text("whiting 1,250\nquartz 3,5").base[0].amount == 1.25
-    assert recipe_from_text("whiting 1\u00a0250\nquartz 3").base[0].amount == 1250
+
+
+@pytest.mark.parametrize(
+    ("text", "amounts"),
+    [
+        ("whiting 0.2\nquartz 0.8", [0.2, 0.8]),  # any base sum is fine
+        ("whiting 2.5 kg\nquartz 500 g", [2500, 500]),
+        ("whiting 1,250\nquartz 3,5", [1.25, 3.5]),
+        ("whiting 1\u00a0250\nquartz 3", [1250, 3]),
+    ],
+)
+def test_amounts_in_any_unit_and_any_country(text: str, amounts: list[float]) -> None:
+    assert [line.amount for line in recipe_from_text(text).base] == amounts
 
 
 def test_a_liquid_is_an_addition_wherever_it_stands() -> None:
@@ -140,25 +150,31 @@ def test_what_additions_are() -> None:
     for words in (" (% of base):", ", percent of base", " are percent of the base"):
         assert recipe_from_text(text.format(words)).additions_are == "percent_of_base"
     assert recipe_from_text(text.format(" (parts):")).additions_are == "parts"
-    assert recipe_from_text("whiting 25 g\nquartz 25 g\n+ tin oxide 2 %").additions_are == "percent_of_base"
+    in_grams = "whiting 25 g\nquartz 25 g\n+ tin oxide 2 %"
+    assert recipe_from_text(in_grams).additions_are == "percent_of_base"
     with pytest.raises(RecipeError, match="parts"):
         recipe_from_text(text.format(" (parts):"), additions_are="percent_of_base")
 
 
-def test_names_with_numbers() -> None:
-    assert recipe_from_text("quartz 200 mesh 22\nfrit 90 20").materials() == ("quartz 200 mesh", "frit 90")
-    assert recipe_from_text("22 quartz 200 mesh\n20 frit 90\n30 kaolin").base[1] == Line("frit 90", 20)
-    assert recipe_from_text("whiting 22\n20 frit: 90").base[1] == Line("20 frit", 90)
-    assert recipe_from_text("whiting 1: 250\n3: feldspar 3 star grade").materials() == ("whiting 1", "feldspar 3 star grade")
-    assert recipe_from_text("whiting 22\n1.4 g frit 90").base[1] == Line("frit 90", 1.4), "a name does not begin with grams"
-    assert recipe_from_text("feldspar 3 star grade\t22").base == (Line("feldspar 3 star grade", 22),)
+@pytest.mark.parametrize(
+    ("text", "base"),
+    [
+        ("quartz 200 mesh 22\nfrit 90 20", [("quartz 200 mesh", 22), ("frit 90", 20)]),
+        ("22 quartz 200 mesh\n20 frit 90\n30 kaolin", [("quartz 200 mesh", 22), ("frit 90", 20), ("kaolin", 30)]),
+        ("whiting 22\n20 frit: 90", [("whiting", 22), ("20 frit", 90)]),
+        ("whiting 1: 250\n3: feldspar 3 star grade", [("whiting 1", 250), ("feldspar 3 star grade", 3)]),
+        ("whiting 22\n1.4 g frit 90", [("whiting", 22), ("frit 90", 1.4)]),  # a name does not begin with grams
+        ("feldspar 3 star grade\t22", [("feldspar 3 star grade", 22)]),
+    ],
+)
+def test_names_with_numbers(text: str, base: list[tuple[str, float]]) -> None:
+    assert [(line.material, line.amount) for line in recipe_from_text(text).base] == base
 
 
 def test_notes_are_kept_as_typed() -> None:
-    recipe = recipe_from_text(
-        "Note: apply thin... 2 coats\nwhiting 18.4\nquartz 81.6\nSource: the class binder, p. 3\nNotes:\nslow cool 5"
-    )
-    assert recipe.note == "apply thin... 2 coats\nSource: the class binder, p. 3\nslow cool 5"
+    notes = ["apply thin... 2 coats", "Source: the class binder, p. 3", "slow cool 5"]
+    recipe = recipe_from_text("Note: {}\nwhiting 18.4\nquartz 81.6\n{}\nNotes:\n{}".format(*notes))
+    assert recipe.note.splitlines() == notes
 
 
 @pytest.mark.parametrize(

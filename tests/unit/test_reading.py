@@ -67,8 +67,8 @@ def test_rows_without_a_name_belong_to_the_recipe_above(tmp_path: Path) -> None:
 
 
 def test_the_other_numbers_of_the_file_decide_what_1_250_is(tmp_path: Path) -> None:
-    assert read_recipe(put(tmp_path, "material;amount\na;1,250\nb;18,4\n")).base[0].amount == 1.25
-    assert read_recipe(put(tmp_path, "material;amount\na;1,250\nb;18.4\n")).base[0].amount == 1250
+    for beside, meant in (("18,4", 1.25), ("18.4", 1250)):
+        assert read_recipe(put(tmp_path, f"material;amount\na;1,250\nb;{beside}\n")).base[0].amount == meant
     with pytest.raises(AmbiguousNumberError, match=r"clear\.csv, line 2, amount: .*1250 or 1\.25"):
         read_recipe(put(tmp_path, "material;amount\na;1,250\nb;18\n"))
 

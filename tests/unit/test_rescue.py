@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from wording import numbers_in
 
 from glazekit.ground.errors import GlazekitError, RangeError, RecipeError
 from glazekit.materials.stock import Stock
@@ -23,9 +24,7 @@ def test_buried_surplus_makes_the_batch_grow() -> None:
         "kaolin": 24,
         "tin oxide": 6,
     }
-    assert "120 g instead of 100 g" in rescue.words
-    assert "24 g kaolin" in rescue.words
-    assert "126 g of dry powder" in rescue.words, "water goes by the new total"
+    assert numbers_in(rescue.words) == [120, 100, 10, 24, 6, 126], "new base, old base, what to add; water goes by the new total"
 
 
 def test_the_worst_of_several_decides() -> None:
@@ -48,7 +47,7 @@ def test_a_rescue_keeps_the_shelf_of_its_sheet(stock: Stock) -> None:
 def test_on_top_it_is_spooned_out() -> None:
     rescue = over_poured(SHEET, {"whiting": 36}, on_top=True)
     assert (rescue.action, rescue.growth, rescue.spoon_out_g) == ("spoon out", 1, (("whiting", 6),))
-    assert "Spoon out 6 g of whiting" in rescue.words
+    assert numbers_in(rescue.words) == [6] and "whiting" in rescue.words
 
 
 def test_within_the_band_nothing_happens() -> None:
@@ -58,7 +57,7 @@ def test_within_the_band_nothing_happens() -> None:
 
 
 def test_a_big_growth_gets_a_second_thought() -> None:
-    assert "starting again may waste less" in over_poured(SHEET, {"whiting": 60}).words
+    assert "starting again" in over_poured(SHEET, {"whiting": 60}).words
     assert "starting again" not in over_poured(SHEET, {"whiting": 36}).words
 
 
@@ -76,7 +75,7 @@ def test_too_big_to_save() -> None:
 def test_a_forgotten_item_goes_in_wet() -> None:
     found = forgotten_item(SHEET, "kaolin", water_ml_per_100g=90)
     assert (found.add_g, found.water_ml, found.share_left) == (20, 18, 1)
-    assert "Wet 20 g of kaolin in 18 mL of water" in found.words
+    assert numbers_in(found.words) == [20, 18] and "kaolin" in found.words
     assert forgotten_item(SHEET, "China clay").add_g == 20, "synonyms count"
 
 
@@ -111,7 +110,7 @@ def test_a_forgotten_liquid_needs_no_water() -> None:
     sheet = batch_sheet(Recipe("l", {"quartz": 60, "whiting": 40}, [Line("gum solution", 10, "ml")]))
     found = forgotten_item(sheet, "gum solution", dry_left_g=50)
     assert (found.add_g, found.water_ml) == (5, 0)
-    assert "Stir in 5.0 mL of gum solution" in found.words
+    assert numbers_in(found.words)[0] == 5 and "gum solution" in found.words
 
 
 def test_liquids_are_no_part_of_the_powder_left() -> None:

@@ -58,7 +58,8 @@ def test_a_stand_in_says_so(stock: gk.Stock) -> None:
     assert found.oxides == stock.find("ball clay").oxides
     assert found.label == "old red clay (stand-in: ball clay)"
     recipe = gk.Recipe("x", {"old red clay": 50, "whiting": 50})
-    assert gk.analyse(recipe, stock=shelf).notes == ("old red clay is reckoned with the analysis of ball clay, a stand-in",)
+    (note,) = gk.analyse(recipe, stock=shelf).notes
+    assert note.startswith("old red clay") and "ball clay" in note
     assert gk.unity_formula(recipe, stock=shelf).notes == gk.analyse(recipe, stock=shelf).notes
 
 
