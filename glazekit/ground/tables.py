@@ -116,6 +116,17 @@ def cite(key: str) -> str:
     return " ".join(f"{part.rstrip('.')}." for part in parts if part)
 
 
+def origins(name: str) -> tuple[tuple[str, str], ...]:
+    """Every source of a table with the status of what comes from it, in the order of the rows, each pair once.
+
+    >>> origins("sieves")
+    (('astm_e11', 'memory'), ('gtz_1987', 'seen'))
+    """
+    about = sidecar(name)
+    pairs = ((row.get("source", about.get("source")), row.get("status", about.get("status"))) for row in read_table(name))
+    return tuple(dict.fromkeys(pairs))
+
+
 def _read_toml(path: Path) -> dict[str, Any]:
     import tomllib
 

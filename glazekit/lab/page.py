@@ -43,6 +43,10 @@ class Page(Desk):
         """What the book says has been done, lesson by lesson."""
         return self.panel("progress")
 
+    def sources(self) -> Panel:
+        """Where the numbers of the lesson come from, folded."""
+        return self.panel("sources")
+
     def __repr__(self) -> str:
         return f"<lesson page {self.lesson}>"
 

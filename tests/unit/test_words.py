@@ -63,21 +63,20 @@ def is_spelled(key: str, by: tuple[set[str], list[re.Pattern[str]]]) -> bool:
 
 
 @cache
-def asked(path: Path) -> set[str]:
-    """The keys that a file asks its ``words`` for, as they are spelled."""
+def asked(path: Path, speaker: str = "words") -> set[str]:
+    """The keys that a file asks its ``words`` for, as they are spelled; or the ``frame`` of its desk."""
     found = set()
     for node in ast.walk(tree(path)):
         if isinstance(node, ast.Call) and node.args and isinstance(node.args[0], ast.Constant):
             called = node.func.attr if isinstance(node.func, ast.Attribute) else getattr(node.func, "id", "")
-            if called == "words":
+            if called == speaker:
                 found.add(node.args[0].value)
     return found
 
 
-def own_table(path: Path) -> str:
-    """The table of ``parts.toml`` that a file reads by name, "" for a part that speaks with the words of its panel."""
-    found = re.findall(r'part_words\("([a-z_]+)"\)', path.read_text(encoding="utf-8"))
-    return found[0] if found else ""
+def tables_read(path: Path) -> list[str]:
+    """The tables of ``parts.toml`` that a file reads by name; none for a part that speaks with the words of its panel."""
+    return re.findall(r'part_words\("([a-z_]+)"\)', path.read_text(encoding="utf-8"))
 
 
 def parts_of(path: Path) -> list[Path]:
@@ -117,13 +116,13 @@ def test_every_panel_of_the_texts_is_one() -> None:
 
 @pytest.mark.parametrize(("where", "path", "texts"), TABLES, ids=[where for where, _, _ in TABLES])
 def test_a_panel_has_the_words_it_asks_for_and_no_others(where: str, path: Path, texts: Mapping[str, Any]) -> None:
-    speaking = (path, *(part for part in parts_of(path) if not own_table(part)))
+    speaking = (path, *(part for part in parts_of(path) if not tables_read(part)))
     assert asked(path) - set(texts) == set(), f"missing in {where}"
     spelled = spelled_out(speaking)
     assert {key for key in texts if not is_spelled(key, spelled)} - NAMED_BY_THE_CORE == set(), f"unused in {where}"
 
 
-@pytest.mark.parametrize("path", [part for part in PARTS if not own_table(part)], ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", [part for part in PARTS if not tables_read(part)], ids=lambda path: path.stem)
 def test_a_part_asks_only_for_words_that_its_panels_have(path: Path) -> None:
     having = [(where, texts) for where, panel, texts in TABLES if path in parts_of(panel)]
     assert having or not asked(path), f"{path.stem} speaks, and no panel takes it in"
@@ -132,12 +131,18 @@ def test_a_part_asks_only_for_words_that_its_panels_have(path: Path) -> None:
 
 
 def test_every_shared_part_has_its_words_and_no_others() -> None:
-    readers = {table: path for path in (*LAB, *FOLDER) if (table := own_table(path))}
+    readers: dict[str, list[Path]] = {}
+    for path in (*LAB, *FOLDER):
+        for table in tables_read(path):
+            readers.setdefault(table, []).append(path)
     assert readers.keys() == load("parts").keys()
-    for table, path in readers.items():
+    for path in (path for paths in readers.values() for path in paths if path not in PANELS):  # a panel has its own words too
+        there = {key for table in tables_read(path) for key in load("parts")[table]}
+        assert asked(path) - there == set(), f"missing in {tables_read(path)} of the parts"
+    assert {key for path in LAB for key in asked(path, "frame")} <= load("parts")["frame"].keys()
+    for table, paths in readers.items():
         texts = load("parts")[table]
-        assert asked(path) - set(texts) == set(), f"missing in [{table}] of the parts"
-        spelled = spelled_out((path,) if path in PARTS else LAB)
+        spelled = spelled_out(LAB if table == "frame" else tuple(paths))
         assert {key for key in texts if not is_spelled(key, spelled)} - NAMED_BY_THE_CORE == set(), f"unused in [{table}]"
 
 

@@ -16,6 +16,7 @@ from glazekit.kiln.schedule import Schedule
 from glazekit.lab.controls import html, pick, row, text_box
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.firing_plan import FiringPlan
+from glazekit.words.texts import part_words
 
 NEAR_C = 25.0
 """Cones whose temperature lies so near to the peak are listed [C]."""
@@ -111,7 +112,9 @@ class FiringSketch(Panel):
         lines = []
         for event, too_fast in events:
             fast = f" <b>▲ {escape(self.words('too_fast', rate=f'{event.rate_c_per_h:g}'))}</b>" if too_fast else ""
-            what = escape(f"{event.event}, {event.range_text()}. {event.what} {event.care} ({self.words(event.status)})")
+            what = escape(
+                f"{event.event}, {event.range_text()}. {event.what} {event.care} ({part_words('statuses')(event.status)})"
+            )
             lines.append(f"<li>{what}{fast}</li>")
         return f"<p><b>{escape(self.words('passed'))}</b></p><ol>{''.join(lines)}</ol>"
 
