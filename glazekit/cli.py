@@ -221,15 +221,13 @@ def _sheet(args: argparse.Namespace) -> int:
         raise RecipeError(f"{error}{'' if error.hint else ' (--bags, --stand-in or --unknown)'}") from None
     if args.html:
         from glazekit.folder.writer import write_new
-        from glazekit.sheets import batch_sheet_html
+        from glazekit.sheets.batch_sheet import batch_sheet_html
 
         asked_for = peak_c is not None or reference is not None  # else the paper stays at its two sides
 
         page = batch_sheet_html(
             reckoned.sheet,
             water_ml_per_100g=water,
-            unity=reckoned.unity,
-            cautions=reckoned.cautions,
             stock=reckoned.stock,
             estimates=reckoned.estimates if asked_for else (),
         )

@@ -5,15 +5,12 @@ from __future__ import annotations
 from datetime import date
 from pathlib import Path
 
-from glazekit.chemistry.unity import UnityFormula, unity_formula
 from glazekit.folder.writer import save_new
-from glazekit.ground.errors import GlazekitError
 from glazekit.lab.browser import PaperLink
 from glazekit.lab.desk import Desk
 from glazekit.materials.stock import Stock
 from glazekit.recipe.batch import BatchSheet
-from glazekit.recipe.recipe import Recipe
-from glazekit.sheets import batch_sheet_html
+from glazekit.sheets.batch_sheet import batch_sheet_html
 from glazekit.water.slip import START_WATER_ML_PER_100G
 
 PRINTS = "prints"
@@ -37,20 +34,12 @@ class PaperTray:
 def batch_paper(
     desk: Desk, sheet: BatchSheet, label: str = "", water_ml_per_100g: float = START_WATER_ML_PER_100G, stock: Stock | None = None
 ) -> str:
-    """The batch sheet of this learner, dated today; without a unity formula where the chemistry has none."""
+    """The batch sheet of this learner, dated today."""
     return batch_sheet_html(
         sheet,
         water_ml_per_100g=water_ml_per_100g,
-        unity=_unity(sheet.recipe, stock or desk.stock),
         stock=stock or desk.stock,
-        made_by=desk.me["nickname"],
+        who=desk.me["nickname"],
         date=date.today().isoformat(),
-        batch=label,
+        label=label,
     )
-
-
-def _unity(recipe: Recipe, stock: Stock | None) -> UnityFormula | None:
-    try:
-        return unity_formula(recipe, stock=stock)
-    except GlazekitError:  # a material without analysis, or nothing that fluxes: the sheet is complete without it
-        return None

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from glazekit.drawing.markup import Html, el, join
-from glazekit.sheets.frame import heading, page, sideways
-from glazekit.sheets.parts import caution, form, scroll, write_in
-from glazekit.sheets.wording import listed, say
+from glazekit.drawing.markup import Html, el
+from glazekit.sheets.catalogue import Sheet
+from glazekit.sheets.frame import sheet_page
+from glazekit.sheets.parts import form, scroll, warning, write_in
+from glazekit.sheets.wording import Say
 
 SILICA_TO, ALUMINA_TO = 7.0, 0.9
 """Ends of the axes, which start at 0 [moles per mole of flux]: every published grid of data/ fits in."""
@@ -18,6 +19,7 @@ SILICA_LABEL, ALUMINA_LABEL = 5, 5
 RATIOS = (4, 5, 6, 8, 10)
 """Silica to alumina, by count."""
 
+_SAY = Say("chart")
 _MM = 96 / 25.4
 """Pixels in a millimetre, so that text in the picture is as large as text on the page."""
 _WIDE, _HIGH = 3.0 * _MM, 2.5 * _MM
@@ -35,22 +37,10 @@ def blank_chart_html(*, fluxes: str = "", cone: str = "", who: str = "", date: s
     fluxes : the flux set of the glazes on this chart, such as "0.2 potash, 0.8 lime".
     cone, who, date : printed when given, else a line to write on.
     """
-    notes = form(
-        write_in(say("chart.fluxes"), fluxes, class_="write-in stretch"),
-        write_in(say("chart.cone"), cone),
-        write_in(say("chart.who"), who),
-        write_in(say("chart.date"), date),
-    )
-    return page(
-        say("chart.title"),
-        sideways(
-            heading(say("chart.kind"), say("chart.title"), say("chart.facts")),
-            notes,
-            scroll(say("chart.title"), _chart()),
-            el("p", say("chart.marks")),
-            caution(say("chart.caution_word"), listed("chart.cautions")),
-        ),
-    )
+    others = (write_in(_SAY(name), value) for name, value in (("cone", cone), ("who", who), ("date", date)))
+    notes = form(write_in(_SAY("fluxes"), fluxes, class_="write-in stretch"), *others)
+    chart = scroll(_SAY("title"), _chart())
+    return sheet_page(_SAY, notes, chart, el("p", _SAY("marks")), warning(_SAY), turned=True)
 
 
 def place(silica: float, alumina: float) -> tuple[float, float]:
@@ -63,24 +53,20 @@ def place(silica: float, alumina: float) -> tuple[float, float]:
 
 
 def _chart() -> Html:
-    parts = (*_grid(), *_ratio_lines(), _ratio_title(), *_axis_words())
-    picture = say(
-        "chart.picture", silica=f"{SILICA_TO:g}", alumina=f"{ALUMINA_TO:g}", ratios=", ".join(str(ratio) for ratio in RATIOS)
-    )
-    size = f"{_WIDTH:.1f} {_HEIGHT:.1f}"
+    numbers = {"silica": f"{SILICA_TO:g}", "alumina": f"{ALUMINA_TO:g}", "ratios": ", ".join(map(str, RATIOS))}
     return el(
         "svg",
-        *parts,
-        viewBox=f"0 0 {size}",
+        *(*_squares(), *_ratio_lines(), _ratio_title(), *_axis_words()),
+        viewBox=f"0 0 {_WIDTH:.1f} {_HEIGHT:.1f}",
         width=f"{_WIDTH:.1f}",
         height=f"{_HEIGHT:.1f}",
         class_="chart",
         role="img",
-        aria_label=picture,
+        aria_label=_SAY("picture", **numbers),
     )
 
 
-def _grid() -> Iterator[Html]:
+def _squares() -> Iterator[Html]:
     """Thin lines for each small square, stronger ones with a number, a frame."""
     thin: list[str] = []
     strong: list[str] = []
@@ -99,7 +85,7 @@ def _ratio_lines() -> Iterator[Html]:
     for ratio in RATIOS:
         silica = min(SILICA_TO, ratio * ALUMINA_TO)
         yield _path(_line(0, 0, silica, silica / ratio), "ratio")
-        words, end = say("chart.ratio", ratio=ratio), place(silica, silica / ratio)
+        words, end = _SAY("ratio", ratio=ratio), place(silica, silica / ratio)
         if silica < SILICA_TO:
             yield _text(*_shifted(end, 0, -2), words, "middle", "bold")
         else:
@@ -108,7 +94,7 @@ def _ratio_lines() -> Iterator[Html]:
 
 def _ratio_title() -> Html:
     x, y = place(min(RATIOS) * ALUMINA_TO, ALUMINA_TO)
-    return _text(x - 12 * _MM, y - 2 * _MM, say("chart.ratio_title"), "end")
+    return _text(x - 12 * _MM, y - 2 * _MM, _SAY("ratio_title"), "end")
 
 
 def _axis_words() -> Iterator[Html]:
@@ -117,9 +103,9 @@ def _axis_words() -> Iterator[Html]:
         yield _text(place(i * SILICA_SQUARE, 0)[0], bottom + 5 * _MM, f"{i * SILICA_SQUARE:g}")
     for i in range(0, _UP + 1, ALUMINA_LABEL):
         yield _text(left - 2 * _MM, place(0, i * ALUMINA_SQUARE)[1] + 1.5 * _MM, f"{i * ALUMINA_SQUARE:g}", "end")
-    yield _text(*_shifted(place(SILICA_TO / 2, 0), 0, 11.5), say("chart.silica"), "middle", "bold")
+    yield _text(*_shifted(place(SILICA_TO / 2, 0), 0, 11.5), _SAY("silica"), "middle", "bold")
     x, y = _shifted(place(0, ALUMINA_TO / 2), -14, 0)
-    words = _text(0, 0, say("chart.alumina"), "middle", "bold")
+    words = _text(0, 0, _SAY("alumina"), "middle", "bold")
     yield el("g", words, transform=f"translate({x:.1f} {y:.1f}) rotate(-90)")
 
 
@@ -133,8 +119,11 @@ def _line(silica: float, alumina: float, silica_to: float, alumina_to: float) ->
 
 
 def _path(shape: str, class_: str) -> Html:
-    return Html(f'<path class="{class_}" d="{shape}"/>')
+    return el("path", class_=class_, d=shape)
 
 
 def _text(x: float, y: float, words: str, anchor: str = "middle", class_: str = "plain") -> Html:
-    return join(el("text", words, x=f"{x:.1f}", y=f"{y:.1f}", text_anchor=anchor, class_=class_))
+    return el("text", words, x=f"{x:.1f}", y=f"{y:.1f}", text_anchor=anchor, class_=class_)
+
+
+SHEET = Sheet("blank chart", blank_chart_html)

@@ -8,29 +8,26 @@ from glazekit.ground.tables import Row, read_table
 from glazekit.materials.formula import printed_formula
 from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import course_stock
+from glazekit.sheets.catalogue import Sheet
 from glazekit.sheets.course_materials import flux_materials
-from glazekit.sheets.frame import heading, page
+from glazekit.sheets.frame import sheet_page
 from glazekit.sheets.parts import caution, sentence
-from glazekit.sheets.wording import say, words
+from glazekit.sheets.wording import Say, words
 
 PORTION_MOL = 0.1
 """The count whose weight is printed [mol]."""
+_SAY = Say("flux_card")
 
 
 def flux_card_html() -> str:
     """The card, from data/flux_notes.csv; the grams are computed."""
     families = words("flux_card.families")
     rows = {family: [row for row in read_table("flux_notes") if row["family"] == family] for family in families}
-    return page(
-        say("flux_card.title"),
-        heading(say("flux_card.kind"), say("flux_card.title"), say("flux_card.facts")),
+    swap = el("p", el("strong", _SAY("swap_title")), " ", _SAY("swap", mol=f"{PORTION_MOL:g}"))
+    return sheet_page(
+        _SAY,
         *(el("div", *(_flux(row, families[family]) for row in mine), class_="family") for family, mine in rows.items()),
-        el(
-            "div",
-            el("p", el("strong", say("flux_card.swap_title")), " ", say("flux_card.swap", mol=f"{PORTION_MOL:g}")),
-            el("p", say("flux_card.status")),
-            class_="framed",
-        ),
+        el("div", swap, el("p", _SAY("status")), class_="framed"),
     )
 
 
@@ -40,10 +37,10 @@ def _flux(row: Row, family: str) -> Html:
     poison = any("poison" in stock.find(name).cautions for name in materials)
     oxide = f"{sentence(OXIDES[row['oxide']].name)} {printed_formula(row['oxide'])}"
     name = el("h2", f"{oxide}, ", el("span", family, class_="family-name"))
-    others = say("flux_card.also_from", materials=", ".join(materials[1:])) if materials[1:] else ""
-    portion = say("flux_card.not_used", material=materials[0]) if poison else _portion(row["oxide"], materials[0])
-    flag, kind = ("flags.stop", "caution stop") if poison else ("flux_card.beware", "caution")
-    beware = caution(say(flag), [row["beware"]] if row["beware"] else [], kind)
+    others = _SAY("also_from", materials=", ".join(materials[1:])) if materials[1:] else ""
+    portion = _SAY("not_used", material=materials[0]) if poison else _portion(row["oxide"], materials[0])
+    flag = Say("flags")("stop") if poison else _SAY("beware")
+    beware = caution(flag, [row["beware"]] if row["beware"] else [], stop=poison)
     head = el("div", name, el("p", portion), class_="flux-head")
     return el("section", head, el("p", " ".join((row["what_it_does"], others)).strip()), beware, class_="flux")
 
@@ -51,4 +48,7 @@ def _flux(row: Row, family: str) -> Html:
 def _portion(oxide: str, name: str) -> str:
     """What to weigh of the first material for a tenth of a mole."""
     grams = PORTION_MOL / dict(course_stock().find(name).moles_per_g)[oxide]
-    return say("flux_card.portion", mol=f"{PORTION_MOL:g}", grams=show_number(grams, 1), material=name)
+    return _SAY("portion", mol=f"{PORTION_MOL:g}", grams=show_number(grams, 1), material=name)
+
+
+SHEET = Sheet("flux card", flux_card_html)

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from functools import cache
-from html import escape
 from importlib.resources import files
 
-from glazekit.drawing.markup import Html, el, join
-from glazekit.sheets.wording import say
+from glazekit.drawing.markup import Html, el
+from glazekit.sheets.wording import Say
 
 # The edge of a poured glaze: it is the heading line of every sheet.
 _POURED_EDGE = (
@@ -16,11 +15,12 @@ _POURED_EDGE = (
     "C160 12 157 6 140 6C116 6 108 10 86 10C70 10 64 7 48 7C34 7 30 14 20 14C10 14 8 8 0 8Z"
 )
 _POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
+_SAY = Say("page")
 
 
 @cache
-def _css() -> str:
-    return files(__package__).joinpath("sheet.css").read_text(encoding="utf-8")
+def _css() -> Html:
+    return Html(files(__package__).joinpath("sheet.css").read_text(encoding="utf-8"))
 
 
 def page(title: str, *body: str) -> str:
@@ -28,29 +28,45 @@ def page(title: str, *body: str) -> str:
 
     Parameters
     ----------
-    title : shown in the browser's tab, escaped.
+    title : shown in the browser's tab.
     body : parts made with ``el``; plain text is escaped.
 
     >>> "<script>" in page("<script>", el("h1", "Clear"))
     False
     """
-    return (
-        f'<!doctype html>\n<html lang="{escape(say("page.lang"))}">\n<head>\n<meta charset="utf-8">\n'
-        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f'<meta http-equiv="Content-Security-Policy" content="{_POLICY}">\n<link rel="icon" href="data:,">\n'
-        f"<title>{escape(title)}</title>\n<style>\n{_css()}</style>\n</head>\n<body>\n"
-        f"{el('p', say('page.print_hint'), class_='screen-only')}\n<main>\n{join(*body)}\n</main>\n</body>\n</html>\n"
+    head = el(
+        "head",
+        el("meta", charset="utf-8"),
+        el("meta", name="viewport", content="width=device-width, initial-scale=1"),
+        el("meta", http_equiv="Content-Security-Policy", content=_POLICY),
+        el("link", rel="icon", href="data:,"),
+        el("title", title),
+        el("style", _css()),
     )
+    hint = el("p", _SAY("print_hint"), class_="screen-only")
+    return Html("<!doctype html>\n") + el("html", head, "\n", el("body", hint, "\n", el("main", *body)), lang=_SAY("lang")) + "\n"
 
 
-def sideways(*body: str) -> Html:
-    """Parts that are printed across the long side of the paper."""
-    return el("div", el("p", say("page.sideways_hint"), class_="screen-only"), *body, class_="sideways")
+def sheet_page(say: Say, *body: str, title: str = "", facts: str = "", turned: bool = False) -> str:
+    """A sheet under its usual heading: what kind it is, its title, one line of facts, from the words of the sheet.
+
+    Parameters
+    ----------
+    say : the words of the sheet.
+    body : what stands below the heading.
+    title, facts : in place of the words' own.
+    turned : is it printed across the long side of the paper.
+    """
+    title = title or say("title")
+    parts = (heading(say("kind"), title, facts or say.any("facts")), *body)
+    if turned:
+        parts = (el("div", el("p", _SAY("sideways_hint"), class_="screen-only"), *parts, class_="sideways"),)
+    return page(title, *parts)
 
 
 def heading(kind: str, title: str, facts: str = "") -> Html:
     """Poured line, what kind of sheet this is, the title, one line of facts."""
-    path = f'<path d="{_POURED_EDGE}"/>'
-    edge = Html(f'<svg class="edge" viewBox="0 0 600 18" preserveAspectRatio="none" aria-hidden="true">{path}</svg>')
+    poured = el("path", d=_POURED_EDGE)
+    edge = el("svg", poured, class_="edge", viewBox="0 0 600 18", preserveAspectRatio="none", aria_hidden="true")
     line = el("p", facts, class_="facts") if facts else ""
     return el("header", edge, el("p", kind, class_="kind"), el("h1", title), line)

@@ -6,10 +6,11 @@ from collections.abc import Mapping
 from typing import Any
 
 from glazekit.drawing.markup import Html, el
-from glazekit.sheets.frame import heading, page
+from glazekit.sheets.catalogue import Sheet
+from glazekit.sheets.frame import sheet_page
 from glazekit.sheets.home_figures import figures_of
-from glazekit.sheets.parts import blank_rows, caution, form, head_row, step, write_in
-from glazekit.sheets.wording import listed, say, words
+from glazekit.sheets.parts import blank_rows, caution, form, step, table, write_in
+from glazekit.sheets.wording import Say, words
 
 
 def home_page_html(lesson: str) -> str:
@@ -21,16 +22,20 @@ def home_page_html(lesson: str) -> str:
 
     Raises DataError for a lesson that has no home version.
     """
-    key, figures = f"lesson_{lesson}.home", figures_of(lesson)
-    end = el("p", el("strong", say(f"{key}.end.title")), " ", say(f"{key}.end.text", **figures), class_="plain-part")
-    return page(
-        say(f"{key}.title"),
-        heading(say(f"{key}.kind"), say(f"{key}.title"), say(f"{key}.facts", **figures)),
-        el("p", el("strong", say(f"{key}.need_title")), " ", say(f"{key}.need", **figures)),
-        caution(say(f"{key}.caution_word"), listed(f"{key}.cautions", **figures)),
-        *(_step(number, part, figures) for number, part in enumerate(words(f"{key}.steps"), start=1)),
-        end,
+    say, figures = Say(f"lesson_{lesson}.home"), figures_of(lesson)
+    end = Say(f"{say.table}.end")
+    return sheet_page(
+        say,
+        _titled(say("need_title"), say("need", **figures)),
+        caution(say("caution_word"), say.all("cautions", **figures)),
+        *(_step(number, part, figures) for number, part in enumerate(words(f"{say.table}.steps"), start=1)),
+        _titled(end("title"), end("text", **figures), class_="plain-part"),
+        facts=say("facts", **figures),
     )
+
+
+def _titled(title: str, text: str, class_: str = "") -> Html:
+    return el("p", el("strong", title), " ", text, class_=class_)
 
 
 def _step(number: int, part: Mapping[str, Any], figures: Mapping[str, str]) -> Html:
@@ -42,6 +47,8 @@ def _step(number: int, part: Mapping[str, Any], figures: Mapping[str, str]) -> H
         body.append(form(*(write_in(label, unit=unit) for label, unit in map(filled, part["fields"]))))
     if "columns" in part:
         columns, firsts = filled(part["columns"]), filled(part["first_column"])
-        caption = el("caption", part["title"], class_="unseen")
-        body.append(el("table", caption, head_row(columns), blank_rows(columns, len(firsts), firsts), class_="grid"))
+        body.append(table(part["title"], columns, blank_rows(columns, len(firsts), firsts), class_="grid", seen=False))
     return step(number, part["title"], *body)
+
+
+SHEET = Sheet("home page", home_page_html)

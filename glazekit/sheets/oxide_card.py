@@ -9,55 +9,47 @@ from glazekit.materials.formula import molar_mass_g_mol, printed_formula
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import course_stock
+from glazekit.sheets.catalogue import Sheet
 from glazekit.sheets.course_materials import course_materials, course_oxides, gas_g_per_100g
-from glazekit.sheets.frame import heading, page
-from glazekit.sheets.parts import caution, head_row, scroll, short
-from glazekit.sheets.wording import listed, say, words
+from glazekit.sheets.frame import sheet_page
+from glazekit.sheets.parts import across, caution, num, paragraphs, part, row, scroll, short, table
+from glazekit.sheets.wording import Say, words
 
 SOURCES_SHOWN = 3
 SOURCE_FROM_WT_PCT = 5.0
 """A material counts as a source of an oxide from this share on [wt % raw]."""
 EXAMPLE, EXAMPLE_G = "whiting", 10.0
+_SAY = Say("oxide_card")
 
 
 def oxide_card_html() -> str:
     """Both sides of the card: the oxides, then the materials; every number is computed from the formulas and analyses."""
-    front = (
-        heading(say("oxide_card.kind"), say("oxide_card.title"), say("oxide_card.facts")),
-        _oxide_table(),
-        el("section", el("h2", say("oxide_card.sum_title")), *(el("p", line) for line in _example()), class_="framed"),
-    )
     weighed = [material for material in course_materials() if "poison" not in material.cautions]
     theoretical = [material for material in weighed if material.formula]
     analysed = [material for material in weighed if not material.formula]
+    front = _oxide_table() + part(_SAY("sum_title"), paragraphs(_example()), class_="framed")
     back = (
-        el("h2", say("oxide_card.materials_title")),
-        caution(say("flags.firing"), listed("oxide_card.cautions")),
-        scroll(say("oxide_card.materials_title"), _material_table(theoretical)),
+        el("h2", _SAY("materials_title")),
+        caution(Say("flags")("firing"), _SAY.all("cautions")),
+        scroll(_SAY("materials_title"), _material_table(theoretical)),
         _analysis_table(analysed),
     )
-    return page(say("oxide_card.title"), el("div", *front), el("div", *back, class_="new-page plain-part whole"))
+    return sheet_page(_SAY, front, el("div", *back, class_="new-page plain-part whole"))
 
 
 def _oxide_table() -> Html:
-    groups = words("oxide_card.groups")
-    bodies = []
-    for group in groups:
+    groups = []
+    for group in words("oxide_card.groups"):
         members = [oxide for oxide in course_oxides() if OXIDES[oxide].role in group["roles"]]
-        title = el("tr", el("th", group["title"], colspan="4", scope="rowgroup"), class_="part")
-        bodies.append(el("tbody", title, *(_oxide_row(oxide) for oxide in members)))
-    heads = head_row(listed("oxide_card.oxide_columns"), ("", "", "num", ""))
-    return el("table", el("caption", say("oxide_card.oxide_caption")), heads, *bodies, class_="card-table oxides")
+        groups.append([across(group["title"], 4), *map(_oxide_row, members)])
+    columns, classes = _SAY.all("oxide_columns"), ("", "", "num", "")
+    return table(_SAY("oxide_caption"), columns, *groups, class_="card-table oxides", head_classes=classes)
 
 
 def _oxide_row(oxide: str) -> Html:
-    return el(
-        "tr",
-        el("th", printed_formula(oxide), scope="row", class_="formula"),
-        el("td", OXIDES[oxide].name),
-        el("td", show_number(OXIDES[oxide].molar_mass_g_mol, 2), class_="num"),
-        el("td", _sources(oxide)),
-    )
+    name = el("th", printed_formula(oxide), scope="row", class_="formula")
+    about = OXIDES[oxide]
+    return el("tr", name, el("td", about.name), num(show_number(about.molar_mass_g_mol, 2)), el("td", _sources(oxide)))
 
 
 def _sources(oxide: str) -> str:
@@ -66,7 +58,7 @@ def _sources(oxide: str) -> str:
     bringers.sort(key=lambda material: -material.oxide_wt_pct[oxide])
     names = ", ".join(material.name for material in bringers[:SOURCES_SHOWN])
     poison = all("poison" in material.cautions for material in bringers)
-    return say("oxide_card.poison", materials=names) if poison else names
+    return _SAY("poison", materials=names) if poison else names
 
 
 def _example() -> tuple[str, ...]:
@@ -74,36 +66,26 @@ def _example() -> tuple[str, ...]:
     material = course_stock().find(EXAMPLE)
     ((oxide, left_pct),) = material.oxides
     left_g, mass = EXAMPLE_G * left_pct / 100, OXIDES[oxide].molar_mass_g_mol
-    lime = say(
-        "oxide_card.example",
-        grams=plain_text(EXAMPLE_G),
-        material=material.name,
-        gas=show_number(EXAMPLE_G - left_g, 2),
-        left=show_number(left_g, 2),
-        oxide=OXIDES[oxide].name,
-        mass=show_number(mass, 2),
-        moles=show_number(left_g / mass, 4),
-        thousandths=show_number(1000 * left_g / mass, 0),
-    )
-    return lime, say("oxide_card.example_formula")
+    counted = {"grams": plain_text(EXAMPLE_G), "material": material.name, "oxide": OXIDES[oxide].name}
+    weights = {"gas": EXAMPLE_G - left_g, "left": left_g, "mass": mass}
+    moles = {"moles": show_number(left_g / mass, 4), "thousandths": show_number(1000 * left_g / mass, 0)}
+    shown = {name: show_number(weight, 2) for name, weight in weights.items()}
+    return _SAY("example", **counted, **shown, **moles), _SAY("example_formula")
 
 
 def _material_table(materials: list[Material]) -> Html:
     rows = (
-        el(
-            "tr",
-            el("th", material.name, scope="row"),
-            el("td", show_number(molar_mass_g_mol(material.formula), 2), class_="num"),
-            el("td", _brings(material)),
-            el("td", show_number(material.loi_wt_pct_raw, 1) if _leaves(material) else say("oxide_card.none"), class_="num"),
-            el("td", _leaves(material)),
+        row(
+            material.name,
+            num(show_number(molar_mass_g_mol(material.formula), 2)),
+            _brings(material),
+            num(show_number(material.loi_wt_pct_raw, 1) if _leaves(material) else _SAY("none")),
+            _leaves(material),
         )
         for material in materials
     )
-    heads = head_row(listed("oxide_card.material_columns"), ("", "num", "", "num", ""))
-    return el(
-        "table", el("caption", say("oxide_card.material_caption")), heads, el("tbody", *rows), class_="card-table materials"
-    )
+    columns, classes = _SAY.all("material_columns"), ("", "num", "", "num", "")
+    return table(_SAY("material_caption"), columns, rows, class_="card-table materials", head_classes=classes)
 
 
 def _brings(material: Material) -> str:
@@ -120,15 +102,15 @@ def _leaves(material: Material) -> str:
 
 def _analysis_table(materials: list[Material]) -> Html:
     rows = (
-        el(
-            "tr",
-            el("th", material.name, scope="row"),
-            el("td", ", ".join(f"{printed_formula(oxide)} {plain_text(wt_pct)}" for oxide, wt_pct in material.oxides)),
-            el(
-                "td", show_number(material.loi_wt_pct_raw, 1) if material.loi_wt_pct_raw else say("oxide_card.none"), class_="num"
-            ),
+        row(
+            material.name,
+            ", ".join(f"{printed_formula(oxide)} {plain_text(wt_pct)}" for oxide, wt_pct in material.oxides),
+            num(show_number(material.loi_wt_pct_raw, 1) if material.loi_wt_pct_raw else _SAY("none")),
         )
         for material in materials
     )
-    heads = head_row(listed("oxide_card.analysis_columns"), ("", "", "num"))
-    return el("table", el("caption", say("oxide_card.analysis_caption")), heads, el("tbody", *rows), class_="card-table analysed")
+    columns, classes = _SAY.all("analysis_columns"), ("", "", "num")
+    return table(_SAY("analysis_caption"), columns, rows, class_="card-table analysed", head_classes=classes)
+
+
+SHEET = Sheet("oxide card", oxide_card_html)

@@ -3,9 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import zip_longest
 
 from glazekit.drawing.markup import Html, el, join
 from glazekit.ground.numbers import show_number
+from glazekit.recipe.cautions import Caution
+from glazekit.sheets.wording import Say
+
+WRITE = el("td", class_="write")
+"""A cell to write in."""
 
 
 def step(number: int, title: str, *body: str, class_: str = "step") -> Html:
@@ -13,9 +19,22 @@ def step(number: int, title: str, *body: str, class_: str = "step") -> Html:
     return el("section", el("h2", el("span", str(number), class_="ring"), " ", title), *body, class_=class_)
 
 
+def part(title: str, *body: str, class_: str = "plain-part") -> Html:
+    """A part of a sheet with its title."""
+    return el("section", el("h2", title), *body, class_=class_)
+
+
 def pair(*sections: str) -> Html:
     """Two short parts side by side where the paper is wide enough."""
     return el("div", *sections, class_="pair")
+
+
+def paragraphs(lines: Iterable[str]) -> Html:
+    """Each line as a paragraph."""
+    return join(*(el("p", line) for line in lines))
+
+
+# -- to tick and to write on ------------------------------------------------------------------------------------------------
 
 
 def box(name: str) -> Html:
@@ -30,15 +49,41 @@ def ticks(labels: Iterable[str]) -> Html:
     )
 
 
+def tick_line(title: str, labels: Iterable[str], *more: str) -> Html:
+    """A line of boxes behind a title."""
+    return el("div", el("h2", title), ticks(labels), *more, class_="tick-line")
+
+
 def write_in(label: str, value: str = "", unit: str = "", class_: str = "write-in") -> Html:
     """A label with its value, or with a line to write on when there is none yet."""
     space = el("span", value, class_="given") if value else el("span", class_="line")
     return el("span", el("span", label), " ", space, f" {unit}" if unit else "", class_=class_)
 
 
+def wide(label: str) -> Html:
+    """A label with a line to write on over the whole width, by itself."""
+    return form(write_in(label, class_="write-in wide"))
+
+
 def form(*fields: str) -> Html:
     """Write-in fields in a row that wraps."""
     return el("p", *(join(field, " ") for field in fields), class_="form")
+
+
+def fields(say: Say, *blank: str, **given: str) -> Html:
+    """A row of write-in fields, each labelled by the text of its name.
+
+    Parameters
+    ----------
+    say : the words of the sheet; a text ``name_unit`` stands behind a line to write on, while a value brings its unit along.
+    blank : names of fields to write in.
+    given : name -> value that is printed; a line to write on when it is empty.
+    """
+    values = dict.fromkeys(blank, "") | given
+    return form(*(write_in(say(name), value, "" if value else say.any(f"{name}_unit")) for name, value in values.items()))
+
+
+# -- words and cautions -----------------------------------------------------------------------------------------------------
 
 
 def sentence(text: str) -> str:
@@ -60,22 +105,81 @@ def short(value: float, decimals: int) -> str:
     return shown.rstrip("0").rstrip(".") if "." in shown else shown
 
 
-def caution(word: str, texts: Sequence[str], class_: str = "caution") -> Html:
+def caution(word: str, texts: Sequence[str], stop: bool = False) -> Html:
     """A caution beside the action it belongs to: a word in a frame, then whole sentences; nothing when there are none."""
     if not texts:
         return Html("")
-    lines = (el("p", sentence(text)) for text in texts)
-    return el("div", el("strong", word, class_="flag"), " ", el("div", *lines), class_=class_, role="note")
+    flag, lines = el("strong", word, class_="flag"), el("div", paragraphs(map(sentence, texts)))
+    return el("div", flag, " ", lines, class_="caution stop" if stop else "caution", role="note")
 
 
-def head_row(heads: Sequence[str], classes: Sequence[str] = ()) -> Html:
-    """The row of column heads; ``classes`` go with them one by one."""
-    padded = [*classes, *[""] * (len(heads) - len(classes))]
-    cells = (
-        el("th", head, scope="col", class_=class_) if class_ else el("th", head, scope="col")
-        for head, class_ in zip(heads, padded, strict=True)
-    )
-    return el("thead", el("tr", *cells))
+def warning(say: Say, name: str = "caution", stop: bool = False) -> Html:
+    """A caution of the sheet's own: its word and its sentences, two texts called after ``name``."""
+    return caution(say(f"{name}_word"), say.all(f"{name}s"), stop)
+
+
+def by_level(found: Iterable[Caution], moment: str) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """The cautions of one moment: those that say stop, and the others; each once."""
+    of_moment = [one for one in found if one.moment == moment]
+    stop = dict.fromkeys(one.text for one in of_moment if one.level == "stop")
+    care = dict.fromkeys(one.text for one in of_moment if one.level != "stop")
+    return tuple(stop), tuple(care)
+
+
+def cautions(found: Iterable[Caution], moment: str) -> Html:
+    """The cautions of one moment, those that say stop apart and first."""
+    flags, (stop, care) = Say("flags"), by_level(found, moment)
+    return join(caution(flags("stop"), stop, stop=True), caution(flags(moment), care))
+
+
+# -- tables -----------------------------------------------------------------------------------------------------------------
+
+
+def num(text: str) -> Html:
+    """A cell with a number."""
+    return el("td", text, class_="num")
+
+
+def row(name: str, *cells: str, class_: str = "") -> Html:
+    """A row with its name; plain text becomes a cell."""
+    made = (cell if isinstance(cell, Html) else el("td", cell) for cell in cells)
+    return el("tr", el("th", name, scope="row"), *made, class_=class_)
+
+
+def across(title: str, columns: int) -> Html:
+    """A row that heads a group of rows, over so many columns."""
+    return el("tr", el("th", title, colspan=columns, scope="rowgroup"), class_="part")
+
+
+def blank_rows(columns: Sequence[str], count: int, firsts: Sequence[str] = ()) -> list[Html]:
+    """Empty rows to write in; ``firsts`` fill the first cell of each, the rest of the cells are blank."""
+    rest = [WRITE for _ in columns[1:]]
+    return [row(firsts[i], *rest) if firsts else el("tr", WRITE, *rest) for i in range(count)]
+
+
+def table(
+    caption: str,
+    heads: Sequence[str],
+    *groups: Html | Iterable[Html],
+    class_: str,
+    head_classes: Sequence[str] = (),
+    seen: bool = True,
+) -> Html:
+    """A table.
+
+    Parameters
+    ----------
+    caption : what it holds; read aloud only, when not ``seen``.
+    heads : texts of the column heads, or one finished head of several rows.
+    groups : rows that belong together; or finished bodies.
+    class_ : name by which the style sheet finds it.
+    head_classes : go with the column heads one by one.
+    """
+    if not isinstance(heads, Html):
+        cells = (el("th", head, scope="col", class_=name) for head, name in zip_longest(heads, head_classes, fillvalue=""))
+        heads = el("thead", el("tr", *cells))
+    bodies = (group if isinstance(group, Html) else el("tbody", *group) for group in groups)
+    return el("table", el("caption", caption, class_="" if seen else "unseen"), heads, *bodies, class_=class_)
 
 
 def scroll(name: str, content: str) -> Html:
@@ -83,10 +187,6 @@ def scroll(name: str, content: str) -> Html:
     return el("div", content, class_="scroll", tabindex="0", role="region", aria_label=name)
 
 
-def blank_rows(columns: Sequence[str], count: int, firsts: Sequence[str] = ()) -> Html:
-    """Empty rows to write in; ``firsts`` fill the first cell of each, the rest of the cells are blank."""
-    rows = []
-    for i in range(count):
-        first = el("th", firsts[i], scope="row") if firsts else el("td", class_="write")
-        rows.append(el("tr", first, *(el("td", class_="write") for _ in columns[1:])))
-    return el("tbody", *rows)
+def grid(caption: str, heads: Sequence[str], *groups: Html | Iterable[Html], class_: str = "") -> Html:
+    """A table to fill in, which a small screen moves sideways; its caption is read aloud only."""
+    return scroll(caption, table(caption, heads, *groups, class_=f"grid {class_}".strip(), seen=False))

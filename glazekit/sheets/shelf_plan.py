@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from glazekit.drawing.markup import Html, el, join
+from glazekit.drawing.markup import Html, el
 from glazekit.kiln.atmosphere import blocked_in
 from glazekit.materials.stock import Stock
 from glazekit.recipe.recipe import Recipe
-from glazekit.sheets.frame import heading, page
-from glazekit.sheets.parts import box, caution, form, head_row, scroll, ticks, write_in
-from glazekit.sheets.wording import listed, say
+from glazekit.sheets.catalogue import Sheet
+from glazekit.sheets.frame import sheet_page
+from glazekit.sheets.parts import WRITE, box, caution, fields, grid, part, ticks, warning
+from glazekit.sheets.wording import Say
 
 LINES = 7
 """Lines of the list; more when more recipes are given."""
+_SAY = Say("shelf_plan")
 
 
 def shelf_plan_html(
@@ -37,52 +39,40 @@ def shelf_plan_html(
 
     Raises UnknownMaterialError for a material not in the stock, FiringError for another atmosphere.
     """
-    stops = [say("shelf_plan.zinc")]
+    stops = [_SAY("zinc")]
     blocked = blocked_in(recipes, atmosphere or "neutral", fuel, stock)
     if blocked:
-        stops.append(say("shelf_plan.blocked", recipes=", ".join(dict.fromkeys(one.recipe for one in blocked))))
-    return page(
-        say("shelf_plan.title"),
-        heading(say("shelf_plan.kind"), say("shelf_plan.title"), say("shelf_plan.facts")),
-        form(
-            write_in(say("shelf_plan.kiln"), kiln),
-            write_in(say("shelf_plan.number")),
-            write_in(say("shelf_plan.date"), date),
-            write_in(say("shelf_plan.cone")),
-        ),
-        el("div", el("h2", say("shelf_plan.air_title")), _air(atmosphere), class_="tick-line"),
-        el("p", say("shelf_plan.split")),
-        caution(say("shelf_plan.zinc_word"), stops, "caution stop"),
-        caution(say("shelf_plan.slab_word"), listed("shelf_plan.slabs")),
-        el("div", *(_shelf(name) for name in listed("shelf_plan.shelves")), class_="threes shelves"),
-        el("section", el("h2", say("shelf_plan.list_title")), _list(recipes, stock), class_="plain-part"),
-        caution(say("shelf_plan.hands_word"), [say("shelf_plan.hands")]),
+        stops.append(_SAY("blocked", recipes=", ".join(dict.fromkeys(one.recipe for one in blocked))))
+    air = el("p", el("strong", atmosphere)) if atmosphere else ticks(_SAY.all("air"))
+    return sheet_page(
+        _SAY,
+        fields(_SAY, kiln=kiln, number="", date=date, cone=""),
+        el("div", el("h2", _SAY("air_title")), air, class_="tick-line"),
+        el("p", _SAY("split")),
+        caution(_SAY("zinc_word"), stops, stop=True),
+        warning(_SAY, "slab"),
+        el("div", *map(_shelf, _SAY.all("shelves")), class_="threes shelves"),
+        part(_SAY("list_title"), _list(recipes, stock)),
+        caution(_SAY("hands_word"), [_SAY("hands")]),
     )
-
-
-def _air(atmosphere: str) -> Html:
-    return el("p", el("strong", atmosphere)) if atmosphere else ticks(listed("shelf_plan.air"))
 
 
 def _shelf(name: str) -> Html:
     """An empty square to draw in, with its front marked."""
-    return el(
-        "section",
-        el("h3", say("shelf_plan.shelf", shelf=name)),
-        el("div", el("span", say("shelf_plan.front")), class_="shelf"),
-        ticks(listed("shelf_plan.shelf_ticks")),
-    )
+    square = el("div", el("span", _SAY("front")), class_="shelf")
+    return el("section", el("h3", _SAY("shelf", shelf=name)), square, ticks(_SAY.all("shelf_ticks")))
 
 
 def _list(recipes: Sequence[Recipe], stock: Stock | None) -> Html:
-    columns = listed("shelf_plan.list_columns")
+    columns = _SAY.all("list_columns")
     with_zinc = {one.recipe for one in blocked_in(recipes, "reduction", stock=stock)}
+    names = [recipe.name for recipe in recipes] + [""] * (LINES - len(recipes))
     rows = []
-    for line in range(1, max(LINES, len(recipes)) + 1):
-        name = recipes[line - 1].name if line <= len(recipes) else ""
-        glaze = el("td", name, el("strong", f" ({say('shelf_plan.has_zinc')})") if name in with_zinc else "")
-        boxes = (el("td", box(say("shelf_plan.list_box", line=line, what=what))) for what in columns[3:])
-        rows.append(el("tr", el("td", class_="write"), glaze, el("td", class_="write"), join(*boxes)))
-    caption = el("caption", say("shelf_plan.list_caption"), class_="unseen")
-    table = el("table", caption, head_row(columns), el("tbody", *rows), class_="grid many places")
-    return scroll(say("shelf_plan.list_caption"), table)
+    for line, name in enumerate(names, start=1):
+        glaze = el("td", name, el("strong", f" ({_SAY('has_zinc')})") if name in with_zinc else "")
+        boxes = (el("td", box(_SAY("list_box", line=line, what=what))) for what in columns[3:])
+        rows.append(el("tr", WRITE, glaze, WRITE, *boxes))
+    return grid(_SAY("list_caption"), columns, rows, class_="many places")
+
+
+SHEET = Sheet("shelf plan", shelf_plan_html)

@@ -12,14 +12,16 @@ from glazekit.materials.formula import molar_mass_g_mol, printed_formula
 from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
+from glazekit.sheets.catalogue import Sheet
 from glazekit.sheets.course_materials import EXAMPLE, PRACTICE, worksheet_recipe
-from glazekit.sheets.frame import heading, page, sideways
-from glazekit.sheets.parts import scroll, short, write_in
-from glazekit.sheets.wording import listed, say
+from glazekit.sheets.frame import sheet_page
+from glazekit.sheets.parts import paragraphs, part, row, scroll, short, table, write_in
+from glazekit.sheets.wording import Say
 
 TRACE_MOL = 0.005
 """Under this an oxide gets no column: it would read 0.00 [moles per mole of flux]."""
 MOLE_DECIMALS, UNITY_DECIMALS = 4, 3
+_SAY = Say("unity_sheet")
 
 
 def unity_worksheet_html(recipe: Recipe | None = None, *, stock: Stock | None = None) -> str:
@@ -33,16 +35,13 @@ def unity_worksheet_html(recipe: Recipe | None = None, *, stock: Stock | None = 
     Raises NoAnalysisError for a material declared unknown, RecipeError for a glaze without flux.
     """
     mine, example = recipe or worksheet_recipe(PRACTICE), worksheet_recipe(EXAMPLE)
-    title = say("unity_sheet.title", recipe=mine.name)
-    front = _Sheet(mine, stock, filled=False)
-    back = _Sheet(example, None, filled=True)
-    return page(
-        title,
-        sideways(
-            heading(say("unity_sheet.kind"), title, say("unity_sheet.facts")),
-            *front.parts(),
-            el("section", el("h2", say("unity_sheet.example_title")), *back.parts(), class_="example"),
-        ),
+    front, back = _Sheet(mine, stock, filled=False), _Sheet(example, None, filled=True)
+    return sheet_page(
+        _SAY,
+        *front.parts(),
+        part(_SAY("example_title"), *back.parts(), class_="example"),
+        title=_SAY("title", recipe=mine.name),
+        turned=True,
     )
 
 
@@ -71,11 +70,11 @@ class _Sheet:
 
     def parts(self) -> tuple[Html, ...]:
         """The steps in the order of the work."""
-        steps = (el("li", line) for line in listed("unity_sheet.steps"))
+        steps = (el("li", line) for line in _SAY.all("steps"))
         return (
             el("ol", *steps, class_="in-a-row"),
-            scroll(say("unity_sheet.caption"), self._table()),
-            *(el("p", note) for note in self._notes()),
+            self._table(),
+            paragraphs(self._notes()),
             el("div", self._flux_sum(), *self._trays(), self._ratios(), class_="trays"),
         )
 
@@ -87,13 +86,13 @@ class _Sheet:
         notes = []
         small = [OXIDES[oxide].name for oxide in self.unity.moles if oxide not in self.oxides]
         if small:
-            notes.append(say("unity_sheet.traces", oxides=", ".join(small)))
+            notes.append(_SAY("traces", oxides=", ".join(small)))
         if self.recipe.additions:
             names = ", ".join(line.material for line in self.recipe.additions)
-            notes.append(say("unity_sheet.additions", materials=names))
+            notes.append(_SAY("additions", materials=names))
         liquids = [line.material for line in self.recipe.base if self.stock.find(line.material).liquid]
         if liquids:
-            notes.append(say("unity_sheet.liquids", materials=", ".join(liquids)))
+            notes.append(_SAY("liquids", materials=", ".join(liquids)))
         return notes
 
     # -- the table --------------------------------------------------------------------------------------------------------
@@ -101,14 +100,14 @@ class _Sheet:
     def _table(self) -> Html:
         rows = [self._row(name, grams) for name, grams in self.raw_g.items()]
         totals = [
-            self._sum_row(say("unity_sheet.together"), lambda oxide: self.total_mol[oxide], MOLE_DECIMALS),
-            self._sum_row(say("unity_sheet.divided"), lambda oxide: self.unity[oxide], UNITY_DECIMALS, "grand"),
+            self._sum_row(_SAY("together"), lambda oxide: self.total_mol[oxide], MOLE_DECIMALS),
+            self._sum_row(_SAY("divided"), lambda oxide: self.unity[oxide], UNITY_DECIMALS, "grand"),
         ]
-        caption = el("caption", say("unity_sheet.caption"), class_="unseen")
-        return el("table", caption, self._heads(), el("tbody", *rows), el("tbody", *totals), class_="working")
+        caption = _SAY("caption")
+        return scroll(caption, table(caption, self._heads(), rows, totals, class_="working", seen=False))
 
     def _heads(self) -> Html:
-        firsts = (el("th", head, scope="col") for head in listed("unity_sheet.columns"))
+        firsts = (el("th", head, scope="col") for head in _SAY.all("columns"))
         oxides = (
             el("th", printed_formula(oxide), el("span", OXIDES[oxide].name, class_="sub"), self._flux_mark(oxide), scope="col")
             for oxide in self.oxides
@@ -116,34 +115,29 @@ class _Sheet:
         return el("thead", el("tr", *firsts, *oxides))
 
     def _flux_mark(self, oxide: str) -> Html:
-        return el("span", say("unity_sheet.flux_mark") if oxide in self.fluxes else "", class_="sub")
+        return el("span", _SAY("flux_mark") if oxide in self.fluxes else "", class_="sub")
 
     def _row(self, name: str, grams: float) -> Html:
         material = self.stock.find(name)
         brought = dict(material.oxides)
         if material.formula:
             mass_g_mol, counts = molar_mass_g_mol(material.formula), mol_per_mol(material)
-            sum_ = say("unity_sheet.by_formula", grams=short(grams, 3), mass=show_number(mass_g_mol, 2))
+            sum_ = _SAY("by_formula", grams=short(grams, 3), mass=show_number(mass_g_mol, 2))
             moles = self._box("", grams / mass_g_mol)
-            hints = {oxide: say("unity_sheet.times", count=short(count, 3)) for oxide, count in counts.items()}
+            hints = {oxide: _SAY("times", count=short(count, 3)) for oxide, count in counts.items()}
         else:
-            sum_ = say("unity_sheet.by_analysis")
-            moles = _nothing()
-            hints = {
-                oxide: say(
-                    "unity_sheet.share",
-                    grams=short(grams, 3),
-                    pct=short(pct, 3),
-                    mass=show_number(OXIDES[oxide].molar_mass_g_mol, 2),
-                )
-                for oxide, pct in brought.items()
-            }
+            sum_, moles = _SAY("by_analysis"), _nothing()
+            hints = {oxide: self._share(grams, pct, oxide) for oxide, pct in brought.items()}
         boxes = (
             self._box(hints[oxide], self.moles[name, oxide]) if oxide in hints and brought.get(oxide) else _nothing()
             for oxide in self.oxides
         )
-        firsts = (el("th", material.label, scope="row"), el("td", sum_, class_="sum"), moles)
-        return el("tr", *firsts, *boxes) if material.formula else el("tr", *firsts, *boxes, class_="by-analysis")
+        class_ = "" if material.formula else "by-analysis"
+        return row(material.label, el("td", sum_, class_="sum"), moles, *boxes, class_=class_)
+
+    def _share(self, grams: float, pct: float, oxide: str) -> str:
+        mass = show_number(OXIDES[oxide].molar_mass_g_mol, 2)
+        return _SAY("share", grams=short(grams, 3), pct=short(pct, 3), mass=mass)
 
     def _box(self, hint: str, value: float, decimals: int = MOLE_DECIMALS) -> Html:
         """A box to write in, with the small sum it asks for; the example has the answer in it."""
@@ -158,8 +152,8 @@ class _Sheet:
 
     def _flux_sum(self) -> Html:
         names = " + ".join(printed_formula(oxide) for oxide in self.fluxes)
-        line = write_in(names + " =", self._written(self.flux_sum_mol, MOLE_DECIMALS), say("unity_sheet.mol"))
-        return _tray(say("unity_sheet.flux_sum"), [line])
+        line = write_in(names + " =", self._written(self.flux_sum_mol, MOLE_DECIMALS), _SAY("mol"))
+        return _tray(_SAY("flux_sum"), [line])
 
     def _trays(self) -> list[Html]:
         """The formula in its trays: fluxes, stabiliser, glass formers, boron on a shelf of its own, and the rest."""
@@ -171,10 +165,10 @@ class _Sheet:
         ]
         members.append([oxide for oxide in self.oxides if not any(oxide in tray for tray in members)])
         trays: list[Html] = []
-        for title, oxides in zip(listed("unity_sheet.trays"), members, strict=True):
+        for title, oxides in zip(_SAY.all("trays"), members, strict=True):
             lines = [write_in(printed_formula(oxide), self._written(self.unity[oxide], UNITY_DECIMALS)) for oxide in oxides]
             if oxides == self.fluxes:
-                lines.append(write_in(say("unity_sheet.fluxes_make"), self._written(1, UNITY_DECIMALS)))
+                lines.append(write_in(_SAY("fluxes_make"), self._written(1, UNITY_DECIMALS)))
             if oxides == ["B2O3"]:  # under the glass former, so that the trays stand in one row and on one page
                 trays[-1] = el("div", trays[-1], _tray(title, lines), class_="shelf-of-two")
             elif oxides:
@@ -185,9 +179,9 @@ class _Sheet:
         """The two numbers by which glazes are compared."""
         lines, ratio = [], self.unity.silica_to_alumina_mol
         if ratio:
-            lines.append(write_in(say("unity_sheet.ratio"), self._written(ratio, 1)))
-        lines.append(write_in(say("unity_sheet.alkali_share"), self._written(100 * self.unity.alkali_share, 0), "%"))
-        return _tray(say("unity_sheet.ratios_title"), lines)
+            lines.append(write_in(_SAY("ratio"), self._written(ratio, 1)))
+        lines.append(write_in(_SAY("alkali_share"), self._written(100 * self.unity.alkali_share, 0), "%"))
+        return _tray(_SAY("ratios_title"), lines)
 
 
 def _tray(title: str, lines: list[Html]) -> Html:
@@ -195,4 +189,7 @@ def _tray(title: str, lines: list[Html]) -> Html:
 
 
 def _nothing() -> Html:
-    return el("td", say("unity_sheet.nothing"), class_="none")
+    return el("td", _SAY("nothing"), class_="none")
+
+
+SHEET = Sheet("unity worksheet", unity_worksheet_html, recipes=(("recipe", PRACTICE),), own_recipes=(PRACTICE,))

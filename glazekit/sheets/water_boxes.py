@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from math import floor, log10
 
-from glazekit.drawing.markup import Html, el, join
-from glazekit.ground.numbers import show_number
-from glazekit.sheets.parts import box, form, write_in
-from glazekit.sheets.wording import say
+from glazekit.drawing.markup import Html, el
+from glazekit.sheets.parts import box, form, short, write_in
+from glazekit.sheets.wording import Say
 from glazekit.water.slip import START_WATER_ML_PER_100G, WATER_STEP_ML
 
 HELPINGS = 10
 """Boxes for helpings of water after the start."""
+_SAY = Say("water")
 
 
 def start_water_ml(dry_g: float, water_ml_per_100g: float = START_WATER_ML_PER_100G) -> float:
@@ -42,9 +42,6 @@ def water_boxes(dry_g: float, water_ml_per_100g: float = START_WATER_ML_PER_100G
     boxes = []
     for i in range(1, HELPINGS + 1):
         so_far = f"{start + i * helping:.6g}"
-        boxes.append(el("li", say("water.helping", ml=f"{helping:g}"), box(say("water.box", ml=so_far)), so_far))
-    divided = say("water.divided", hundreds=show_number(dry_g / 100, 3).rstrip("0").rstrip("."))
-    return join(
-        el("ol", *boxes, class_="water"),
-        form(write_in(say("water.in_all"), unit=say("water.in_all_unit")), write_in(divided, unit=say("water.per_100g_unit"))),
-    )
+        boxes.append(el("li", _SAY("helping", ml=f"{helping:g}"), box(_SAY("box", ml=so_far)), so_far))
+    divided = write_in(_SAY("divided", hundreds=short(dry_g / 100, 3)), unit=_SAY("per_100g_unit"))
+    return el("ol", *boxes, class_="water") + form(write_in(_SAY("in_all"), unit=_SAY("in_all_unit")), divided)

@@ -8,13 +8,14 @@ from glazekit.drawing.markup import Html, el
 from glazekit.ground.numbers import decimals_of, show_g, show_number
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.batch import LIQUID_STEP_ML, BatchLine, BatchSheet, band_on_scale
-from glazekit.sheets.parts import box, head_row
-from glazekit.sheets.wording import listed, say
+from glazekit.sheets.parts import across, box, num, table
+from glazekit.sheets.wording import Say
 
 BIG_G = 1000.0
 """From here on a mass is also shown in kilograms."""
 MANY_LINES = 7
 """From this many lines on, rows stand closer; the boxes stay over 6 mm."""
+_SAY = Say("batch")
 
 
 def mass_words(mass_g: float, division_g: float) -> str:
@@ -34,31 +35,26 @@ def mass_words(mass_g: float, division_g: float) -> str:
 
 def weigh_table(sheet: BatchSheet, stock: Stock | None = None) -> Html:
     """Base lines, then clearly apart what goes on top, then the totals."""
-    base = [line for line in sheet.lines if line.part == "base"]
-    top = [line for line in sheet.lines if line.part != "base"]
-    base_rows = [_row(line, sheet, stock) for line in base]
+    base = [_row(line, sheet, stock) for line in sheet.lines if line.part == "base"]
+    top = [_row(line, sheet, stock) for line in sheet.lines if line.part != "base"]
+    groups: list[Html | list[Html]] = [base]
     if top:
-        on_top_g = sheet.total_g - sheet.base_total_g
-        top_rows = [_row(line, sheet, stock) for line in top]
-        bodies = [
-            el("tbody", _part_row("batch.base_part", sheet.base_total_g, sheet), *base_rows),
-            el("tbody", _part_row("batch.top_part", on_top_g, sheet), *top_rows, class_="on-top"),
+        groups = [
+            [_part_row("base_part", sheet.base_total_g, sheet), *base],
+            el("tbody", _part_row("top_part", sheet.total_g - sheet.base_total_g, sheet), *top, class_="on-top"),
         ]
-    else:
-        bodies = [el("tbody", *base_rows)]
-    classes = "weigh many" if len(sheet.lines) > MANY_LINES else "weigh"
-    heads = head_row(listed("batch.columns"), ("", "", "num", "num", "write"))
-    return el("table", el("caption", say("batch.weigh_hint")), heads, *bodies, el("tbody", _total(sheet)), class_=classes)
+    class_ = "weigh many" if len(sheet.lines) > MANY_LINES else "weigh"
+    columns, classes = _SAY.all("columns"), ("", "", "num", "num", "write")
+    return table(_SAY("weigh_hint"), columns, *groups, [_total(sheet)], class_=class_, head_classes=classes)
 
 
 def _part_row(key: str, mass_g: float, sheet: BatchSheet) -> Html:
-    title = say(key, mass=mass_words(mass_g, sheet.scale_division_g))
-    return el("tr", el("th", title, colspan="5", scope="rowgroup"), class_="part")
+    return across(_SAY(key, mass=mass_words(mass_g, sheet.scale_division_g)), 5)
 
 
 def _total(sheet: BatchSheet) -> Html:
     amount = el("td", *_amount(sheet.total_g, sheet.scale_division_g, "g"), class_="num")
-    return el("tr", el("td"), el("th", say("batch.total"), scope="row"), amount, el("td"), el("td"), class_="grand")
+    return el("tr", el("td"), el("th", _SAY("total"), scope="row"), amount, el("td"), el("td"), class_="grand")
 
 
 def _amount(amount: float, division: float, unit: str) -> Sequence[str]:
@@ -71,16 +67,16 @@ def _row(line: BatchLine, sheet: BatchSheet, stock: Stock | None) -> Html:
     division, unit = (LIQUID_STEP_ML, "mL") if line.unit == "ml" else (sheet.scale_division_g, "g")
     remarks = []
     if (stock or course_stock()).find(line.material).kind == "unknown":
-        remarks.append(say("batch.no_analysis"))
+        remarks.append(_SAY("no_analysis"))
     if line.coarse:
-        remarks.append(say("batch.coarse"))
+        remarks.append(_SAY("coarse"))
     return el(
         "tr",
-        el("td", box(say("batch.tick_name", material=line.material))),
+        el("td", box(_SAY("tick_name", material=line.material))),
         el("th", line.label, *(el("span", remark, class_="sub") for remark in remarks), scope="row"),
         el("td", *_amount(line.target_g, division, unit), class_="num"),
-        el("td", _band(line, sheet), class_="num"),
-        el("td", class_="write", aria_label=say("batch.actual_name", material=line.material)),
+        num(_band(line, sheet)),
+        el("td", class_="write", aria_label=_SAY("actual_name", material=line.material)),
     )
 
 
@@ -89,5 +85,5 @@ def _band(line: BatchLine, sheet: BatchSheet) -> str:
     decimals = decimals_of(LIQUID_STEP_ML if line.unit == "ml" else sheet.scale_division_g)
     low, high = band_on_scale(line, sheet.scale_division_g)
     if high == low:
-        return say("batch.just", target=show_number(line.target_g, decimals))
-    return say("batch.band", low=show_number(low, decimals), high=show_number(high, decimals))
+        return _SAY("just", target=show_number(line.target_g, decimals))
+    return _SAY("band", low=show_number(low, decimals), high=show_number(high, decimals))

@@ -22,19 +22,29 @@ def words(key: str) -> Any:
     return found
 
 
-def say(key: str, **values: object) -> str:
-    """One text, its braces filled in.
+class Say:
+    """The words of one sheet.
 
-    >>> say("batch.cone", cone="06")
-    'cone 06'
+    Parameters
+    ----------
+    table : dotted key of the table they stand in.
+
+    >>> say = Say("labels")
+    >>> say("title", recipe="Half Clear"), say.all("atmospheres"), say.any("no such key")
+    ('Labels for Half Clear', ('ox', 'red'), '')
     """
-    return str(words(key)).format(**values)
 
+    def __init__(self, table: str) -> None:
+        self.table = table
 
-def listed(key: str, **values: object) -> tuple[str, ...]:
-    """A list of texts, their braces filled in.
+    def __call__(self, key: str, /, **values: object) -> str:
+        """One text, its braces filled in."""
+        return str(words(f"{self.table}.{key}")).format(**values)
 
-    >>> listed("labels.atmospheres")
-    ('ox', 'red')
-    """
-    return tuple(str(text).format(**values) for text in words(key))
+    def all(self, key: str, /, **values: object) -> tuple[str, ...]:
+        """A list of texts, their braces filled in."""
+        return tuple(str(text).format(**values) for text in words(f"{self.table}.{key}"))
+
+    def any(self, key: str, /) -> str:
+        """One text, or "" where there is none of this key."""
+        return str(words(self.table).get(key, ""))

@@ -9,11 +9,26 @@ from typing import Any
 import pytest
 
 import glazekit as gk
-from glazekit import sheets
 from glazekit.chemistry.substitute import substitute
 from glazekit.kiln.schedule_text import schedule_from_text
 from glazekit.recipe.reading import demo_recipe, demo_recipes
+from glazekit.sheets.batch_sheet import batch_sheet_html
+from glazekit.sheets.blank_chart import blank_chart_html
+from glazekit.sheets.bucket_log import water_log_html
 from glazekit.sheets.estimates import estimates_for
+from glazekit.sheets.faults import what_happened_html
+from glazekit.sheets.firing_sheet import firing_sheet_html
+from glazekit.sheets.fit_card import fit_card_html
+from glazekit.sheets.flux_card import flux_card_html
+from glazekit.sheets.home import home_page_html
+from glazekit.sheets.labels import label_strip_html
+from glazekit.sheets.oxide_card import oxide_card_html
+from glazekit.sheets.shelf_plan import shelf_plan_html
+from glazekit.sheets.step_card import step_card_html
+from glazekit.sheets.studio_card import studio_card_html
+from glazekit.sheets.swap_sheet import swap_sheet_html
+from glazekit.sheets.tile_card import tile_card_html
+from glazekit.sheets.unity_worksheet import unity_worksheet_html
 from glazekit.words.course import course
 
 pytestmark = pytest.mark.browser
@@ -24,32 +39,32 @@ BASE_G = {"Gangway Clear": 100, "Timetable Satin": 2500}
 
 def _batch(name: str) -> str:
     recipe = demo_recipe(name)
-    return sheets.batch_sheet_html(gk.batch_sheet(recipe, base_g=BASE_G[name]))
+    return batch_sheet_html(gk.batch_sheet(recipe, base_g=BASE_G[name]))
 
 
 def _estimated() -> str:
     """Outside the measured glasses: the longest words an estimate can have."""
     recipe, stock = demo_recipe("Fender White"), gk.course_stock()
     estimates = estimates_for(recipe, stock, 1222, demo_recipe("Gangway Clear"))
-    return sheets.batch_sheet_html(gk.batch_sheet(recipe), unity=gk.unity_formula(recipe), estimates=estimates)
+    return batch_sheet_html(gk.batch_sheet(recipe), estimates=estimates)
 
 
 def _hostile() -> str:
     nasty = "<script>window.hit=1</script><img src=x onerror='window.hit=2'>"
     stock = gk.course_stock().with_unknown(nasty)
     recipe = gk.Recipe(nasty, {"quartz": 60, nasty: 40}, note=nasty, atmosphere=nasty)
-    return sheets.batch_sheet_html(gk.batch_sheet(recipe, stock=stock), stock=stock, made_by=nasty, batch=nasty, date=nasty)
+    return batch_sheet_html(gk.batch_sheet(recipe, stock=stock), stock=stock, who=nasty, label=nasty, date=nasty)
 
 
 def _long() -> str:
     names = [material.name for material in gk.course_stock() if "poison" not in material.cautions][:20]
-    return sheets.batch_sheet_html(gk.batch_sheet(gk.Recipe("Twenty Steps", dict.fromkeys(names, 5.0)), base_g=400))
+    return batch_sheet_html(gk.batch_sheet(gk.Recipe("Twenty Steps", dict.fromkeys(names, 5.0)), base_g=400))
 
 
 def _swap() -> str:
     recipe = demo_recipe("Gangway Clear")
     found = substitute(recipe, "soda feldspar", ["nepheline syenite", "potash feldspar"])
-    return sheets.swap_sheet_html(recipe, found.nearest.recipe, substitution=found)
+    return swap_sheet_html(recipe, found.nearest.recipe, substitution=found)
 
 
 LESSONS = [lesson for lesson in course() if "studio" in lesson.texts]
@@ -58,31 +73,31 @@ SHEETS = {  # name: how it is made, most pages it may take on A4 and on US Lette
     "batch in kg": (lambda: _batch("Timetable Satin"), 2),
     "batch of twenty": (_long, 4),
     "batch with estimates": (_estimated, 3),
-    "labels": (lambda: sheets.label_strip_html(demo_recipe("Timetable Satin")), 1),
-    "tile card": (lambda: sheets.tile_card_html(demo_recipe("Gangway Clear")), 1),
-    "step card": (sheets.step_card_html, 1),
-    "water log": (lambda: sheets.water_log_html(demo_recipe("Gangway Clear"), dry_g=100), 1),
-    "blank water log": (sheets.water_log_html, 1),
-    "what happened": (sheets.what_happened_html, 2),
-    "oxide card": (sheets.oxide_card_html, 2),
-    "unity worksheet": (sheets.unity_worksheet_html, 2),
-    "unity worksheet with a frit": (lambda: sheets.unity_worksheet_html(demo_recipe("Gangway Clear")), 2),
-    "unity worksheet of eight materials": (lambda: sheets.unity_worksheet_html(demo_recipe("Deck Paint")), 3),
-    "blank chart": (sheets.blank_chart_html, 1),
-    "flux card": (sheets.flux_card_html, 1),
+    "labels": (lambda: label_strip_html(demo_recipe("Timetable Satin")), 1),
+    "tile card": (lambda: tile_card_html(demo_recipe("Gangway Clear")), 1),
+    "step card": (step_card_html, 1),
+    "water log": (lambda: water_log_html(demo_recipe("Gangway Clear"), dry_g=100), 1),
+    "blank water log": (water_log_html, 1),
+    "what happened": (what_happened_html, 2),
+    "oxide card": (oxide_card_html, 2),
+    "unity worksheet": (unity_worksheet_html, 2),
+    "unity worksheet with a frit": (lambda: unity_worksheet_html(demo_recipe("Gangway Clear")), 2),
+    "unity worksheet of eight materials": (lambda: unity_worksheet_html(demo_recipe("Deck Paint")), 3),
+    "blank chart": (blank_chart_html, 1),
+    "flux card": (flux_card_html, 1),
     "swap sheet": (_swap, 2),
-    "swap sheet of two": (lambda: sheets.swap_sheet_html(demo_recipe("Deck Paint"), demo_recipe("Timetable Satin")), 2),
-    "fit card": (sheets.fit_card_html, 1),
+    "swap sheet of two": (lambda: swap_sheet_html(demo_recipe("Deck Paint"), demo_recipe("Timetable Satin")), 2),
+    "fit card": (fit_card_html, 1),
     "fit card of two": (
-        lambda: sheets.fit_card_html(demo_recipe("Cracked Lamp"), reference="Gangway Clear", body="stoneware"),
+        lambda: fit_card_html(demo_recipe("Cracked Lamp"), reference=demo_recipe("Gangway Clear"), body="stoneware"),
         1,
     ),
-    "blank firing sheet": (sheets.firing_sheet_html, 2),
-    "firing sheet": (lambda: sheets.firing_sheet_html(PLAN, kiln="kitty"), 2),
-    "blank shelf plan": (sheets.shelf_plan_html, 1),
-    "shelf plan": (lambda: sheets.shelf_plan_html(demo_recipes(), atmosphere="reduction", fuel="gas"), 2),
-    **{f"studio {one.number}": (lambda one=one: sheets.studio_card_html(one.number), 1) for one in LESSONS},
-    **{f"home {one.number}": (lambda one=one: sheets.home_page_html(one.number), 1) for one in LESSONS if "home" in one.texts},
+    "blank firing sheet": (firing_sheet_html, 2),
+    "firing sheet": (lambda: firing_sheet_html(PLAN, kiln="kitty"), 2),
+    "blank shelf plan": (shelf_plan_html, 1),
+    "shelf plan": (lambda: shelf_plan_html(demo_recipes(), atmosphere="reduction", fuel="gas"), 2),
+    **{f"studio {one.number}": (lambda one=one: studio_card_html(one.number), 1) for one in LESSONS},
+    **{f"home {one.number}": (lambda one=one: home_page_html(one.number), 1) for one in LESSONS if "home" in one.texts},
 }
 SIDEWAYS = ("unity worksheet", "blank chart")
 
@@ -173,7 +188,7 @@ def test_paper_is_turned_where_the_sheet_is_wide(chromium: Any, tmp_path: Path, 
 
 def test_chart_is_printed_at_its_true_size(chromium: Any, tmp_path: Path) -> None:
     """A square of the paper is 3 mm wide and 2.5 mm high, and the picture stays inside the margins of the narrower paper."""
-    with Opened(chromium, tmp_path / "sheet.html", sheets.blank_chart_html(), width=950) as opened:
+    with Opened(chromium, tmp_path / "sheet.html", blank_chart_html(), width=950) as opened:
         opened.page.emulate_media(media="print")
         frame = opened.page.evaluate("document.querySelector('.chart .thin').getBoundingClientRect().toJSON()")
         assert frame["height"] == pytest.approx(45 * 2.5 / 25.4 * 96, abs=1)
@@ -191,7 +206,7 @@ def test_hostile_text_stays_text(chromium: Any, tmp_path: Path) -> None:
 
 
 def test_a_script_that_slipped_through_would_not_run(chromium: Any, tmp_path: Path) -> None:
-    html = sheets.step_card_html().replace("</main>", "<script>window.hit=1</script></main>")
+    html = step_card_html().replace("</main>", "<script>window.hit=1</script></main>")
     with Opened(chromium, tmp_path / "sheet.html", html) as opened:
         assert opened.page.evaluate("window.hit") is None
         assert opened.complaints

@@ -11,8 +11,8 @@ from glazekit.exercises import exercises_of, right_answers
 from glazekit.ground.errors import GlazekitError
 from glazekit.lab.page import Page
 from glazekit.lab.panels.exercise_box import ExerciseBox
-from glazekit.lab.panels.print_box import SHEETS
 from glazekit.lab.parts.at_hand import masses_at_hand
+from glazekit.sheets.catalogue import sheets
 
 Reopen = Callable[[str], Page]
 
@@ -143,7 +143,7 @@ class TestPredictionBox:
 
 
 class TestPrintBox:
-    @pytest.mark.parametrize("sheet", [s for s in SHEETS if s != "home page"])
+    @pytest.mark.parametrize("sheet", [s for s in sheets() if s != "home page"])
     def test_every_sheet_is_a_whole_page_of_its_own(self, page: Page, sheet: str, tmp_path: Path) -> None:
         box = page.print_sheet(sheet)
         box.make()

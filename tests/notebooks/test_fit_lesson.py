@@ -113,13 +113,13 @@ def test_the_lamp_comes_from_lesson_3() -> None:
 
 
 def test_five_rounds_as_on_the_card() -> None:
-    from glazekit.sheets.wording import listed
+    from glazekit.sheets.wording import Say
 
-    rounds = [column for column in listed("fit_card.boil_columns") if column.isdigit()]
+    rounds = [column for column in Say("fit_card").all("boil_columns") if column.isdigit()]
     assert len(rounds) == 5 and all(
         "five rounds" in one for one in (block(NAME, "ask-the-tile"), text_of("sheets.fit_card.boil_title"))
     )
-    assert "three dates" in block(NAME, "look-again-in-a-month") and len(listed("fit_card.look_rows")) == 3
+    assert "three dates" in block(NAME, "look-again-in-a-month") and len(Say("fit_card").all("look_rows")) == 3
 
 
 def test_it_ends_with_the_tile() -> None:

@@ -15,9 +15,9 @@ from glazekit.exercises import draw, exercises_of, pose
 from glazekit.exercises.bank import text_folder
 from glazekit.lab import open_page
 from glazekit.lab.panel import Panel
-from glazekit.lab.panels.print_box import SHEETS
 from glazekit.materials.formula import printed_formula
 from glazekit.materials.oxides import OXIDES
+from glazekit.sheets.catalogue import sheets
 
 ELEMENTS = sorted({re.match(r"[A-Z][a-z]?", symbol)[0] for symbol in OXIDES} | {"C", "H", "O"}, key=len, reverse=True)  # type: ignore[index]
 HIGH = re.compile(rf"(?<![A-Za-z])(?:(?:{'|'.join(ELEMENTS)})[₀-₉]*)+\d|\)\d")
@@ -98,7 +98,7 @@ def test_panels_as_the_lesson_opens_them(name: str, tmp_path: Path) -> None:
             assert len(read(panel)) > 100 and faults(read(panel)) == [], call
 
 
-@pytest.mark.parametrize("sheet", SHEETS)
+@pytest.mark.parametrize("sheet", sheets())
 def test_sheets(sheet: str, tmp_path: Path) -> None:
     lessons = [name[:2] for name in PAGES if any(call.name == "print_sheet" and call.what == sheet for call in calls(name))]
     for lesson in lessons or ["01"]:

@@ -14,7 +14,7 @@ from lesson_pages import FOLDER, LESSONS, PAGES, Call, calls, cells, code_lines,
 from glazekit.exercises import course_draw, exercises_of, pose, predictions_of
 from glazekit.lab.finding import panel_names
 from glazekit.lab.page import open_page
-from glazekit.lab.panels.print_box import SHEETS
+from glazekit.sheets.catalogue import sheets
 from glazekit.words.course import course
 from glazekit.words.texts import lesson_text
 
@@ -225,7 +225,7 @@ def test_everything_named_exists(name: str, tmp_path: object) -> None:
         if call.name == "panel":
             assert call.what in panel_names()
         if call.name == "print_sheet":
-            assert call.what in SHEETS
+            assert call.what in sheets()
 
 
 def test_every_panel_is_met_in_a_lesson() -> None:

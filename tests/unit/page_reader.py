@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from html.parser import HTMLParser
 
+from wording import spoken
+
 VOID = {"meta", "link", "br", "img", "hr", "input"}
 NASTY = "<script>alert('x')</script> & \"quotes\" {braces} <b>"
 
@@ -43,6 +45,11 @@ class Reader(HTMLParser):
 
     def all(self, tag: str) -> list[dict[str, str | None]]:
         return [attributes for name, attributes in self.elements if name == tag]
+
+
+def told(html: str, key: str) -> dict[str, str]:
+    """The values in the braces of the text under ``key``, from the first piece of the page that says it."""
+    return next(values for _, text in Reader(html).texts if (values := spoken(key, text.strip())) is not None)
 
 
 def texts_of(markup: str) -> list[str]:

@@ -26,7 +26,7 @@ from glazekit.lab.parts.oxides_held import OxidesHeld, sum_name
 from glazekit.lab.parts.powder_ticks import PowderTicks
 from glazekit.materials.oxides import OXIDE_ORDER
 from glazekit.recipe.recipe import Recipe
-from glazekit.sheets import swap_sheet_html
+from glazekit.sheets.swap_sheet import swap_sheet_html
 
 EXACT, NEAREST, WEIGHT = "exact", "nearest", "weight for weight: "
 SAME = {0: 0.5, 1: 0.05, 2: 0.005}
@@ -191,7 +191,7 @@ class SwapBench(Panel):
             one.recipe,
             substitution=self.swap,
             stock=self.desk.stock,
-            made_by=self.desk.me["nickname"],
+            who=self.desk.me["nickname"],
             date=date.today().isoformat(),
         )
         path = self.tray.put(self.words("file", name=self.swap.recipe.name), page)

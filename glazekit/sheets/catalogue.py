@@ -1,0 +1,70 @@
+"""Sheets are found, not listed: each module of this room that makes one says its name and what it needs, in its ``SHEET``."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib import import_module
+from inspect import signature
+from pkgutil import iter_modules
+from typing import Any
+
+from glazekit.ground.errors import GlazekitError, unknown_name
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One kind of sheet.
+
+    Parameters
+    ----------
+    name : as lessons call it.
+    make : makes the document. Its parameters say what it needs, by these names: the recipes asked for, ``batch`` (what to
+        weigh), ``dry_g`` (all dry powder of that batch [g]), ``label`` (the learner's name for it), ``lesson`` (its number),
+        ``schedule`` (the learner's plan for the kiln, or None), ``stock``, ``who``, ``date``. Others keep their defaults.
+    recipes : (name, recipe offered first) of each recipe it asks for.
+    asks_label, asks_base : is it asked for the label, for the mass of the base of the batch.
+    own_recipes : recipes of the practice sheets that are offered above the others.
+    """
+
+    name: str
+    make: Callable[..., str]
+    recipes: tuple[tuple[str, str], ...] = ()
+    asks_label: bool = False
+    asks_base: bool = False
+    own_recipes: tuple[str, ...] = ()
+
+    @property
+    def key(self) -> str:
+        """Its name as the key of a text."""
+        return self.name.replace(" ", "_")
+
+    @property
+    def needs(self) -> frozenset[str]:
+        """Names of everything ``make`` can be given."""
+        return frozenset(signature(self.make).parameters)
+
+    def html(self, at_hand: Mapping[str, Any]) -> str:
+        """The document, made from what is at hand; what the sheet does not need is left aside."""
+        return self.make(**{name: value for name, value in at_hand.items() if name in self.needs})
+
+
+@cache
+def sheets() -> Mapping[str, Sheet]:
+    """Every sheet by its name, in the order of their names.
+
+    >>> sheets()["tile card"].asks_label, sheets()["step card"].recipes
+    (True, ())
+    """
+    room = import_module(__package__)
+    modules = (import_module(f"{__package__}.{module.name}") for module in iter_modules(room.__path__))
+    found = (thing for module in modules if isinstance(thing := getattr(module, "SHEET", None), Sheet))
+    return {sheet.name: sheet for sheet in sorted(found, key=lambda sheet: sheet.name)}
+
+
+def sheet_named(name: str) -> Sheet:
+    """The sheet that lessons call ``name``; GlazekitError with the nearest name when there is none."""
+    if name not in sheets():
+        raise unknown_name(GlazekitError, "sheet", name, sheets())
+    return sheets()[name]
