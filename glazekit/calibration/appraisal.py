@@ -12,9 +12,8 @@ from glazekit.calibration.changes import DISTANCES, Pairs, calibrate_change, cha
 from glazekit.calibration.groups import mean_over_groups
 from glazekit.calibration.intervals import Rule, calibrate_interval, covered, half_width
 from glazekit.calibration.measurements import Measurements
-from glazekit.calibration.outliers import cleaned
 from glazekit.calibration.subsets import SUBSETS, WINDOW_K, everything, scored
-from glazekit.calibration.unseen import predict_unseen
+from glazekit.calibration.unseen import cleaned, predict_unseen
 
 FEWEST = 15
 """A subset with fewer rows has no figures."""

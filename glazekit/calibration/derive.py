@@ -90,13 +90,8 @@ def derive(wheel: Path) -> dict[str, pd.DataFrame]:
     )
     number = pd.Series(np.arange(1, len(kept) + 1), index=kept.index)
     table.insert(0, "gid", number)
-    viscosity = pd.DataFrame(
-        {
-            "gid": points["row"].map(number),
-            "T_C": points["temp_c"].round().astype(int),
-            "log10_eta_Pas": points["log10_pa_s"].round(2),
-        }
-    )
+    rounded = points["temp_c"].round().astype(int), points["log10_pa_s"].round(2)
+    viscosity = pd.DataFrame({"gid": points["row"].map(number), "T_C": rounded[0], "log10_eta_Pas": rounded[1]})
     return {
         "glasses": table,
         "viscosity": viscosity.sort_values(["gid", "T_C"]),

@@ -12,9 +12,8 @@ import numpy as np
 from glazekit.calibration.appraisal import appraise
 from glazekit.calibration.changes import change_half_width
 from glazekit.calibration.melt_fit import TERMS
-from glazekit.calibration.outliers import cleaned
 from glazekit.calibration.standard_errors import DRAWS, standard_errors
-from glazekit.calibration.unseen import fit_model
+from glazekit.calibration.unseen import cleaned, fit_model
 from glazekit.glass.composition import MODEL_OXIDES
 from glazekit.glass.properties import Property, properties
 from glazekit.ground.tables import data_dir, sidecar

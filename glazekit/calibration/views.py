@@ -13,11 +13,10 @@ from glazekit.calibration.classic import SYSTEMS, predict_classic
 from glazekit.calibration.groups import deal_groups, deal_rows, mean_over_groups
 from glazekit.calibration.measurements import LIQUIDUS, Measurements, measured
 from glazekit.calibration.neighbours import fit_neighbours
-from glazekit.calibration.outliers import cleaned, flag_far, without_flags
 from glazekit.calibration.pictures import bars, cloud, curves, table
 from glazekit.calibration.subsets import SUBSETS, scored, studio_like
 from glazekit.calibration.sum_fit import SumFit, fit_sum
-from glazekit.calibration.unseen import predict_unseen
+from glazekit.calibration.unseen import cleaned, flag_far, predict_unseen, without_flags
 from glazekit.drawing.markup import Html, el
 from glazekit.glass.composition import MODEL_OXIDES
 from glazekit.glass.properties import Property, properties
@@ -91,7 +90,7 @@ def predicted_and_measured(what: str = _FIRST, glasses: str = "like a pottery gl
 def factors(what: str = _FIRST) -> Html:
     """What each oxide adds, how sure that is, and that a fresh fit gives the shipped table."""
     about = SUMS[what]
-    shipped, fresh = np.array(factors_of(about.name).factors), fit_sum(cleaned(about.name)).coefficients
+    shipped, fresh = np.array(factors_of(about.name)), fit_sum(cleaned(about.name)).coefficients
     places = max(0, 4 - len(f"{np.abs(shipped).max():.0f}"))
     rows = [
         (
@@ -133,9 +132,7 @@ def cleaning(omit: str = "gross errors (the course)", weight: str = "three times
         )
     ]
     told = ("SiO2", "Al2O3", "B2O3", "Na2O", "K2O", "MgO", "CaO", "ZnO")
-    old, new = (
-        dict(zip(MODEL_OXIDES, each, strict=True)) for each in (factors_of("expansion").factors, fit(sample).coefficients)
-    )
+    old, new = (dict(zip(MODEL_OXIDES, each, strict=True)) for each in (factors_of("expansion"), fit(sample).coefficients))
     rows = [(OXIDES[oxide].name, f"{old[oxide]:+.2f}", f"{new[oxide]:+.2f}") for oxide in told]
     return (
         el("p", f"Left out: {sample.flagged.sum():,} of {len(errors):,} measurements.")

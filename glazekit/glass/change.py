@@ -37,23 +37,12 @@ def with_change(mine: Estimate, glass: Composition, its: Estimate, reference: Co
     glass, reference : the two compositions; their distance sets the width.
     rule : property of property_intervals.csv.
     """
-    name = reference.name or "the reference glaze"
+    name, trust = reference.called, (mine.source, mine.status)
     if its.value is None:
         return replace(mine, note="; ".join(filter(None, (mine.note, f"no comparison with {name}: {its.note}"))))
     if mine.value is None or mine.half_width is None or its.half_width is None:
         return mine
     half = limited_half_width(rule, glass, reference, mine.half_width, its.half_width)
     value = mine.value - its.value if half else 0.0  # one glaze, counted by two ways, may differ in its last binary digit
-    swapped = glass.swapped_mol_pct(reference)
-    change = Change(
-        value,
-        value - half,
-        value + half,
-        mine.unit,
-        name,
-        swapped,
-        mine.source,
-        mine.status,
-        in_range=mine.in_range and its.in_range,
-    )
-    return replace(mine, change=change)
+    swapped, firm = glass.swapped_mol_pct(reference), mine.in_range and its.in_range
+    return replace(mine, change=Change(value, value - half, value + half, mine.unit, name, swapped, *trust, in_range=firm))

@@ -62,6 +62,11 @@ class Composition:
         return own | {name: sum([own[oxide] for oxide in oxides]) for name, oxides in SUMS.items()}
 
     @property
+    def called(self) -> str:
+        """Its name where it is what another glaze is compared with."""
+        return self.name or "the reference glaze"
+
+    @property
     def alkali(self) -> float:
         """Lithia + soda + potash [0 to 1]."""
         return self["R2O"]

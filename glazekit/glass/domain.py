@@ -10,7 +10,9 @@ from operator import itemgetter
 
 from glazekit.glass.composition import Composition
 from glazekit.glass.constants import constant
+from glazekit.glass.properties import Property
 from glazekit.ground.errors import RangeError, unknown_name
+from glazekit.ground.estimate import LEVEL, Estimate
 from glazekit.ground.tables import Row, read_table
 from glazekit.materials.oxides import OXIDES
 
@@ -57,6 +59,24 @@ class Reasons:
     def words(self) -> str:
         """All of them as one line, the gravest first."""
         return "; ".join((*self.outside, *self.weak, *self.notes))
+
+    def estimate(
+        self,
+        about: Property,
+        value: float | None,
+        low: float | None,
+        high: float | None,
+        *,
+        quantity: str = "",
+        unit: str = "",
+        note: str = "",
+    ) -> Estimate:
+        """A guess under this rule, with the reasons in words; ``quantity`` and ``unit`` where they are not the property's own."""
+        if self.outside:
+            value = low = high = None
+        row, said = read_table(about.factor_table)[0], "; ".join(filter(None, (note, self.words)))
+        named, unit, trust = quantity or about.quantity, unit or about.unit, (row["source"], row["status"])
+        return Estimate(named, value, low, high, unit, about.basis, *trust, LEVEL, self.good, said)
 
 
 def reasons_for(glass: Composition, seen: Seen = ()) -> Reasons:

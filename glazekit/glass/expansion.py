@@ -73,6 +73,6 @@ def expansion_contributions(
     glass = composition_of(glaze, include_additions=include_additions, stock=stock)
     return tuple(
         Contribution(oxide, 100 * share, factor, factor * share)
-        for oxide, share, factor in zip(MODEL_OXIDES, glass.fractions, factors_of("expansion").factors, strict=True)
+        for oxide, share, factor in zip(MODEL_OXIDES, glass.fractions, factors_of("expansion"), strict=True)
         if share
     )

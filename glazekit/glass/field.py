@@ -11,7 +11,7 @@ from glazekit.glass.constants import constant
 from glazekit.glass.domain import box_limits, trace_of
 from glazekit.glass.known_part import KnownPart, Limit, known_part
 from glazekit.glass.melt import melt_curve
-from glazekit.glass.sums import factors_of
+from glazekit.glass.sums import sum_value
 from glazekit.materials.oxides import OXIDES
 
 Rows = tuple[tuple[float, ...], ...]
@@ -114,8 +114,7 @@ def viscosity_field(fluxes: FluxSet, temp_c: float, silica: Sequence[float], alu
 
 def expansion_field(fluxes: FluxSet, silica: Sequence[float], alumina: Sequence[float]) -> Rows:
     """Thermal expansion over the plane [1e-6 per K]; parameters and limits as ``viscosity_field``."""
-    of = factors_of("expansion").of
-    return tuple(tuple(of(fluxes.at(x, y)) for x in silica) for y in alumina)
+    return tuple(tuple(sum_value("expansion", fluxes.at(x, y)) for x in silica) for y in alumina)
 
 
 def _only(oxide: str) -> Composition:

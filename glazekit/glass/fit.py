@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
+from functools import partial
 from math import erf, hypot, sqrt
 
-from glazekit.glass.change import with_change
-from glazekit.glass.composition import Composition, Glaze, composition_of
+from glazekit.glass.composition import Glaze, composition_of
 from glazekit.glass.constants import constant, constant_half_width, constant_status
 from glazekit.glass.domain import Seen
 from glazekit.glass.properties import property_named
-from glazekit.glass.sums import sum_of
+from glazekit.glass.sums import ask_sum
 from glazekit.ground.estimate import LEVEL, Estimate, FitChance
 from glazekit.ground.limits import within
 from glazekit.materials.stock import Stock
@@ -60,21 +60,17 @@ def fit_chance(
     unit = property_named("expansion").unit
     body_expansion_1e6_per_k = within(body_expansion_1e6_per_k, 0, 20, "the body's expansion", unit)
     body_half_width_1e6_per_k = within(body_half_width_1e6_per_k, 0, 10, "the half width of the body's expansion", unit)
-    glass = composition_of(glaze, include_additions=include_additions, stock=stock)
-    alpha = sum_of("expansion", glass, seen)
-    closer = None
-    name = ""
-    if reference is not None:
-        fired = composition_of(reference, include_additions=include_additions, stock=stock)
-        name = fired.name or "the reference glaze"
-        alpha = with_change(alpha, glass, sum_of("expansion", fired), fired, property_named("expansion").interval)
-        if alpha.change is not None:
-            closer = chance_below(0.0, alpha.change.value, alpha.change.high - alpha.change.value)
-    chance = None
+    ask = partial(ask_sum, include_additions=include_additions, stock=stock)
+    alpha = ask("expansion", glaze, reference, seen=seen)
+    modulus, setting = ask("elastic_modulus", glaze), ask("glass_transition", glaze)
+    chance = closer = None
     if alpha.value is not None and alpha.half_width is not None:
         spread = hypot(alpha.half_width, body_half_width_1e6_per_k)
         chance = 1 - chance_below(body_expansion_1e6_per_k, alpha.value, spread)
-    stress = _stress(glass, alpha, body_expansion_1e6_per_k, body_half_width_1e6_per_k)
+    if alpha.change is not None:
+        closer = chance_below(0.0, alpha.change.value, alpha.change.high - alpha.change.value)
+    name = "" if reference is None else composition_of(reference, stock=stock).called
+    stress = _stress(alpha, modulus, setting, body_expansion_1e6_per_k, body_half_width_1e6_per_k)
     return FitChance(chance, stress, closer, alpha.in_range, alpha.note, alpha.source, alpha.status, name)
 
 
@@ -89,27 +85,21 @@ def chance_below(limit: float, value: float, half_width: float) -> float:
     return 0.5 * (1 + erf((limit - value) / half_width * SIGMAS_90 / sqrt(2)))
 
 
-def _stress(glass: Composition, alpha: Estimate, body: float, body_half_width: float) -> Estimate:
+def _stress(alpha: Estimate, modulus: Estimate, setting: Estimate, body: float, body_half_width: float) -> Estimate:
     """E (a_glaze - a_body) (T_set - 20) / (1 - nu) [MPa] and its 90 % interval."""
-    difference, modulus = _number(alpha, body), _number(sum_of("elastic_modulus", glass))
-    cooling = _number(sum_of("glass_transition", glass), ROOM_C)
     value = low = high = None
-    if difference and modulus and cooling:
+    if alpha.value is not None and modulus.value is not None and setting.value is not None:
         poisson, poisson_half = constant("poisson_ratio"), constant_half_width("poisson_ratio")
-        pull = (difference[0], hypot(difference[1], body_half_width))
-        sideways = (1 / (1 - poisson), poisson_half / (1 - poisson) ** 2)
-        value, half = _product(pull, modulus, cooling, sideways)
+        value, half = _product(
+            (alpha.value - body, hypot(alpha.half_width or 0.0, body_half_width)),
+            (modulus.value, modulus.half_width or 0.0),
+            (setting.value - ROOM_C, setting.half_width or 0.0),
+            (1 / (1 - poisson), poisson_half / (1 - poisson) ** 2),
+        )
         low, high = value - half, value + half
     note = "; ".join(filter(None, (alpha.note, f"Poisson's ratio is from {constant_status('poisson_ratio')}")))
     quantity, basis = "stress in the cold glaze", "pull more than 0, squeeze less than 0"
     return Estimate(quantity, value, low, high, "MPa", basis, alpha.source, alpha.status, LEVEL, alpha.in_range, note)
-
-
-def _number(estimate: Estimate, less: float = 0.0) -> tuple[float, float] | None:
-    """(value, half width) of an estimate, the value less a number known beforehand; None where it has no value."""
-    if estimate.value is None or estimate.half_width is None:
-        return None
-    return estimate.value - less, estimate.half_width
 
 
 def _product(*parts: tuple[float, float]) -> tuple[float, float]:

@@ -152,18 +152,12 @@ def viscosity(
 
 def viscosity_of(glass: Composition, temp_c: float, seen: Seen = ()) -> Estimate:
     """Viscosity of a composition at a temperature, without a reference."""
-    reasons, model, about = melt_reasons(glass, temp_c, seen), melt_model(), property_named("viscosity")
-    quantity, unit, basis = f"viscosity at {temp_c:g} °C", about.unit, about.basis
-    value = low = high = None
-    note = reasons.words
-    if not reasons.outside:
-        cap, raw = constant("rigid_log10_pa_s"), melt_curve(glass).log10_pa_s(temp_c)
-        half = viscosity_half_width(glass, temp_c)
-        value, low, high = min(raw, cap), min(raw - half, cap), min(raw + half, cap)
-        if raw >= cap:
-            low = min(low, cap - half)
-            note = "; ".join(filter(None, (f"{cap:g} or more: rigid", note)))
-    return Estimate(quantity, value, low, high, unit, basis, model.source, model.status, in_range=reasons.good, note=note)
+    cap, raw, half = constant("rigid_log10_pa_s"), melt_curve(glass).log10_pa_s(temp_c), viscosity_half_width(glass, temp_c)
+    value, low, high, note = min(raw, cap), min(raw - half, cap), min(raw + half, cap), ""
+    about, reasons = property_named("viscosity"), melt_reasons(glass, temp_c, seen)
+    if raw >= cap and not reasons.outside:
+        low, note = min(low, cap - half), f"{cap:g} or more: rigid"
+    return reasons.estimate(about, value, low, high, quantity=f"viscosity at {temp_c:g} °C", note=note)
 
 
 def temp_of_viscosity(
@@ -191,17 +185,11 @@ def temp_of_viscosity(
     about = property_named("viscosity")
     wanted = within(log10_pa_s, 1, 7, "the viscosity", about.unit)
     glass = composition_of(glaze, include_additions=include_additions, stock=stock)
-    curve, model = melt_curve(glass), melt_model()
-    quantity, unit, basis = f"temperature at a viscosity of {wanted:g} {about.unit}", "°C", about.basis
+    curve = melt_curve(glass)
     temp_c = curve.temp_c(wanted)
-    reasons = melt_reasons(glass, temp_c, seen)
-    value = low = high = None
-    if not reasons.outside:
-        value = temp_c
-        low, high = _temp_of_edge(glass, curve, wanted, -1), _temp_of_edge(glass, curve, wanted, +1)
-    return Estimate(
-        quantity, value, low, high, unit, basis, model.source, model.status, in_range=reasons.good, note=reasons.words
-    )
+    low, high = (_temp_of_edge(glass, curve, wanted, side) for side in (-1, +1))
+    quantity = f"temperature at a viscosity of {wanted:g} {about.unit}"
+    return melt_reasons(glass, temp_c, seen).estimate(about, temp_c, low, high, quantity=quantity, unit="°C")
 
 
 def _temp_of_edge(glass: Composition, curve: MeltCurve, wanted: float, side: int) -> float:

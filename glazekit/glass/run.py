@@ -79,7 +79,7 @@ def slope_run(
     fired = None if reference is None else composition_of(reference, include_additions=include_additions, stock=stock)
     peak_c = max(temp_c for _, temp_c in curve)
     reasons, model = melt_reasons(glass, peak_c, seen), melt_model()
-    name_of = "" if fired is None else fired.name or "the reference glaze"
+    name_of = "" if fired is None else fired.called
     if reasons.outside:
         return RunClass("", "", "", 1.0, None, False, reasons.words, model.source, model.status, name_of)
     low_mm, run_mm, high_mm = (film_run_mm(glass, curve, coat_mm, angle_deg, side=side) for side in (+1, 0, -1))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 
 from glazekit.glass.change import with_change
@@ -15,42 +14,26 @@ from glazekit.ground.tables import read_table, sidecar
 from glazekit.materials.stock import Stock
 
 
-@dataclass(frozen=True, slots=True)
-class Factors:
-    """What each oxide adds to a property.
-
-    Parameters
-    ----------
-    factors : one for each of ``MODEL_OXIDES`` in their order [unit of the property per mole fraction].
-    offset : added to the sum [unit of the property].
-    source, status : where the factors come from.
-    """
-
-    factors: tuple[float, ...]
-    offset: float
-    source: str
-    status: str
-
-    def of(self, glass: Composition) -> float:
-        """The property of a composition."""
-        return sum(factor * share for factor, share in zip(self.factors, glass.fractions, strict=True)) + self.offset
-
-
 @cache
-def factors_of(name: str) -> Factors:
-    """The fitted factors of a property; an oxide without a row in its table adds nothing.
+def factors_of(name: str) -> tuple[float, ...]:
+    """The fitted factors of a property in the order of ``MODEL_OXIDES``; an oxide without a row in its table adds nothing.
 
     Raises DataError for a property that is no sum, and for an oxide that no composition holds.
     """
     about = property_named(name)
     if about.model != "sum":
         raise DataError(f"{about.quantity} is not a sum over oxides")
-    rows = read_table(about.factor_table)
     _, column, *_ = sidecar(about.factor_table)["columns"]  # the oxide, then its factor
-    by_oxide = {row["oxide"]: row[column] for row in rows}
+    by_oxide = {row["oxide"]: row[column] for row in read_table(about.factor_table)}
     if strange := set(by_oxide) - set(MODEL_OXIDES):
         raise DataError(f"{about.factor_table}.csv has a factor for {', '.join(sorted(strange))}, which no composition holds")
-    return Factors(tuple(by_oxide.get(oxide, 0.0) for oxide in MODEL_OXIDES), about.offset, rows[0]["source"], rows[0]["status"])
+    return tuple(by_oxide.get(oxide, 0.0) for oxide in MODEL_OXIDES)
+
+
+def sum_value(name: str, glass: Composition) -> float:
+    """The property of a composition, without its interval and also outside the data [unit of the property]."""
+    shares = zip(factors_of(name), glass.fractions, strict=True)
+    return sum([factor * share for factor, share in shares]) + property_named(name).offset
 
 
 def sum_half_width(name: str, glass: Composition) -> float:
@@ -62,23 +45,8 @@ def sum_half_width(name: str, glass: Composition) -> float:
 
 def sum_of(name: str, glass: Composition, seen: Seen = ()) -> Estimate:
     """The estimate of a property for a composition, without a reference."""
-    about, model, reasons = property_named(name), factors_of(name), reasons_for(glass, seen)
-    value = low = high = None
-    if not reasons.outside:
-        value, half = model.of(glass), sum_half_width(name, glass)
-        low, high = value - half, value + half
-    return Estimate(
-        about.quantity,
-        value,
-        low,
-        high,
-        about.unit,
-        about.basis,
-        model.source,
-        model.status,
-        in_range=reasons.good,
-        note=reasons.words,
-    )
+    value, half = sum_value(name, glass), sum_half_width(name, glass)
+    return reasons_for(glass, seen).estimate(property_named(name), value, value - half, value + half)
 
 
 def ask_sum(

@@ -18,10 +18,9 @@ from glazekit.calibration.intervals import half_width
 from glazekit.calibration.measurements import Measurements, measured
 from glazekit.calibration.melt_fit import TERMS, MeltFit, fit_melt
 from glazekit.calibration.neighbours import fit_neighbours
-from glazekit.calibration.outliers import cleaned
 from glazekit.calibration.subsets import scored, studio_like
 from glazekit.calibration.sum_fit import SumFit, fit_sum, relatives
-from glazekit.calibration.unseen import predict_unseen
+from glazekit.calibration.unseen import cleaned, predict_unseen
 from glazekit.glass.composition import MODEL_OXIDES
 from glazekit.glass.properties import interval_rule, properties, property_named
 from glazekit.glass.sums import ask_sum
