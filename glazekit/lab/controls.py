@@ -12,6 +12,7 @@ import ipywidgets as widgets
 
 from glazekit.ground.errors import GlazekitError, RangeError
 from glazekit.ground.numbers import parse_number
+from glazekit.words.texts import part_words
 
 
 def html(text: str = "", css_class: str = "") -> widgets.HTML:
@@ -166,7 +167,7 @@ class SliderWithBox:
         else:
             self.slider = widgets.FloatSlider(value, min=low, max=high, step=step, **common)
         self.slider.layout.width = "auto"
-        self.box = text_box("", f"{value:g}", width="6.5em", name=f"{label}, exact number")
+        self.box = text_box("", f"{value:g}", width="6.5em", name=part_words("frame")("exact", label=label))
         self.widget = row(self.slider, self.box)
         self._listeners: list[Callable[[Any], None]] = []
         self._leading = False
@@ -187,7 +188,8 @@ class SliderWithBox:
         """The number in the box [unit of the label]; raises NumberError or RangeError with one sentence."""
         number = self._read(self.box.value)
         if not self.low <= number <= self.high:
-            raise RangeError(f"{self.label}: {number:g} is outside {self.low:g} to {self.high:g}")
+            given = {"what": self.label, "number": f"{number:g}", "low": f"{self.low:g}", "high": f"{self.high:g}"}
+            raise RangeError(part_words("frame")("outside", **given))
         return number
 
     def observe(self, listener: Callable[[Any], None], names: str = "value") -> None:

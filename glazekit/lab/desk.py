@@ -61,9 +61,9 @@ class Desk:
     def scale_division_g(self) -> float:
         """Smallest step of the learner's scale [g]; 0.1 until they say otherwise."""
         written = self.me["scale_division_g"] or "0.1"
-        division = parse_number(written, what="scale step")
+        division = parse_number(written, what=self.frame("scale_step"))
         if not 0.001 <= division <= 50:
-            raise RangeError(f"the scale step {written} g is outside 0.001 to 50 g")
+            raise RangeError(self.frame("scale_step_outside", written=written))
         return division
 
     @property

@@ -140,6 +140,9 @@ def test_every_shared_part_has_its_words_and_no_others() -> None:
         there = {key for table in tables_read(path) for key in load("parts")[table]}
         assert asked(path) - there == set(), f"missing in {tables_read(path)} of the parts"
     assert {key for path in LAB for key in asked(path, "frame")} <= load("parts")["frame"].keys()
+    for path in (*LAB, *FOLDER):
+        for table, key in re.findall(r'part_words\("([a-z_]+)"\)\("([a-z_0-9]+)"', path.read_text(encoding="utf-8")):
+            assert key in load("parts")[table], f"{path.stem} asks [{table}] of the parts for {key}"
     for table, paths in readers.items():
         texts = load("parts")[table]
         spelled = spelled_out(LAB if table == "frame" else tuple(paths))

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from html import escape
 from unicodedata import normalize
 
+from glazekit.drawing.markup import Html, el
 from glazekit.lab.controls import html, row, text_box, tick
 from glazekit.lab.panel import Children, Panel
 from glazekit.words.course import course, glossary
@@ -33,16 +33,16 @@ class Glossary(Panel):
             if (sought or self.later.value or entry["lesson"] in here)
             and sought in _sought(f"{entry['term']} {entry['sign']} {entry['meaning']}")
         ]
-        self.list.value = f"<ul>{''.join(self._entry(entry) for entry in found)}</ul>" if found else ""
+        self.list.value = el("ul", *map(self._entry, found)) if found else ""
         if found:
             self.tell(self.words("found", count=len(found)), "note")
         else:
             self.tell(self.words("nothing", sought=self.find.value.strip()), "open")
 
-    def _entry(self, entry: dict[str, str]) -> str:
-        sign = f" ({escape(entry['sign'])})" if entry["sign"] and entry["sign"] != entry["term"] else ""
-        lesson = f'<span class="gk-saved">{escape(self.words("lesson", number=int(entry["lesson"])))}</span>'
-        return f"<li><b>{escape(entry['term'])}{sign}</b> {lesson}<br>{escape(entry['meaning'])}</li>"
+    def _entry(self, entry: dict[str, str]) -> Html:
+        sign = f" ({entry['sign']})" if entry["sign"] and entry["sign"] != entry["term"] else ""
+        lesson = el("span", self.words("lesson", number=int(entry["lesson"])), class_="gk-saved")
+        return el("li", el("b", entry["term"], sign), " ", lesson, el("br"), entry["meaning"])
 
 
 def _sought(text: str) -> str:

@@ -6,6 +6,7 @@ import re
 
 from glazekit.ground.errors import GlazekitError
 from glazekit.ground.numbers import parse_mass_g
+from glazekit.words.texts import part_words
 
 _LINE = re.compile(r"\s*(?P<material>\D.*?)[\s:=]+(?P<mass>[\d.,/ ]*\d\s*[a-zA-Z]*)\s*")
 
@@ -23,7 +24,7 @@ def masses_at_hand(text: str) -> tuple[dict[str, float], tuple[str, ...]]:
     for line in filter(str.strip, re.split(r"[\n;]", text)):
         match = _LINE.fullmatch(line)
         if not match:
-            problems.append(f"'{line.strip()}' needs a material and a mass, such as 'soda feldspar 312 g'")
+            problems.append(part_words("at_hand")("unread", line=line.strip()))
             continue
         try:
             material = match["material"].strip()
