@@ -120,7 +120,7 @@ def origins(name: str) -> tuple[tuple[str, str], ...]:
     """Every source of a table with the status of what comes from it, in the order of the rows, each pair once.
 
     >>> origins("sieves")
-    (('astm_e11', 'memory'), ('gtz_1987', 'seen'))
+    (('gtz_1987', 'seen'), ('astm_e11', 'memory'))
     """
     about = sidecar(name)
     pairs = ((row.get("source", about.get("source")), row.get("status", about.get("status"))) for row in read_table(name))

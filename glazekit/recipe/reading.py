@@ -1,4 +1,4 @@
-"""Recipes in and out: files, pasted text, data frames and the demo recipes of the course."""
+"""Recipes of a file, and the demo recipes of the course."""
 
 from __future__ import annotations
 
@@ -8,20 +8,8 @@ from pathlib import Path
 from glazekit.ground.errors import RecipeError, name_key, quoted, unknown_name
 from glazekit.ground.tables import data_dir
 from glazekit.ground.textfile import read_text_file
-from glazekit.recipe.pasted import recipe_from_text
 from glazekit.recipe.recipe import Recipe
 from glazekit.recipe.table import recipes_of_csv
-from glazekit.recipe.writing import recipe_csv_text, write_recipes
-
-__all__ = [
-    "demo_recipe",
-    "demo_recipes",
-    "read_recipe",
-    "read_recipes",
-    "recipe_csv_text",
-    "recipe_from_text",
-    "write_recipes",
-]
 
 
 def read_recipes(path: str | Path, additions_are: str | None = None) -> tuple[Recipe, ...]:

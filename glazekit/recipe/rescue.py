@@ -88,7 +88,7 @@ def over_poured(sheet: BatchSheet, readings: Readings, on_top: bool = False) -> 
 
     >>> from glazekit.recipe.recipe import Recipe
     >>> sheet = batch_sheet(Recipe("Half Clear", {"soda feldspar": 60, "whiting": 40}))
-    >>> rescue = over_poured(sheet, {"soda feldspar": 66})
+    >>> rescue = over_poured(sheet, {0: 66})
     >>> rescue.growth, [(line.line.material, line.add_g) for line in rescue.lines]
     (1.1, [('soda feldspar', 0.0), ('whiting', 44.0)])
     """

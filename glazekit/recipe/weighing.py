@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from math import fsum
 
@@ -10,8 +10,8 @@ from glazekit.ground.errors import RecipeError
 from glazekit.ground.limits import within
 from glazekit.recipe.batch import BatchLine, BatchSheet
 
-Readings = Mapping[str, float | None] | Mapping[int, float | None] | Iterable[tuple[str | int, float | None]]
-"""Material -> reading, or line number (from 0) -> reading, or pairs of these; None means not weighed yet."""
+Readings = Mapping[int, float | None]
+"""Number of a line of the sheet, from 0 (``BatchSheet.places`` finds it) -> net reading; None or absent: not weighed yet."""
 
 READING_MAX_G = 1e9
 
@@ -58,21 +58,20 @@ def check_weighings(sheet: BatchSheet, readings: Readings) -> WeighCheck:
     Parameters
     ----------
     sheet : the batch sheet.
-    readings : material (or line number from 0) -> net reading without the cup [g; mL for liquids], or pairs. A material
-        written twice takes its readings in the order given.
+    readings : number of the line, from 0 -> net reading without the cup [g; mL for liquids].
 
-    Raises RecipeError for a material that is not on the sheet or has more readings than lines; RangeError for a reading
-    below 0.
+    Raises RecipeError for a line that is not on the sheet, RangeError for a reading below 0.
 
     >>> from glazekit.recipe.batch import batch_sheet
     >>> from glazekit.recipe.recipe import Recipe
     >>> sheet = batch_sheet(Recipe("Half Clear", {"soda feldspar": 60, "whiting": 40}))
-    >>> check = check_weighings(sheet, {"whiting": 41.2})
+    >>> check = check_weighings(sheet, {1: 41.2})
     >>> [line.word for line in check.lines], check.running_total_g, check.remaining_g
     (['not yet', 'over'], 41.2, 60.0)
     """
-    by_line = _by_line(sheet, readings)
-    lines = tuple(_weighed(line, by_line.get(i)) for i, line in enumerate(sheet.lines))
+    if strange := [number for number in readings if not 0 <= number < len(sheet.lines)]:
+        raise RecipeError(f"there is no line {strange[0]} on the sheet; lines are counted from 0 to {len(sheet.lines) - 1}")
+    lines = tuple(_weighed(line, readings.get(number)) for number, line in enumerate(sheet.lines))
     dry = [line for line in lines if line.line.dry]
     lacking = [line.line.target_g - (line.reading_g or 0.0) for line in dry if line.word in ("not yet", "under")]
     return WeighCheck(
@@ -83,34 +82,10 @@ def check_weighings(sheet: BatchSheet, readings: Readings) -> WeighCheck:
     )
 
 
-def _by_line(sheet: BatchSheet, readings: Readings) -> dict[int, float]:
-    pairs = list(readings.items()) if isinstance(readings, Mapping) else list(readings)
-    taken: set[int] = set()
-    found: dict[int, float] = {}
-    for key, reading in pairs:
-        i = _place(sheet, key, taken)
-        taken.add(i)
-        if reading is not None:
-            found[i] = within(reading, 0, READING_MAX_G, f"the reading of {sheet.lines[i].material}", sheet.lines[i].unit)
-    return found
-
-
-def _place(sheet: BatchSheet, key: str | int, taken: set[int]) -> int:
-    """Index of the line a reading belongs to: its number, or the first free line of that material."""
-    if isinstance(key, int):
-        if not 0 <= key < len(sheet.lines) or key in taken:
-            raise RecipeError(f"there is no free line {key} on the sheet; lines are counted from 0 to {len(sheet.lines) - 1}")
-        return key
-    places = sheet.places(key)
-    free = [i for i in places if i not in taken]
-    if not free:
-        raise RecipeError(f"{key} has more readings than lines on the sheet ({len(places)})")
-    return free[0]
-
-
 def _weighed(line: BatchLine, reading_g: float | None) -> WeighedLine:
     if reading_g is None:
         return WeighedLine(line, None, "not yet", None)
+    reading_g = within(reading_g, 0, READING_MAX_G, f"the reading of {line.material}", line.unit)
     tiny = 1e-9 * max(1.0, reading_g)  # 13.13 typed must pass a limit computed as 13.13
     word = "under" if reading_g < line.low_g - tiny else "over" if reading_g > line.high_g + tiny else "in band"
     return WeighedLine(line, reading_g, word, round(reading_g - line.target_g, 9))

@@ -75,7 +75,7 @@ def test_weighing_the_targets_is_done_in_any_order(recipe: Recipe, base_g: int, 
     sheet = batch_sheet(recipe, base_g)
     readings = list(enumerate(line.target_g for line in sheet.lines))
     random.shuffle(readings)  # type: ignore[attr-defined]
-    check = check_weighings(sheet, readings)
+    check = check_weighings(sheet, dict(readings))
     assert check.done
     assert check.running_total_g == pytest.approx(sheet.total_g)
     assert check.remaining_g == 0
