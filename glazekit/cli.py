@@ -220,7 +220,7 @@ def _sheet(args: argparse.Namespace) -> int:
     except UnknownMaterialError as error:
         raise RecipeError(f"{error}{'' if error.hint else ' (--bags, --stand-in or --unknown)'}") from None
     if args.html:
-        from glazekit.folder.writer import write_new
+        from glazekit.ground.textfile import write_once
         from glazekit.sheets.batch_sheet import batch_sheet_html
 
         asked_for = peak_c is not None or reference is not None  # else the paper stays at its two sides
@@ -231,10 +231,7 @@ def _sheet(args: argparse.Namespace) -> int:
             stock=reckoned.stock,
             estimates=reckoned.estimates if asked_for else (),
         )
-        if not args.html.parent.is_dir():
-            raise FileError(f"{args.html} cannot be written: there is no folder {args.html.parent}")
-        if not write_new(args.html, page):
-            raise FileError(f"{args.html} exists already and is not overwritten; choose another name")
+        write_once(args.html, page, for_spreadsheets=False)
         print(f"The sheet to print is in {args.html}", file=sys.stderr if args.json else sys.stdout)
     if args.json:
         import json

@@ -20,8 +20,8 @@ from typing import Any
 from glazekit.folder.entry import Entry, Problem, entry_of_line
 from glazekit.folder.export import export_csv
 from glazekit.folder.kinds import checked, kind_of
-from glazekit.folder.writer import append_line, write_new
 from glazekit.ground.errors import BookError, FileError
+from glazekit.ground.writer import append_line, write_new
 
 
 class Book:

@@ -19,9 +19,9 @@ from typing import Any
 
 from glazekit.folder.entry import Entry, Problem
 from glazekit.folder.kinds import KINDS
-from glazekit.folder.writer import numbered, write_new
 from glazekit.ground.errors import FileError
 from glazekit.ground.typed_table import guarded
+from glazekit.ground.writer import numbered, write_new
 
 
 def safe_cell(value: Any) -> str | int | float:

@@ -20,8 +20,8 @@ from pathlib import Path
 from typing import Any
 
 from glazekit.folder.links import page_content
-from glazekit.folder.writer import numbered, write_new, write_over
 from glazekit.ground.errors import FileError
+from glazekit.ground.writer import numbered, write_new, write_over
 from glazekit.materials.bags import bag_form
 from glazekit.words.course import lessons_dir
 

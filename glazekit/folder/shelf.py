@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from glazekit.folder.writer import save_new
 from glazekit.ground.errors import GlazekitError
 from glazekit.ground.textfile import read_text_file
+from glazekit.ground.writer import save_new
 from glazekit.materials.bags import bag_form, bags_csv_text, bags_from_text
 from glazekit.materials.material import Material
 from glazekit.materials.stock import Stock, course_stock

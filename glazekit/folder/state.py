@@ -14,8 +14,8 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
-from glazekit.folder.writer import write_over
 from glazekit.ground.errors import FileError
+from glazekit.ground.writer import write_over
 
 _PAGE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_. -]*")
 

@@ -7,6 +7,7 @@ from itertools import islice
 from pathlib import Path
 
 from glazekit.ground.errors import FileError, GlazekitError, nearest_name, quoted, unknown_name
+from glazekit.ground.writer import write_new
 
 MOST_BYTES = 4_000_000
 MOST_LINES = 20_000
@@ -70,21 +71,18 @@ def decoded(content: bytes, name: str) -> str:
     return text
 
 
-def write_once(path: str | Path, text: str) -> Path:
-    """Write a table into a file that is not there yet, and return its path.
+def write_once(path: str | Path, text: str, for_spreadsheets: bool = True) -> Path:
+    """Write a text into a file that is not there yet, in a folder that is, and return its path.
 
-    Letters beyond ASCII get a byte order mark in front, so that spreadsheets show them right.
+    Letters beyond ASCII get a byte order mark in front ``for_spreadsheets``, so that these show them right.
 
     Raises FileError when something of this name is there already (nothing is ever overwritten) or it cannot be written.
     """
     path = Path(path)
-    try:
-        with path.open("x", encoding="utf-8" if text.isascii() else "utf-8-sig", newline="") as stream:
-            stream.write(text)
-    except FileExistsError:
-        raise FileError(f"{quoted(path, 200)} is there already and is never overwritten; choose another name") from None
-    except (OSError, ValueError) as problem:
-        raise FileError(f"{quoted(path, 200)} cannot be written: {getattr(problem, 'strerror', None) or problem}") from None
+    if not path.parent.is_dir():
+        raise FileError(f"{quoted(path, 200)} cannot be written: there is no folder {quoted(path.parent, 200)}")
+    if not write_new(path, text if text.isascii() or not for_spreadsheets else f"\ufeff{text}"):
+        raise FileError(f"{quoted(path, 200)} is there already and is never overwritten; choose another name")
     return path
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from pathlib import Path
 
-from glazekit.folder.writer import save_new
+from glazekit.ground.writer import save_new
 from glazekit.lab.browser import PaperLink
 from glazekit.lab.desk import Desk
 from glazekit.materials.stock import Stock

@@ -6,7 +6,7 @@ import os
 from pathlib import Path
 
 from glazekit.folder.lessons import FOLDER_VARIABLE, HIDDEN
-from glazekit.folder.writer import write_over
+from glazekit.ground.writer import write_over
 
 
 def jupyter_settings(folder: str | Path) -> dict[str, str]:

@@ -317,7 +317,7 @@ def test_html_goes_into_a_new_file_only(tmp_path: Path, capsys: pytest.CaptureFi
     said(capsys, "sheet", "Gangway Clear", "--html", page)
     text = page.read_text(encoding="utf-8")
     assert text.lstrip().casefold().startswith("<!doctype html") and "Gangway Clear" in text
-    assert "not overwritten" in refused(capsys, "sheet", "Timetable Satin", "--html", page)
+    assert "never overwritten" in refused(capsys, "sheet", "Timetable Satin", "--html", page)
     assert page.read_text(encoding="utf-8") == text
 
 

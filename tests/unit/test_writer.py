@@ -14,9 +14,9 @@ import pytest
 from page_reader import NASTY
 
 import glazekit
-from glazekit.folder import writer
-from glazekit.folder.writer import append_line, file_stem, save_new, write_new, write_over
+from glazekit.ground import writer
 from glazekit.ground.errors import FileError
+from glazekit.ground.writer import append_line, file_stem, save_new, write_new, write_over
 
 WRITERS = {"write_over": write_over, "write_new": write_new, "append_line": append_line}
 every_writer = pytest.mark.parametrize("write", WRITERS.values(), ids=WRITERS.keys())
@@ -131,7 +131,7 @@ def test_a_file_where_the_folder_should_be(tmp_path: Path, write: Write) -> None
 KILLED = """
 import sys
 from pathlib import Path
-from glazekit.folder.writer import write_over
+from glazekit.ground.writer import write_over
 for number in range(1000000):
     write_over(Path(sys.argv[1]) / "x.txt", f"{number % 10}" * 200000)
     print(number, flush=True)

@@ -1,4 +1,4 @@
-"""The one way a file comes into the learner's folder: whole or not at all, and on the disk before the call returns.
+"""The one way a file is written for a learner: whole or not at all, and on the disk before the call returns.
 
 Every function makes the folder where it is missing and raises FileError, one sentence, when the file cannot be written; what
 stood there before then stands there still, and nothing half done lies beside it.
@@ -16,7 +16,7 @@ from itertools import count
 from pathlib import Path
 from typing import TypeVar
 
-from glazekit.ground.errors import FileError
+from glazekit.ground.errors import FileError, quoted
 
 PAUSES_S = (0.02, 0.1, 0.5)
 """On Windows another program, such as a virus scanner, may hold a file for a moment: so long it is waited for [s]."""
@@ -103,9 +103,10 @@ def _told(path: Path) -> Iterator[None]:
         path.parent.mkdir(parents=True, exist_ok=True)
         yield
     except UnicodeEncodeError:
-        raise FileError(f"{path.name} cannot be saved: the text holds half a character; type it again") from None
-    except OSError as error:
-        raise FileError(f"{path.name} cannot be saved in {path.parent}: {error.strerror or error}") from error
+        raise FileError(f"{quoted(path.name, 60)} cannot be saved: the text holds half a character; type it again") from None
+    except (OSError, ValueError) as error:  # a ValueError: a name no file can have
+        why = getattr(error, "strerror", None) or error
+        raise FileError(f"{quoted(path.name, 60)} cannot be saved in {quoted(path.parent, 200)}: {why}") from error
 
 
 @contextmanager
