@@ -62,7 +62,7 @@ class Allowed:
     Parameters
     ----------
     materials : each may be used, none below zero.
-    limits : on shares of the base.
+    limits : on how much of the base they make.
     colour_fluxes_counted : do FeO, MnO, CoO, CuO and NiO count among the fluxes.
 
     Raises RecipeError when no recipe is left, or none with a flux in it.
@@ -94,16 +94,13 @@ class Allowed:
 
     def without(self, material: str) -> Allowed | None:
         """The same choice with one material less; None when a limit asks for it or nothing would be left."""
-        for limit in self.limits:
-            if limit.kind != AT_MOST and limit.pct and limit.materials == (material,):
-                return None
         rest = tuple(one for one in self.materials if one.name != material)
         limits = []
         for limit in self.limits:
             names = tuple(name for name in limit.materials if name != material)
             if names:
                 limits.append(replace(limit, materials=names))
-            elif limit.kind == AT_LEAST and limit.pct:
+            elif limit.kind != AT_MOST and limit.pct:
                 return None
         return replace(self, materials=rest, limits=tuple(limits)) if rest else None
 
@@ -236,7 +233,7 @@ class Allowed:
     def _solve(self, rows: Sequence[Vector], goal: Vector, free: Sequence[tuple[int, float]] = ()) -> tuple[Vector, Vector]:
         """Nonnegative least squares of the rows, with a heavy row for each limit below them.
 
-        ``free`` lists (row, sign) of columns that take up what a row may leave open; every limit but a fixed share has one.
+        ``free`` lists (row, sign) of columns that take up what a row may leave open; every limit but a fixed one has one.
 
         Returns the amounts and the residual of the rows.
         """

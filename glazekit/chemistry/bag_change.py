@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from glazekit.chemistry.changed_recipe import ChangedRecipe, as_much_flux, changed_recipe, resolved_base
+from glazekit.chemistry.changed_recipe import ChangedRecipe, changed_recipe, resolved_base
 from glazekit.chemistry.conflict import Conflict
-from glazekit.chemistry.formulate import formulate
-from glazekit.chemistry.unity import unity_formula
+from glazekit.chemistry.formulate import formulate_again
 from glazekit.ground.errors import AnalysisError, NoAnalysisError, RecipeError, UnknownMaterialError
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
@@ -136,8 +135,6 @@ def _known_materials(lines: Sequence[Line], stock: Stock) -> set[Material]:
 def _moved(recipe: Recipe, before: Stock, after: Stock) -> Moved:
     base = resolved_base(recipe, after)
     names = [name for name, parts in base.items() if parts]
-    found = formulate(unity_formula(recipe, stock=before), names, stock=after, like=recipe)
     unchanged = changed_recipe("new bag, same amounts", recipe, base, after, old_stock=before)
-    again = as_much_flux(found.recipe, recipe, after, before)
-    corrected = changed_recipe("corrected", recipe, again, after, old_stock=before)
+    found, corrected = formulate_again("corrected", recipe, unchanged.before, names, after, before)
     return Moved(recipe, unchanged, corrected, found.feasible, found.why_not)

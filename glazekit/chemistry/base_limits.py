@@ -1,4 +1,4 @@
-"""Limits on the shares of a recipe: fixed, at least, at most, plastic clay, and what is left on the shelf."""
+"""Limits on how much of the base a material makes: fixed, at least, at most, plastic clay, and what is left on the shelf."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from glazekit.materials.material import Material
 from glazekit.materials.stock import Stock
 
 PLASTIC_CLAY_PCT = 8.0
-"""With less plastic clay than this share of the base a slip settles hard (common practice, no source)."""
+"""With less plastic clay than this in the base a slip settles hard (common practice, no source)."""
 
 FIXED, AT_LEAST, AT_MOST = "exactly", "at least", "at most"
 SLACK_PCT = 1e-9
@@ -26,7 +26,7 @@ class BaseLimit:
     ----------
     kind : "exactly", "at least" or "at most".
     materials : names the limit speaks of, counted together.
-    pct : share of the raw base by weight [%].
+    pct : by weight [% of the raw base].
     because : why, when the limit was not typed as such, e.g. "only 30 g on the shelf".
 
     >>> str(BaseLimit(AT_MOST, ("kaolin",), 20.0))
@@ -59,13 +59,10 @@ def base_limits(
     Parameters
     ----------
     materials : those allowed in the recipe.
-    fixed, min_share, max_share : material -> share of the base [% of the raw base].
-    min_plastic_clay_pct : least share of all plastic clays together [%].
-    available_g : material -> what is left of it [g]; together with ``base_g`` a limit on its share.
-    base_g : base mass to be weighed [g].
+    fixed, min_share, max_share, min_plastic_clay_pct, available_g, base_g : as for ``formulate``.
 
     Raises RecipeError for a limit on a material that is not allowed or limits that contradict each other,
-    RangeError for a share outside 0 to 100.
+    RangeError for a percentage outside 0 to 100.
     """
     names = [material.name for material in materials]
     chosen: dict[str, dict[str, float]] = {}
@@ -106,7 +103,7 @@ def _named(name: str, names: Sequence[str], stock: Stock) -> str:
 
 
 def _check(chosen: Mapping[str, Mapping[str, float]], names: Sequence[str]) -> None:
-    """Refuse shares that no recipe can have, in words that say which."""
+    """Refuse percentages that no recipe can have, in words that say which."""
     fixed, least, most = chosen[FIXED], chosen[AT_LEAST], chosen[AT_MOST]
     for name in names:
         low, high = least.get(name, 0.0), most.get(name, 100.0)

@@ -90,8 +90,8 @@ def raw_to_fired(recipe: Recipe, *, include_additions: bool = False, stock: Stoc
 
 
 def _raw_row(name: str, raw_g: float, loi_g: float, fired_g: float) -> tuple[str, ...]:
-    share = show_number(100 * loi_g / raw_g, 1) if raw_g else NONE
-    return name, show_number(raw_g), show_number(loi_g), show_number(fired_g), share
+    leaves_pct = 100 * loi_g / raw_g if raw_g else None
+    return name, show_number(raw_g), show_number(loi_g), show_number(fired_g), _cell(leaves_pct, 1)
 
 
 def mineral_board(recipe: Recipe, *, include_additions: bool = False, stock: Stock | None = None) -> Board:
@@ -155,22 +155,16 @@ def who_brings_what(recipe: Recipe, shown: str = MOLES, *, include_additions: bo
     oxides = list(total)
     headings = ("material", *oxides)
     if shown == PERCENT:
-        rows = [(name, *(_share(own.get(oxide, 0.0), total[oxide]) for oxide in oxides)) for name, own in brought]
+        rows = [
+            (name, *(_cell(100 * own.get(oxide, 0.0) / total[oxide] or None, 0) for oxide in oxides)) for name, own in brought
+        ]
         return Board(f"{recipe.name}: who brings what [% of each oxide]", headings, tuple(rows))
-    rows = [(name, *(_moles(own.get(oxide, 0.0)) for oxide in oxides)) for name, own in brought]
+    rows = [(name, *(_cell(own.get(oxide) or None, 4) for oxide in oxides)) for name, own in brought]
     rows += [
-        ("all", *(_moles(total[oxide]) for oxide in oxides)),
+        ("all", *(show_number(total[oxide], 4) for oxide in oxides)),
         ("unity formula", *(show_number(found.unity[o], 3) for o in oxides)),
     ]
     return Board(f"{recipe.name}: who brings what [mol]", headings, tuple(rows), sums=2)
-
-
-def _moles(moles: float) -> str:
-    return show_number(moles, 4) if moles else NONE
-
-
-def _share(moles: float, total: float) -> str:
-    return show_number(100 * moles / total, 0) if moles else NONE
 
 
 def two_glazes(first: Recipe, second: Recipe, *, include_additions: bool = False, stock: Stock | None = None) -> Board:
@@ -206,8 +200,11 @@ def two_glazes(first: Recipe, second: Recipe, *, include_additions: bool = False
 
 
 def _pair(first: float | None, second: float | None, decimals: int = 2) -> tuple[str, str, str]:
-    shown = [NONE if value is None else show_number(value, decimals) for value in (first, second)]
-    if first is None or second is None:
-        return shown[0], shown[1], NONE
-    change = show_number(second - first, decimals)
-    return shown[0], shown[1], f"+{change}" if change.strip("0.") and second > first else change
+    change = None if first is None or second is None else second - first
+    shown = _cell(change, decimals)
+    more = change is not None and change > 0 and shown.strip("0.")
+    return _cell(first, decimals), _cell(second, decimals), f"+{shown}" if more else shown
+
+
+def _cell(value: float | None, decimals: int) -> str:
+    return NONE if value is None else show_number(value, decimals)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import fsum
 from types import MappingProxyType
 
-from glazekit.chemistry.formulate import read_target
+from glazekit.chemistry.formulate import Target, read_target
 from glazekit.chemistry.reckoning import Weighed, grams_per_mol, moles_in
 from glazekit.chemistry.unity import UnityFormula, flux_symbols
 from glazekit.ground.errors import RecipeError
@@ -20,7 +20,7 @@ NOTHING_MOL = 1e-9
 ENOUGH_MOL = 0.02
 """What may be missing or come along before the shopping counts as failed, as traces in clays do [mol] (practice)."""
 MAIN_FLUX = 0.5
-"""A carbonate is bought for any flux it brings at least this share of, compared with its most plentiful one."""
+"""A carbonate is bought for any flux it brings at least so much of, compared with its most plentiful one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +73,7 @@ class HandWork:
 
 
 def by_hand(
-    target: UnityFormula | Mapping[str, float],
+    target: Target,
     feldspar: str | None,
     carbonates: Sequence[str],
     clay: str,

@@ -8,8 +8,7 @@ from math import fsum
 from types import MappingProxyType
 
 from glazekit.chemistry.analysis import analyse
-from glazekit.chemistry.reckoning import oxide_moles
-from glazekit.chemistry.unity import UnityFormula, flux_sum_mol, unity_formula
+from glazekit.chemistry.unity import UnityFormula, unity_formula
 from glazekit.materials.stock import Stock
 from glazekit.recipe.recipe import PARTS, Recipe
 
@@ -98,10 +97,3 @@ def plastic_clay_pct(recipe: Recipe, stock: Stock) -> float:
     """Plastic clay in the base [% of the raw base]."""
     clay = fsum(line.amount for line in recipe.base if stock.find(line.material).plastic_clay)
     return 100 * clay / recipe.base_sum
-
-
-def as_much_flux(found: Recipe, recipe: Recipe, stock: Stock, old_stock: Stock) -> Amounts:
-    """The base of a recipe in such parts that it brings as many moles of flux as another one."""
-    before, after = oxide_moles(recipe, stock=old_stock), oxide_moles(found, stock=stock)
-    factor = flux_sum_mol(before) / flux_sum_mol(after)
-    return {line.material: line.amount * factor for line in found.base}

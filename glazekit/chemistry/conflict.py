@@ -15,8 +15,6 @@ from glazekit.materials.stock import Stock
 
 PINNED = 1e4
 """Weight of the oxides that are held while another one is let go."""
-HIT = 1e-6
-"""An oxide missed by less than this part of its tolerance is met exactly."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,9 +67,7 @@ def find_conflict(allowed: Allowed, goal: Goal, misses: Mapping[str, float], sto
         even = goal.weights(asked)
         return goal.met_by(reached(even | {oxide: PINNED * even[oxide] for oxide in oxides})).union(oxides)
 
-    plain_misses = goal.misses(reached(goal.weights(asked)))
-    missed = {oxide for oxide in asked if abs(plain_misses[oxide]) > HIT * goal.tolerance[oxide]}
-    chosen = tuple(sorted(smallest_impossible(asked, missed, met), key=OXIDE_ORDER.index))
+    chosen = tuple(sorted(smallest_impossible(asked, met), key=OXIDE_ORDER.index))
     unbrought = [oxide for oxide in allowed.asked(goal) if not allowed.brings(oxide)]
     absent = tuple(oxide for oxide in unbrought if goal.moles[oxide] > goal.tolerance[oxide])
     # For each oxide of the set the nearest amount at which the others of the set can be met.
@@ -81,7 +77,8 @@ def find_conflict(allowed: Allowed, goal: Goal, misses: Mapping[str, float], sto
     over = tuple(oxide for oxide, moles in instead.items() if moles > goal.moles.get(oxide, 0.0))
 
     def ends_it(choice: Allowed) -> bool:
-        return possible(chosen, choice)
+        """Can the set be met with this choice; of an oxide that nobody brought any source will do."""
+        return bool(absent) or possible(chosen, choice)
 
     def makes_all(choice: Allowed) -> bool:
         """Is the nearest recipe close enough in every oxide; a quick look, which may miss a narrow yes."""
@@ -92,16 +89,17 @@ def find_conflict(allowed: Allowed, goal: Goal, misses: Mapping[str, float], sto
     in_want: list[tuple[str, ...]] = [(oxide,) for oxide in absent] or ([missing] if missing else [])
     helpers: list[Material] = []
     for wanted in in_want:
-        found, enough = sources(wanted, over, allowed, stock, None if absent else ends_it, makes_all)
+        found, enough = sources(wanted, over, allowed, stock, ends_it, makes_all)
         reliefs.append(source_words(wanted, over, found, enough))
         helpers += found
     for limit in allowed.limits:
         if not absent and ends_it(replace(allowed, limits=tuple(other for other in allowed.limits if other is not limit))):
             reliefs.append(f"loosen a limit: {limit}")
     reliefs += accept_words(instead, goal.moles, flux_symbols(allowed.colour_fluxes_counted))
+    none_brings = f"None of these materials brings {listed(absent, 'or')}." if absent else ""
     return Conflict(
         oxides=chosen,
-        sentence=_absent_words(absent) if absent else _sentence(allowed, goal.moles, chosen, instead, missing, over),
+        sentence=none_brings or _sentence(allowed, goal.moles, chosen, instead, missing, over),
         reliefs=tuple(reliefs),
         instead=tuple(instead.items()),
         helpers=tuple(dict.fromkeys(material.name for material in helpers)),
@@ -109,7 +107,7 @@ def find_conflict(allowed: Allowed, goal: Goal, misses: Mapping[str, float], sto
     )
 
 
-def smallest_impossible(oxides: Sequence[str], suspects: set[str], met: Callable[[Collection[str]], set[str] | None]) -> set[str]:
+def smallest_impossible(oxides: Sequence[str], met: Callable[[Collection[str]], set[str] | None]) -> set[str]:
     """A smallest set that cannot be met; the whole list is known to be impossible.
 
     First, a set from which nothing can be spared is found by trying to spare each oxide. Then every smaller set is tried,
@@ -118,16 +116,15 @@ def smallest_impossible(oxides: Sequence[str], suspects: set[str], met: Callable
     Parameters
     ----------
     oxides : the most telling first.
-    suspects : oxides that probably cannot be met together already, which saves time; the search stands without.
     met : for a set, everything that a recipe for it meets, the set itself included; None when there is no recipe for it.
 
-    >>> sorted(smallest_impossible(["a", "b", "c"], set(), lambda s: None if {"a", "c"} <= set(s) else set(s)))
+    >>> sorted(smallest_impossible(["a", "b", "c"], lambda s: None if {"a", "c"} <= set(s) else set(s)))
     ['a', 'c']
     """
     known: list[set[str]] = []
 
-    def impossible(oxides: Collection[str]) -> bool:
-        some = set(oxides)
+    def impossible(few: Collection[str]) -> bool:
+        some = set(few)
         if any(some <= good for good in known):
             return False
         good = met(some)
@@ -136,19 +133,15 @@ def smallest_impossible(oxides: Sequence[str], suspects: set[str], met: Callable
         known.append(good)
         return False
 
-    smallest = set(suspects) if suspects and impossible(suspects) else set(oxides)
+    smallest = set(oxides)
     for oxide in reversed(oxides):
-        if oxide in smallest and impossible(smallest - {oxide}):
+        if impossible(smallest - {oxide}):
             smallest.discard(oxide)
     for size in range(1, len(smallest)):
         for some in combinations(oxides, size):
             if impossible(some):
                 return set(some)
     return smallest
-
-
-def _absent_words(absent: Sequence[str]) -> str:
-    return f"None of these materials brings {listed(absent, 'or')}."
 
 
 def _sentence(

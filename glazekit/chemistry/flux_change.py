@@ -6,11 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import fsum
 
-from glazekit.chemistry.changed_recipe import ChangedRecipe, as_much_flux, changed_recipe, resolved_base
-from glazekit.chemistry.formulate import TRACE_MOL, formulate
+from glazekit.chemistry.changed_recipe import ChangedRecipe, changed_recipe, resolved_base
+from glazekit.chemistry.formulate import TRACE_MOL, formulate_again
 from glazekit.chemistry.nonnegative import nearest_mixture
 from glazekit.chemistry.reckoning import Weighed, moles_in, moles_per_g
-from glazekit.chemistry.relief import MAIN_SHARE, brings
+from glazekit.chemistry.relief import SOURCE_FROM, brings
 from glazekit.chemistry.unity import flux_sum_mol, unity_formula
 from glazekit.ground.errors import RangeError, RecipeError
 from glazekit.materials.material import Material
@@ -69,16 +69,9 @@ def hold_formula(
     shelf = stock or course_stock()
     wished = _wished(fluxes)
     rest = {o: moles for o, moles in unity_formula(recipe, stock=shelf).pairs if o not in FLUXES and moles >= TRACE_MOL}
-    found = formulate(wished | rest, materials, stock=shelf, like=recipe)
-    base = as_much_flux(found.recipe, recipe, shelf, shelf)
-    return FluxChange(
-        HOLD_FORMULA,
-        tuple(wished.items()),
-        changed_recipe(HOLD_FORMULA, recipe, base, shelf),
-        found.feasible,
-        (found.why_not.sentence,) if found.why_not else (),
-        found.why_not.reliefs if found.why_not else (),
-    )
+    found, changed = formulate_again(HOLD_FORMULA, recipe, wished | rest, materials, shelf, shelf)
+    why_not, reliefs = ((found.why_not.sentence,), found.why_not.reliefs) if found.why_not else ((), ())
+    return FluxChange(HOLD_FORMULA, tuple(wished.items()), changed, found.feasible, why_not, reliefs)
 
 
 def hold_materials(
@@ -126,7 +119,7 @@ def is_flux_source(material: Material) -> bool:
     >>> [is_flux_source(course_stock().find(name)) for name in ("talc", "soda feldspar", "kaolin", "calcium borosilicate frit")]
     [True, True, False, False]
     """
-    return any(brings(material, oxide, MAIN_SHARE) for oxide in FLUXES) and not brings(material, "B2O3")
+    return any(brings(material, oxide, SOURCE_FROM) for oxide in FLUXES) and not brings(material, "B2O3")
 
 
 def _wished(fluxes: Mapping[str, float]) -> dict[str, float]:

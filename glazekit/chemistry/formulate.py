@@ -11,6 +11,7 @@ from glazekit.chemistry.allowed import SCALE, Allowed, Goal
 from glazekit.chemistry.base_limits import PLASTIC_CLAY_PCT, base_limits
 from glazekit.chemistry.changed_recipe import Amounts, ChangedRecipe, changed_recipe, plastic_clay_pct, resolved_base
 from glazekit.chemistry.conflict import Conflict, find_conflict
+from glazekit.chemistry.reckoning import oxide_moles
 from glazekit.chemistry.unity import UnityFormula, flux_sum_mol, flux_symbols, unity_formula, unity_from_moles
 from glazekit.chemistry.variety import fewest, mean, used, variety
 from glazekit.ground.errors import RangeError, RecipeError
@@ -30,6 +31,9 @@ TRACE_MOL = 0.02
 FLUX_ROUNDING_MOL = 0.03
 """How far the typed fluxes may be from a total of 1 because of rounding; they are then scaled and a note says so."""
 NOTHING_MOL = 1e-6
+
+Target = UnityFormula | Mapping[str, float]
+"""A formula asked for: a unity formula, or oxide -> moles per mole of flux."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +80,7 @@ class Formulation:
 
 
 def formulate(
-    target: UnityFormula | Mapping[str, float],
+    target: Target,
     materials: Sequence[str],
     *,
     fixed: Mapping[str, float] | None = None,
@@ -102,8 +106,8 @@ def formulate(
     target : unity formula, or oxide -> moles per mole of flux; the fluxes must total 1 within rounding. An oxide given as 0
         is to stay out; one that is not named may come along as a trace.
     materials : names in the stock that may be used.
-    fixed, min_share, max_share : material -> exact, least, greatest share [% of the raw base by weight].
-    min_plastic_clay_pct : least share of plastic clays together; ``PLASTIC_CLAY_PCT`` is the usual one [%].
+    fixed, min_share, max_share : material -> exactly, at least, at most so much [% of the raw base by weight].
+    min_plastic_clay_pct : plastic clays together at least; ``PLASTIC_CLAY_PCT`` is the usual one [%].
     stock : analyses to use; the course's materials if not given.
     available_g, base_g : material -> what is left of it, and the base mass that is to be weighed from it [g].
     prefer_fewer : of several recipes take the one with the fewest materials; otherwise the mean of those found.
@@ -116,7 +120,7 @@ def formulate(
     >>> [(line.material, round(line.amount, 1)) for line in found.recipe.base], found.feasible
     ([('potash feldspar', 39.2), ('whiting', 21.1), ('kaolin', 10.9), ('quartz', 28.8)], True)
 
-    Raises RangeError for fluxes that do not total 1 or a share outside 0 to 100, UnknownMaterialError and NoAnalysisError
+    Raises RangeError for fluxes that do not total 1 or a percentage outside 0 to 100, UnknownMaterialError and NoAnalysisError
     for a material, RecipeError for limits that contradict each other or materials without any flux.
     """
     shelf = stock or course_stock()
@@ -169,6 +173,23 @@ def formulate(
     )
 
 
+def formulate_again(
+    kind: str, recipe: Recipe, target: Target, materials: Sequence[str], stock: Stock, old_stock: Stock, explain: bool = True
+) -> tuple[Formulation, ChangedRecipe]:
+    """Change a recipe so that it comes nearest to a formula: it stays like it was, and brings as many moles of flux.
+
+    Parameters
+    ----------
+    kind, old_stock : as for ``changed_recipe``.
+    target, materials, explain : as for ``formulate``.
+    """
+    found = formulate(target, materials, stock=stock, like=recipe, explain=explain)
+    was, now = oxide_moles(recipe, stock=old_stock), oxide_moles(found.recipe, stock=stock)
+    factor = flux_sum_mol(was) / flux_sum_mol(now)
+    base = {line.material: line.amount * factor for line in found.recipe.base}
+    return found, changed_recipe(kind, recipe, base, stock, old_stock=old_stock)
+
+
 def round_to(formulation: Formulation, step_pct: float = 0.1) -> ChangedRecipe:
     """Round the base to whole steps; what is left over goes onto the largest line, so that it still totals 100.
 
@@ -200,7 +221,7 @@ def round_to(formulation: Formulation, step_pct: float = 0.1) -> ChangedRecipe:
     return changed_recipe("rounded", formulation.recipe, amounts, formulation.stock, count_colour_fluxes=counted)
 
 
-def read_target(target: UnityFormula | Mapping[str, float]) -> tuple[UnityFormula, list[str]]:
+def read_target(target: Target) -> tuple[UnityFormula, list[str]]:
     """The formula asked for, checked; typed fluxes that total 0.99 are scaled, with a note."""
     if isinstance(target, UnityFormula):
         return target, []

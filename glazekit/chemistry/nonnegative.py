@@ -9,11 +9,11 @@ from operator import mul
 Vector = list[float]
 
 SLOPE_TOL = 1e-14
-"""A column is worth trying when its slope, per its own length, is above this share of the goal's length."""
+"""A column is worth trying when its slope, per its own length, is above this part of the goal's length."""
 NEW_DIRECTION_TOL = 1e-12
-"""A column is a mixture of those already in use when less than this share of its length points anywhere new."""
+"""A column is a mixture of those already in use when less than this part of its length points anywhere new."""
 TWICE = 0.1
-"""A column that keeps less than this share of its length once the others are taken out of it is cleaned once more."""
+"""A column that keeps less than this part of its length once the others are taken out of it is cleaned once more."""
 ROUNDS_PER_COLUMN = 5
 
 
@@ -25,51 +25,49 @@ def dot(left: Sequence[float], right: Sequence[float]) -> float:
 class _Used:
     """The columns in use, and the same space spanned by perpendicular unit vectors (Gram-Schmidt).
 
-    column k = sum over i <= k of triangle[k][i] x units[i];  ``along[i]`` is the goal's share along units[i], and
+    column k = sum over i <= k of triangle[k][i] x units[i];  ``along[i]`` is how far the goal goes along units[i], and
     ``rests[i]`` what of the goal lies along none of the first i of them.
     """
 
     def __init__(self, columns: Sequence[Sequence[float]], goal: Sequence[float]) -> None:
         self.columns = columns
+        self.lengths = [sqrt(dot(column, column)) for column in columns]
         self.order: list[int] = []
         self.units: list[Vector] = []
         self.triangle: list[Vector] = []
         self.along: Vector = []
         self.rests: list[Vector] = [list(goal)]
 
-    def add(self, index: int, length: float) -> bool:
+    def add(self, index: int) -> bool:
         """Take a column into use; False when it points nowhere new."""
-        rest = list(self.columns[index])
-        shares = [0.0] * len(self.units)
+        rest, length = list(self.columns[index]), self.lengths[index]
+        column = [0.0] * len(self.units)
         before, new = inf, length
         while new < TWICE * before:  # what rounding leaves along the others counts as soon as little is left: once more
             for i, unit in enumerate(self.units):
-                share = sum(map(mul, unit, rest))
-                shares[i] += share
-                rest = [a - share * b for a, b in zip(rest, unit, strict=True)]
+                along = sum(map(mul, unit, rest))
+                column[i] += along
+                rest = [a - along * b for a, b in zip(rest, unit, strict=True)]
             before, new = new, sqrt(dot(rest, rest))
             if new <= NEW_DIRECTION_TOL * length:
                 return False
         unit = [a / new for a in rest]
         self.order.append(index)
         self.units.append(unit)
-        self.triangle.append([*shares, new])
+        self.triangle.append([*column, new])
         rest = self.rests[-1]
         along = dot(unit, rest)
         self.along.append(along)
         self.rests.append([a - along * b for a, b in zip(rest, unit, strict=True)])
         return True
 
-    def keep(self, indices: list[int], lengths: Sequence[float]) -> None:
-        """Start again from the first column that drops out; those before it stay as they are."""
-        same = 0
-        while same < len(indices) and self.order[same] == indices[same]:
-            same += 1
+    def keep(self, indices: list[int]) -> None:
+        """Start again with these columns alone."""
         for kept in (self.order, self.units, self.triangle, self.along):
-            del kept[same:]
-        del self.rests[same + 1 :]
-        for index in indices[same:]:
-            self.add(index, lengths[index])
+            kept.clear()
+        del self.rests[1:]
+        for index in indices:
+            self.add(index)
 
     def amounts(self) -> Vector:
         """Plain least squares on the columns in use, by substitution from the last to the first; negatives may appear."""
@@ -107,7 +105,6 @@ def nonnegative_least_squares(columns: Sequence[Sequence[float]], goal: Sequence
     Limits: numbers of very different size (beyond 1e9 to 1) lose digits.
     Source: C. L. Lawson and R. J. Hanson, Solving Least Squares Problems, 1974, chapter 23.
     """
-    lengths = [sqrt(dot(column, column)) for column in columns]
     amounts = [0.0] * len(columns)
     used = _Used(columns, goal)
     steep = SLOPE_TOL * sqrt(dot(goal, goal))
@@ -116,20 +113,20 @@ def nonnegative_least_squares(columns: Sequence[Sequence[float]], goal: Sequence
         residual = used.rests[-1]
         best, best_slope = -1, steep
         for index, column in enumerate(columns):
-            if lengths[index] and index not in used.order and index not in resting:
-                slope = sum(map(mul, column, residual)) / lengths[index]
+            if used.lengths[index] and index not in used.order and index not in resting:
+                slope = sum(map(mul, column, residual)) / used.lengths[index]
                 if slope > best_slope:
                     best, best_slope = index, slope
         if best < 0:
             break
-        if not used.add(best, lengths[best]):
+        if not used.add(best):
             resting.add(best)
         elif used.along[-1] <= 0:  # only rounding made it look useful
-            used.keep(used.order[:-1], lengths)
+            used.keep(used.order[:-1])
             resting.add(best)
         else:
             resting.clear()
-            _step(used, amounts, lengths)
+            _step(used, amounts)
     return amounts, used.rests[-1]
 
 
@@ -153,7 +150,7 @@ def nearest_mixture(
     return amounts, misses[: len(rows)]
 
 
-def _step(used: _Used, amounts: Vector, lengths: Sequence[float]) -> None:
+def _step(used: _Used, amounts: Vector) -> None:
     """Move the amounts to the least squares of the columns in use, stopping at zero and dropping what gets there."""
     while used.order:
         found = used.amounts()
@@ -172,4 +169,4 @@ def _step(used: _Used, amounts: Vector, lengths: Sequence[float]) -> None:
         for index, amount in wanted.items():
             stops = zero_at.get(index, 2.0) <= reach
             amounts[index] = 0.0 if stops else amounts[index] + reach * (amount - amounts[index])
-        used.keep([index for index in used.order if amounts[index] > 0], lengths)
+        used.keep([index for index in used.order if amounts[index] > 0])

@@ -12,14 +12,14 @@ from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import Stock
 
 MOST_HELPERS = 5
-NOT_OFFERED = ("poison",)
-"""A material with one of these cautions is never put forward as a way out."""
+NOT_OFFERED = "poison"
+"""A material with this caution is never put forward."""
 NOT_SOLD = "reference mineral"
 """Begins the role of an ideal mineral that is in the stock for comparison only."""
-MAIN_SHARE = 0.08
-"""A material is a source of an oxide that makes at least this share of its moles."""
+SOURCE_FROM = 0.08
+"""A material is a source of an oxide that makes more than this part of its moles."""
 BY_THE_WAY = 0.02
-"""A material is free of an oxide that makes less than this share of its moles."""
+"""A material is free of an oxide that makes no more than this part of its moles."""
 
 
 def brings(material: Material, oxide: str, at_least: float = BY_THE_WAY) -> bool:
@@ -33,7 +33,7 @@ def sources(
     over: Sequence[str],
     allowed: Allowed,
     stock: Stock,
-    ends_it: Callable[[Allowed], bool] | None,
+    ends_it: Callable[[Allowed], bool],
     makes_all: Callable[[Allowed], bool],
 ) -> tuple[list[Material], bool]:
     """Materials of the stock that would end a conflict, and whether with any one of them the whole formula can be made.
@@ -45,29 +45,26 @@ def sources(
     ----------
     missing, over : oxides of which there is too little and too much.
     allowed, stock : the materials in use, and those to choose from.
-    ends_it : is the conflict gone with this choice of materials; None when any source will do.
+    ends_it : is the conflict gone with this choice of materials.
     makes_all : can the whole formula be made with it.
     """
     in_use = {material.name for material in allowed.materials}
-    found = []
+    choices = {}
     for material in stock:
-        bringing = any(brings(material, oxide, MAIN_SHARE) for oxide in missing)
+        bringing = any(brings(material, oxide, SOURCE_FROM) for oxide in missing)
         if bringing and material.name not in in_use and _may_be_offered(material):
             choice = replace(allowed, materials=(*allowed.materials, material))
-            if ends_it is None or ends_it(choice):
-                found.append((material, choice))
-    clean = [pair for pair in found if not any(brings(pair[0], oxide) for oxide in over)]
-    rest = [pair for pair in found if pair not in clean]
-    enough = [pair for pair in clean if makes_all(pair[1])] or [pair for pair in rest if makes_all(pair[1])]
-    best = [material for material, _ in enough or clean or found]
-    return sorted(best, key=lambda material: material.soluble)[:MOST_HELPERS], bool(enough)
+            if ends_it(choice):
+                choices[material] = choice
+    clean = [material for material in choices if not any(brings(material, oxide) for oxide in over)]
+    rest = [material for material in choices if material not in clean]
+    enough = [one for one in clean if makes_all(choices[one])] or [one for one in rest if makes_all(choices[one])]
+    return sorted(enough or clean or choices, key=lambda material: material.soluble)[:MOST_HELPERS], bool(enough)
 
 
 def _may_be_offered(material: Material) -> bool:
     """Dry, for sale, and harmless enough to be put forward."""
-    if material.liquid or material.role.startswith(NOT_SOLD):
-        return False
-    return not any(key in material.cautions for key in NOT_OFFERED)
+    return not (material.liquid or material.role.startswith(NOT_SOLD) or NOT_OFFERED in material.cautions)
 
 
 def source_words(missing: Sequence[str], over: Sequence[str], helpers: Sequence[Material], enough: bool) -> str:
@@ -109,10 +106,10 @@ def two_digits(first: float, second: float) -> tuple[str, str]:
     (('0.30', '0.20'), ('0.247', '0.250'))
     """
     for places in (2, 3, 4):
-        pair = f"{first:.{places}f}", f"{second:.{places}f}"
-        if pair[0] != pair[1]:
+        one, other = f"{first:.{places}f}", f"{second:.{places}f}"
+        if one != other:
             break
-    return pair
+    return one, other
 
 
 def listed(oxides: Sequence[str], word: str) -> str:

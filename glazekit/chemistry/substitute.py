@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum
 
-from glazekit.chemistry.changed_recipe import Amounts, ChangedRecipe, as_much_flux, changed_recipe, resolved_base
-from glazekit.chemistry.formulate import formulate
+from glazekit.chemistry.changed_recipe import Amounts, ChangedRecipe, changed_recipe, resolved_base
+from glazekit.chemistry.formulate import formulate_again
 from glazekit.chemistry.nonnegative import dot, nearest_mixture
 from glazekit.chemistry.reckoning import moles_per_g
 from glazekit.chemistry.relief import brings
@@ -110,22 +110,18 @@ def substitute(
 
     exact, why_not = _exact(base, missing, new, adjusted, groups, kept)
     names = dict.fromkeys([*(name for name in base if name != missing.name), *(material.name for material in new)])
-    nearest = formulate(unity_formula(recipe, stock=shelf), list(names), stock=shelf, like=recipe, explain=False).recipe
-
-    def with_base(kind: str, other: Amounts) -> ChangedRecipe:
-        return changed_recipe(kind, recipe, other, shelf)
-
+    target, parts = unity_formula(recipe, stock=shelf), base[missing.name]
+    _, nearest = formulate_again("nearest", recipe, target, list(names), shelf, shelf, explain=False)
+    in_place = [_replaced(base, missing.name, {material.name: parts}) for material in new]
     return Substitution(
         recipe=recipe,
         out=missing.name,
         keep=kept,
         adjusted=tuple(material.name for material in adjusted),
-        exact=with_base("exact", exact) if exact else None,
+        exact=changed_recipe("exact", recipe, exact, shelf) if exact else None,
         why_not=why_not,
-        nearest=with_base("nearest", as_much_flux(nearest, recipe, shelf, shelf)),
-        weight_for_weight=tuple(
-            with_base("weight for weight", _replaced(base, missing.name, {material.name: base[missing.name]})) for material in new
-        ),
+        nearest=nearest,
+        weight_for_weight=tuple(changed_recipe("weight for weight", recipe, other, shelf) for other in in_place),
     )
 
 
@@ -160,8 +156,8 @@ def _exact(
     lost = [base[missing.name] / size * moles_per_g(missing, group) for group in groups]
     goal = [dot(row, like) + moles for row, moles in zip(rows, lost, strict=True)]
     amounts, misses = nearest_mixture(rows, goal, like, [LIGHT] * len(free))
-    miss, group = max(zip(misses, groups, strict=True), key=lambda pair: abs(pair[0]))
-    if abs(miss) > EXACT_MOL:
+    worst, miss, group = max((abs(miss), miss, group) for miss, group in zip(misses, groups, strict=True))
+    if worst > EXACT_MOL:
         word = "too little" if miss > 0 else "too much"
         names = " + ".join(OXIDES[oxide].name for oxide in group)
         return None, (

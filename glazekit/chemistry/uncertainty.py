@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
+from math import cos, log, pi, sin, sqrt
 from random import Random
-from statistics import NormalDist, median, quantiles
+from statistics import NormalDist, covariance, fmean, median, quantiles
 from types import MappingProxyType
 
-from glazekit.chemistry.ellipse import Ellipse, ellipse_of
 from glazekit.chemistry.reckoning import weighed_lines
 from glazekit.chemistry.unity import ALKALIS, UnityFormula, flux_symbols, unity_formula
 from glazekit.ground.errors import RangeError, RecipeError
@@ -27,8 +27,8 @@ LEVEL = 0.90
 BELL_POINTS = 1001
 """The bell curve is drawn from this many equally likely points, which is several times faster than drawing it outright."""
 DRAWS_LIMITS = (20, 200_000)
-PROPERTY_DRAWS = 500
-"""A property is reckoned for this many draws; some properties take their time."""
+REACH = -2 * log(1 - LEVEL)
+"""Squared distance from the centre, in units of the covariance, within which nine in ten points of a bell-shaped cloud lie."""
 
 Column = tuple[float, ...]
 
@@ -74,6 +74,58 @@ def spread_of(quantity: str, draws: Sequence[float], unit: str = "") -> Spread:
 
 
 @dataclass(frozen=True, slots=True)
+class Ellipse:
+    """Mean and covariance of two quantities, drawn as an ellipse.
+
+    Parameters
+    ----------
+    centre_x, centre_y : means.
+    variance_x, variance_y, covariance : of the cloud.
+
+    >>> cloud = Ellipse(0, 0, variance_x=0.04, variance_y=0.01, covariance=0.0)
+    >>> [round(span, 3) for span in cloud.half_spans]
+    [0.429, 0.215]
+
+    Limits: two numbers and an angle cannot show a bent or lopsided cloud.
+    """
+
+    centre_x: float
+    centre_y: float
+    variance_x: float
+    variance_y: float
+    covariance: float
+
+    @property
+    def half_spans(self) -> tuple[float, float]:
+        """How far the ellipse reaches to either side of its centre, in x and in y: root of variance times reach."""
+        return sqrt(REACH * self.variance_x), sqrt(REACH * self.variance_y)
+
+    def points(self, count: int = 60) -> tuple[tuple[float, float], ...]:
+        """Points round the edge, to be joined by a line; the first is not repeated at the end.
+
+        A circle, drawn with the triangular root of the covariance (A.-L. Cholesky): y goes along with x as far as they vary
+        together, and has the rest of its variance for itself.
+        """
+        half_x, half_y = self.half_spans
+        with_x = REACH * self.covariance / half_x if half_x else 0.0
+        alone = sqrt(max(0.0, half_y**2 - with_x**2))
+        turns = [2 * pi * i / count for i in range(count)]
+        return tuple(
+            (self.centre_x + half_x * cos(turn), self.centre_y + with_x * cos(turn) + alone * sin(turn)) for turn in turns
+        )
+
+
+def ellipse_of(x: Sequence[float], y: Sequence[float]) -> Ellipse:
+    """The ellipse of drawn points; variances divide by one less than their number.
+
+    Raises RangeError for fewer than two points.
+    """
+    if len(x) < 2:
+        raise RangeError(f"there are {len(x)} points; an ellipse needs at least two")
+    return Ellipse(fmean(x), fmean(y), covariance(x, x), covariance(y, y), covariance(x, y))
+
+
+@dataclass(frozen=True, slots=True)
 class Weighing:
     """How the batch is weighed: any reading in the sheet's band is as likely as any other.
 
@@ -81,9 +133,6 @@ class Weighing:
     ----------
     base_g : mass of the base; a small batch is weighed less exactly [g].
     scale_division_g : smallest step the scale shows [g].
-
-    >>> Weighing(100, 0.1)
-    Weighing(base_g=100, scale_division_g=0.1)
     """
 
     base_g: float = 100.0
@@ -153,19 +202,6 @@ class Sample:
     def alkali_share(self) -> Spread:
         """Share of the fluxes that is lithia, soda and potash [0 to 1]."""
         return spread_of("alkali share", _sums(self.column(oxide) for oxide in ALKALIS), "of the fluxes")
-
-    def unity(self, draw: int) -> UnityFormula:
-        """The formula of one draw."""
-        return UnityFormula(tuple((oxide, column[draw]) for oxide, column in self.columns), self.formula.colour_fluxes_counted)
-
-    def property_spread(
-        self, reckon: Callable[[UnityFormula], float], quantity: str, unit: str = "", most: int = PROPERTY_DRAWS
-    ) -> Spread:
-        """Median and interval of any number reckoned from a unity formula, over the first ``most`` draws.
-
-        Limits: this is the spread that weighing and analyses bring. The property's own error comes on top of it.
-        """
-        return spread_of(quantity, [reckon(self.unity(draw)) for draw in range(min(most, self.count))], unit)
 
     @property
     def ellipse(self) -> Ellipse:

@@ -57,9 +57,3 @@ def test_two_thousand_draws_of_six_materials_under_60_milliseconds() -> None:
     seconds = calm_s(draw)
     print(f"2,000 draws with intervals and ellipse: {seconds * 1000:.1f} ms")
     assert seconds < 0.060
-
-
-def test_a_property_of_five_hundred_draws_on_release() -> None:
-    seconds = calm_s(lambda: sample_unity(SIX, draws=500).property_spread(lambda u: u["SiO2"] / u["Al2O3"], "silica to alumina"))
-    print(f"500 draws with a property: {seconds * 1000:.1f} ms")
-    assert seconds < 0.060

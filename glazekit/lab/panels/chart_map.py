@@ -6,9 +6,8 @@ from functools import cache
 from html import escape
 from typing import Any
 
-from glazekit.chemistry.ellipse import Ellipse
 from glazekit.chemistry.silica_alumina import applies_to_yours, ratio_lines, studies, study
-from glazekit.chemistry.uncertainty import Weighing, sample_unity
+from glazekit.chemistry.uncertainty import Ellipse, Weighing, sample_unity
 from glazekit.chemistry.unity import unity_formula
 from glazekit.drawing.colours import INK, LINE, SIGNS
 from glazekit.drawing.field import Field, Layer, Point, field_paper, field_sheet, near_field, whole_field
