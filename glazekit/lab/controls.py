@@ -2,26 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 from contextlib import suppress
-from html import escape
 from math import log10
 from typing import Any
 
 import ipywidgets as widgets
 
+from glazekit.drawing.markup import join
 from glazekit.ground.errors import GlazekitError, RangeError
 from glazekit.ground.numbers import parse_number
 from glazekit.words.texts import part_words
 
 
 def html(text: str = "", css_class: str = "") -> widgets.HTML:
-    """A piece of text or a drawing; the caller escapes what learners typed."""
-    widget = widgets.HTML(text)
-    if css_class:
-        for name in css_class.split():
-            widget.add_class(name)
+    """A piece of text or a drawing; plain text is escaped."""
+    return _classed(widgets.HTML(join(text)), css_class)
+
+
+def _classed(widget: Any, css_class: str) -> Any:
+    for name in css_class.split():
+        widget.add_class(name)
     return widget
+
+
+def _pairs(options: Iterable[Any]) -> tuple[tuple[str, Any], ...]:
+    """Options as (word, value); a word alone is its own value."""
+    return tuple((option, option) if isinstance(option, str) else option for option in options)
 
 
 def text_box(label: str, value: str = "", width: str = "8em", name: str = "", wide: bool = False) -> widgets.Text:
@@ -52,7 +59,7 @@ def long_box(label: str, placeholder: str = "", rows: int = 4) -> widgets.Textar
 
 def choose(label: str, options: Iterable[Any], value: Any = None, name: str = "") -> widgets.Dropdown:
     """One of several, folded up; options are words or (words, value) pairs."""
-    box = widgets.Dropdown(options=tuple(options), description=label, style={"description_width": "initial"})
+    box = widgets.Dropdown(options=_pairs(options), description=label, style={"description_width": "initial"})
     box.layout.width = "auto"
     box.layout.max_width = "100%"
     if value is not None:
@@ -65,10 +72,10 @@ def choose(label: str, options: Iterable[Any], value: Any = None, name: str = ""
 
 def offer_anew(box: Any, options: Iterable[Any]) -> None:
     """Other options for a drop-down or a pick; what was chosen stays chosen where it is still on offer, else the first is."""
-    offer = tuple(options)
+    offer = _pairs(options)
     if offer == tuple(box.options):
         return
-    chosen, values = box.value, [option[1] if isinstance(option, tuple) else option for option in offer]
+    chosen, values = box.value, [value for _, value in offer]
     box.options = offer
     box.value = chosen if chosen in values else next(iter(values), None)
 
@@ -78,7 +85,7 @@ def pick(label: str, options: Iterable[Any], value: Any = None) -> widgets.Radio
 
     The label is the accessible name of the group; the question itself is usually written above.
     """
-    box = widgets.RadioButtons(options=tuple(options), value=value, layout={"width": "auto"})
+    box = widgets.RadioButtons(options=_pairs(options), value=value, layout={"width": "auto"})
     box.tooltip = label
     return box
 
@@ -99,37 +106,17 @@ def button(label: str, action: Callable[[], None], main: bool = False, name: str
 
 def row(*children: Any, css_class: str = "") -> widgets.HBox:
     """Controls side by side, wrapping where the page is narrow."""
-    box = widgets.HBox(children)
-    for name in ("gk-row", *css_class.split()):
-        box.add_class(name)
-    return box
+    return _classed(widgets.HBox(children), f"gk-row {css_class}")
 
 
 def stack(*children: Any, css_class: str = "") -> widgets.VBox:
     """Controls one under the other."""
-    box = widgets.VBox(children)
-    for name in css_class.split():
-        box.add_class(name)
-    return box
+    return _classed(widgets.VBox(children), css_class)
 
 
 def show(widget: widgets.Widget, visible: bool) -> None:
     """Show or hide a control."""
     (widget.remove_class if visible else widget.add_class)("gk-hide")
-
-
-def table(heads: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
-    """An HTML table: the first cell of a row names it, the others are numbers with their units. Everything is escaped.
-
-    >>> table((), [("quartz", "22.0 g")])
-    '<table><tr><th scope="row">quartz</th><td class="gk-number">22.0 g</td></tr></table>'
-    """
-    top = "".join(f'<th scope="col"{" class=gk-number" if i else ""}>{escape(head)}</th>' for i, head in enumerate(heads))
-    lines = [f"<tr>{top}</tr>"] if heads else []
-    for name, *cells in rows:
-        numbers = "".join(f'<td class="gk-number">{escape(cell)}</td>' for cell in cells)
-        lines.append(f'<tr><th scope="row">{escape(name)}</th>{numbers}</tr>')
-    return f"<table>{''.join(lines)}</table>"
 
 
 class SliderWithBox:

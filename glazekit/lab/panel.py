@@ -6,7 +6,7 @@ import asyncio
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
 from copy import deepcopy
-from html import escape
+from pathlib import Path
 from time import strftime
 from typing import Any, Self
 
@@ -14,11 +14,14 @@ import ipywidgets as widgets
 import traitlets
 
 from glazekit.drawing.colours import SIGNS
-from glazekit.folder.shelf import recipes_at_hand
+from glazekit.drawing.markup import Html, el
+from glazekit.folder.shelf import recipes_at_hand, save_recipe
 from glazekit.ground.errors import GlazekitError, RecipeError, nearest_name
+from glazekit.ground.numbers import parse_mass_g, parse_volume_ml
 from glazekit.lab import controls
 from glazekit.lab.browser import SpokenNames
 from glazekit.lab.desk import Desk
+from glazekit.lab.prose import listed, paragraphs, small, strong
 from glazekit.recipe.recipe import Recipe
 
 Children = Iterable[widgets.Widget]
@@ -96,7 +99,7 @@ class Panel:
         self.title.value = self._heading()
         self.body.children = (*self.build(), self.status, self.counted_with, self.caution)
         self.curtain.children = (
-            controls.html(f"<p>{escape(self.desk.frame('curtain'))}</p>"),
+            controls.html(paragraphs(self.desk.frame("curtain"))),
             controls.button(self.desk.frame("open_anyway"), self.open_curtain),
         )
 
@@ -121,6 +124,59 @@ class Panel:
         self.controls[name] = control
         return control
 
+    def keep_text(self, name: str, value: str = "", wide: bool = False) -> Any:
+        """A text box under the panel's text ``name``; the same for a choice, a pick, a tick and a slider."""
+        return self.keep(name, controls.text_box(self.words(name), value, wide=wide))
+
+    def keep_choice(self, name: str, options: Iterable[Any], value: Any = None) -> Any:
+        """One of several, folded up."""
+        return self.keep(name, controls.choose(self.words(name), options, value))
+
+    def keep_pick(self, name: str, options: Iterable[Any], value: Any = None) -> Any:
+        """One of several, all in sight; the question stands above it."""
+        return self.keep(name, controls.pick(self.words(name), options, value))
+
+    def keep_tick(self, name: str, value: bool = False) -> Any:
+        """A tick box."""
+        return self.keep(name, controls.tick(self.words(name), value))
+
+    def keep_slider(
+        self, name: str, value: float, low: float, high: float, step: float, log: bool = False, mass: bool = False
+    ) -> Any:
+        """A slider with its number box, into which a ``mass`` can be typed with its unit."""
+        label = self.words(name)
+        read = (lambda text: parse_mass_g(text, label)) if mass else None
+        return self.keep(name, controls.SliderWithBox(label, value, low, high, step, log, read))
+
+    def keep_recipe(self, name: str, none: str = "") -> Any:
+        """A choice of the recipes within reach: ``first_recipe`` at first, or none of them, called by the text ``none``."""
+        self.recipes = self.take_recipes()
+        if none:
+            return self.keep_choice(name, [(self.words(none), ""), *self.recipes])
+        self.need_recipe(self.first_recipe, self.recipes)
+        return self.keep_choice(name, self.recipes, self.first_recipe)
+
+    def need_recipe(self, name: str, recipes: Iterable[str]) -> None:
+        """Refuse a recipe that is not there, with the nearest name."""
+        if name not in recipes:
+            raise RecipeError(self.desk.frame("no_recipe", name=name, hint=nearest_name(name, recipes) or "-"))
+
+    def mass_g(self, name: str) -> float:
+        """The mass in the text box of this name [g]."""
+        return parse_mass_g(self.controls[name].value, self.words(name))
+
+    def volume_ml(self, name: str) -> float:
+        """The volume in the text box of this name [mL]."""
+        return parse_volume_ml(self.controls[name].value, self.words(name))
+
+    def texts(self, *names: str) -> tuple[str, ...]:
+        """Several of the panel's texts, such as the heads of a table."""
+        return tuple(self.words(name) for name in names)
+
+    def strong(self, name: str) -> widgets.Widget:
+        """The panel's text ``name`` in bold, such as the question over a pick."""
+        return controls.html(strong(self.words(name)))
+
     def drop(self, name: str) -> None:
         """Forget a control that leaves the panel."""
         self.controls.pop(name).unobserve(self._changed, names="value")
@@ -140,14 +196,24 @@ class Panel:
     def tell(self, text: str, sign: str = "note") -> None:
         """Write the status line: plain text with a sign before it ("ok", "note", "look", "under", "stop", "open")."""
         self.said = text
-        self.status.value = f'<b class="gk-sign" aria-hidden="true">{SIGNS[sign]}</b>{escape(text, quote=False)}'
+        self.status.value = el("b", SIGNS[sign], class_="gk-sign", aria_hidden="true") + text
+
+    def save_recipe(self, recipe: Recipe) -> str:
+        """Save a recipe as a new CSV file in my-recipes/, say so, and return the file's name."""
+        path = save_recipe(self.desk.folder, recipe)
+        file = f"{path.parent.name}/{path.name}"
+        self.tell(self.desk.frame("recipe_saved", file=file), "ok")
+        return file
+
+    def tell_printed(self, path: Path) -> None:
+        """Say where in the learner's folder a sheet has gone."""
+        self.tell(self.desk.frame("print_saved", file=f"{path.parent.name}/{path.name}"), "ok")
 
     def tell_bags(self, materials: Iterable[str]) -> None:
         """Say which of these materials were counted by the analysis of the learner's own bag; nobody is left to wonder."""
         own = [self.desk.stock.find(name) for name in materials if name in self.desk.stock]
         labels = dict.fromkeys(material.label for material in own if material.kind == "bag")
-        said = self.desk.frame("own_bags", bags="; ".join(labels))
-        self.counted_with.value = f"<p>{escape(said)}</p>" if labels else ""
+        self.counted_with.value = paragraphs(self.desk.frame("own_bags", bags="; ".join(labels)) if labels else "")
 
     def take_recipes(self) -> dict[str, Recipe]:
         """The recipes within reach; a file in my-recipes/ that cannot be read is named in the caution slot."""
@@ -155,19 +221,10 @@ class Panel:
         self.warn(())
         return recipes
 
-    def keep_recipe(self, name: str) -> Any:
-        """A choice of the recipes within reach, with the first one laid out; its label is the panel's text ``name``."""
-        self.recipes = self.take_recipes()
-        if self.first_recipe not in self.recipes:
-            hint = nearest_name(self.first_recipe, self.recipes) or "-"
-            raise RecipeError(self.desk.frame("no_recipe", name=self.first_recipe, hint=hint))
-        return self.keep(name, controls.choose(self.words(name), self.recipes, self.first_recipe))
-
     def warn(self, texts: Iterable[str]) -> None:
         """Fill the caution slot; nothing empties it."""
-        items = "".join(f"<li>{escape(text, quote=False)}</li>" for text in (*self.unread, *texts))
-        word = escape(self.desk.frame("caution"))
-        self.caution.value = f"<b>{SIGNS['look']} {word}</b><ul>{items}</ul>" if items else ""
+        items = listed((*self.unread, *texts))
+        self.caution.value = el("b", f"{SIGNS['look']} {self.desk.frame('caution')}") + items if items else ""
 
     @contextmanager
     def hold(self) -> Iterator[None]:
@@ -241,9 +298,8 @@ class Panel:
             self.title.value = self._heading(stamp)
         self._kept = now
 
-    def _heading(self, stamp: str = "") -> str:
-        note = f'<p class="gk-saved">{escape(stamp)}</p>' if stamp else ""
-        return f"<h3>{escape(self.words('title'))}</h3>{note}"
+    def _heading(self, stamp: str = "") -> Html:
+        return el("h3", self.words("title")) + small(stamp)
 
     def _repr_mimebundle_(self, include: Any = None, exclude: Any = None) -> dict[str, Any]:
         bundle: dict[str, Any] = self.box._repr_mimebundle_()

@@ -76,7 +76,7 @@ class TestOxideScales:
 
     def test_clay_without_analysis_stops_with_its_sentence(self, scales: OxideScales) -> None:
         """The lesson's planned failure."""
-        (dug,) = [label for label in scales.material.options if label.startswith("clay dug at Ferry Yard")]
+        (dug,) = [label for label, _ in scales.material.options if label.startswith("clay dug at Ferry Yard")]
         assert dug == "clay dug at Ferry Yard (no analysis)"
         scales.material.value = dug
         assert "'clay dug at Ferry Yard' was declared unknown" in scales.said and "gk-stale" in scales.box._dom_classes

@@ -50,7 +50,21 @@ ALLOWED = {
 }
 # The lab has floors of its own: a file may import from those before its own and from its own, but
 # no panel from another: what panels share is a part.
-LAB = ("desk", "theme", "browser", "mixer", "controls", "panel", "paper", "parts", "panels", "finding", "page", "__init__")
+LAB = (
+    "desk",
+    "theme",
+    "prose",
+    "browser",
+    "mixer",
+    "controls",
+    "panel",
+    "paper",
+    "parts",
+    "panels",
+    "finding",
+    "page",
+    "__init__",
+)
 LAB_ONLY = {"ipywidgets", "anywidget", "traitlets", "IPython"}
 CALIBRATION_ONLY = {"numpy", "scipy"}
 SERVER_ONLY = {"jupyter_server"}

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from html import escape
 from typing import Any
 
+from glazekit.drawing.markup import join
 from glazekit.folder.glaze import glaze_as_used
 from glazekit.ground.errors import BookError
-from glazekit.ground.numbers import parse_mass_g, parse_volume_ml, show_g, show_ml, show_number
-from glazekit.lab.controls import html, pick, row, show, stack, table, text_box
+from glazekit.ground.numbers import parse_mass_g, show_g, show_ml, show_number
+from glazekit.lab.controls import html, row, show, stack
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.paper import PaperTray, batch_paper
 from glazekit.lab.parts.weigh_rows import WeighRows, amount, by_material
+from glazekit.lab.prose import paragraphs, table
 from glazekit.recipe.batch import BatchLine, BatchSheet, batch_sheet
 from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.rescue import over_poured
@@ -31,24 +32,23 @@ class BatchBench(Panel):
     def build(self) -> Children:
         """Recipe and batch size, tare, the rows, totals, rescue, water, and what to do with the batch."""
         self.recipe = self.keep_recipe("recipe")
-        self.base = self.keep("base", text_box(self.words("base"), "100"))
-        self.zero = self.keep("zero", text_box(self.words("zero"), "0"))
+        self.base = self.keep_text("base", "100")
+        self.zero = self.keep_text("zero", "0")
         self.rows = WeighRows(self.words, self._changed)
         self.totals, self.hint = html(), html()
-        self.where = self.keep(
-            "where", pick(self.words("where"), [(self.words("on_top_still"), "top"), (self.words("buried"), "buried")], "top")
-        )
+        places = [(self.words("on_top_still"), "top"), (self.words("buried"), "buried")]
+        self.where = self.keep_pick("where", places, "top")
         self.follow_button = self.button(self.words("follow"), self.follow_rescue)
-        self.rescue = stack(html(f"<p><b>{escape(self.words('where'))}</b></p>"), self.where, self.hint, self.follow_button)
-        self.water = self.keep("water", text_box(self.words("water")))
+        self.rescue = stack(self.strong("where"), self.where, self.hint, self.follow_button)
+        self.water = self.keep_text("water")
         self.water_words = html()
-        self.label = self.keep("label", text_box(self.words("label"), wide=True))
+        self.label = self.keep_text("label", wide=True)
         self.tray = PaperTray(self.desk)
         write = self.button(self.words("write"), self.write, main=True)
         buttons = (write, self.button(self.words("print"), self.print_sheet), self.button(self.words("fresh"), self.fresh))
         return (
             row(self.recipe, self.base),
-            html(f"<p>{escape(self.words('how'))}</p>"),
+            html(paragraphs(self.words("how"))),
             row(self.zero, self.button(self.words("tare"), self.tare)),
             self.rows.box,
             self.totals,
@@ -69,7 +69,9 @@ class BatchBench(Panel):
         left = self.left(check)
         left_g = sum(line.target_g for line in left if line.dry)
         self.totals.value = self._totals(sheet, check, left_g)
-        self._water(sheet)
+        water_ml = self.water_ml()
+        said = "" if water_ml is None else self.words("per_100g", ml=show_number(water_ml / sheet.total_g * 100, 0))
+        self.water_words.value = join(said)
         self.warn([*sheet.warnings, *(c.text for c in cautions_for(sheet.recipe, self.desk.stock, "weighing", sheet.total_g))])
         over = any(line.word == "over" for line in check.lines)
         show(self.rescue, over)
@@ -82,8 +84,7 @@ class BatchBench(Panel):
 
     def sheet(self) -> BatchSheet:
         """The sheet for the recipe, batch size and scale now chosen."""
-        base_g = parse_mass_g(self.base.value, self.words("base"))
-        return batch_sheet(self.recipes[self.recipe.value], base_g, self.desk.scale_division_g, self.desk.stock)
+        return batch_sheet(self.recipes[self.recipe.value], self.mass_g("base"), self.desk.scale_division_g, self.desk.stock)
 
     def readings(self, sheet: BatchSheet) -> list[float | None]:
         """Net readings in the order of the sheet [g; mL for liquids]."""
@@ -107,21 +108,13 @@ class BatchBench(Panel):
 
     def _totals(self, sheet: BatchSheet, check: WeighCheck, left_g: float) -> str:
         step = sheet.scale_division_g
-        cells = (
-            (self.words("running"), show_g(check.running_total_g, min(step, 0.01))),
-            (self.words("remaining"), show_g(left_g, step)),
-            (self.words("total"), show_g(sheet.total_g, step)),
-        )
-        return table((), cells)
-
-    def _water(self, sheet: BatchSheet) -> None:
-        water_ml = self.water_ml()
-        said = "" if water_ml is None else self.words("per_100g", ml=show_number(water_ml / sheet.total_g * 100, 0))
-        self.water_words.value = escape(said)
+        sums = {"running": show_g(check.running_total_g, min(step, 0.01)), "remaining": show_g(left_g, step)}
+        sums["total"] = show_g(sheet.total_g, step)
+        return table((), [(self.words(key), mass) for key, mass in sums.items()])
 
     def water_ml(self) -> float | None:
         """Water in the batch [mL]; None when nothing is typed."""
-        return parse_volume_ml(self.water.value, self.words("water")) if self.water.value.strip() else None
+        return self.volume_ml("water") if self.water.value.strip() else None
 
     def _rescue(self, sheet: BatchSheet) -> None:
         help_ = over_poured(sheet, dict(enumerate(self.readings(sheet))), on_top=self.where.value == "top")
@@ -169,8 +162,8 @@ class BatchBench(Panel):
     def print_sheet(self) -> None:
         """Write the batch sheet into prints/ and link to it."""
         sheet = self.sheet()
-        path = self.tray.put(self.words("file", name=sheet.recipe.name), batch_paper(self.desk, sheet, self.label.value.strip()))
-        self.tell(self.desk.frame("print_saved", file=f"prints/{path.name}"), "ok")
+        paper = batch_paper(self.desk, sheet, self.label.value.strip())
+        self.tell_printed(self.tray.put(self.words("file", name=sheet.recipe.name), paper))
 
     def write(self) -> None:
         """Add the batch to the book: recipe, analyses, targets, what was weighed, water."""
@@ -181,7 +174,6 @@ class BatchBench(Panel):
             raise BookError(self.words("not_all", names=", ".join(line.label for line in left)))
         weighed = by_material((line.line, line.reading_g) for line in check.lines if line.reading_g is not None)
         ticked = [line.line.label for line in check.lines if line.reading_g is None]
-        all_read = not ticked
         water_ml = self.water_ml()
         self.desk.book.add(
             "batch",
@@ -192,7 +184,7 @@ class BatchBench(Panel):
             target_g=by_material((line, line.target_g) for line in sheet.lines),
             weighed_g=weighed or None,
             ticked_without_reading=ticked or None,
-            total_dry_g=check.running_total_g if all_read and check.running_total_g > 0 else sheet.total_g,
+            total_dry_g=check.running_total_g if not ticked and check.running_total_g > 0 else sheet.total_g,
             water_ml=water_ml,
         )
         self.tell(self.words("written", water=show_ml(water_ml)) if water_ml is not None else self.words("written_dry"), "ok")

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from functools import partial
-from html import escape
 from typing import Any
 
 import ipywidgets as widgets
 
+from glazekit.drawing.markup import Html, el, join
 from glazekit.exercises import Box, Question, draw, exercise, mark, pose, record_of
 from glazekit.lab.controls import button, html, pick, row, stack, text_box, tick
 from glazekit.lab.desk import Desk
 from glazekit.lab.panel import Children, Panel
+from glazekit.lab.prose import paragraphs, small, strong
 
 MARK_SIGNS = {"right": "ok", "try again": "look", "blank": "open"}
 
@@ -45,8 +46,8 @@ class ExerciseBox(Panel):
         """Show what was last said to an answer."""
         last = self.memory.get("mark", {})
         tries = last.get("tries", 0)
-        self.tries.value = escape(self.words("tries", tries=tries)) if tries else ""
-        self.hint.value = f"<p><b>{escape(self.words('hint'))}</b> {escape(last['hint'])}</p>" if last.get("hint") else ""
+        self.tries.value = join(self.words("tries", tries=tries) if tries else "")
+        self.hint.value = el("p", el("b", self.words("hint")), f" {last['hint']}") if last.get("hint") else ""
         for box_id, steps in self.orders.items():
             steps.show(self.memory["order"][box_id])
         if last:
@@ -54,10 +55,9 @@ class ExerciseBox(Panel):
         else:
             self.tell(self.words.texts["start"][self.exercise.kind.replace(" ", "_")], "open")
 
-    def _heading(self, stamp: str = "") -> str:
-        kind = self.words("core") if self.exercise.core else self.words("extra")
-        head = f"<h3>{escape(self.exercise.id)} {escape(self.exercise.title)}</h3>"
-        return f'{head}<p class="gk-saved">{escape(kind)}{" · " + escape(stamp) if stamp else ""}</p>'
+    def _heading(self, stamp: str = "") -> Html:
+        kind = self.words("core" if self.exercise.core else "extra")
+        return el("h3", f"{self.exercise.id} {self.exercise.title}") + small(f"{kind} · {stamp}" if stamp else kind)
 
     def offer(self) -> None:
         """Pose the question of the learner now named in the settings, unless it stands there already."""
@@ -69,18 +69,17 @@ class ExerciseBox(Panel):
             self.memory = {}  # another learner sat down here: their own numbers, no tries yet
         self.memory["draw"] = drawn.as_dict()
         self.question = pose(self.exercise, drawn)
-        text = "".join(f"<p>{escape(part)}</p>" for part in self.question.text.split("\n\n"))
-        self.question_text.value = text
+        self.question_text.value = paragraphs(*self.question.text.split("\n\n"))
         for name in list(self.controls):
             self.drop(name)
         self.orders = {}
         self.answers_box.children = [child for box in self.question.boxes for child in self._answer(box)]
 
     def _answer(self, box: Box) -> list[widgets.Widget]:
-        heading = html(f"<p><b>{escape(box.label)}</b></p>")
+        heading = html(strong(box.label))
         if self.exercise.kind == "number":
             control = self.keep(box.id, text_box(f"{box.label} [{box.unit}]" if box.unit else box.label))
-            return [row(control, html(f'<span class="gk-saved">{escape(box.tolerance_text)}</span>'))]
+            return [row(control, html(el("span", box.tolerance_text, class_="gk-saved")))]
         if self.exercise.kind == "pick one":
             return [heading, self.keep(box.id, pick(box.label, [(option.text, option.id) for option in box.options]))]
         if self.exercise.kind == "tick many":
@@ -114,13 +113,8 @@ class ExerciseBox(Panel):
             record = record_of(self.question, marked)
             self.desk.book.add("exercise", **{name: value for name, value in record.items() if name != "time"})
         hint = marked.hint or (last.get("hint", "") if marked.state == "blank" else "")
-        self.memory["mark"] = {
-            "state": marked.state,
-            "message": marked.message,
-            "hint": hint,
-            "tries": marked.tries,
-            "answers": answers,
-        }
+        said = {"state": marked.state, "message": marked.message, "hint": hint, "tries": marked.tries}
+        self.memory["mark"] = {**said, "answers": answers}
         self.refresh()
 
     def __repr__(self) -> str:
@@ -145,7 +139,7 @@ class StepOrder:
         """Write the steps in this order."""
         self.order = order
         for i, (line, step) in enumerate(zip(self.lines, order, strict=True), 1):
-            line.value = f"<b>{i}.</b> {escape(self.texts[step])}"
+            line.value = el("b", f"{i}.") + f" {self.texts[step]}"
 
     def move(self, i: int, by: int) -> None:
         """Move the step at place ``i`` (from 0) up or down by one."""

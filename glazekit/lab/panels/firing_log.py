@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from html import escape
 from typing import Any
 
 from glazekit.drawing.firing_line import firing_line
@@ -16,6 +15,7 @@ from glazekit.kiln.terms import ATMOSPHERE_NOTES, ATMOSPHERES, CONE_STATES, FUEL
 from glazekit.lab.controls import choose, html, long_box, row, stack, text_box, tick
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.firing_plan import kept_plan
+from glazekit.lab.prose import paragraphs, strong
 
 SHELVES = ("top", "middle", "bottom")
 UNSAID = ""
@@ -34,21 +34,19 @@ class FiringLog(Panel):
         """Readings and their line; kiln, air and cones; tiles; the way into the book."""
         words = self.words
         self.log = self.keep("readings", long_box(words("readings"), words("readings_like"), rows=5))
-        self.clock = self.keep("clock", tick(words("clock")))
+        self.clock = self.keep_tick("clock")
         self.picture = html()
-        self.kiln = self.keep("kiln", text_box(words("kiln"), wide=True))
-        self.fired_on = self.keep("fired_on", text_box(words("fired_on")))
-        self.fuel = self.keep("fuel", choose(words("fuel"), self._offer(FUELS)))
-        self.atmosphere = self.keep("atmosphere", choose(words("atmosphere"), self._offer(ATMOSPHERES)))
-        self.recipes = self.take_recipes()
-        glazes = [(words("no_glaze"), UNSAID), *((name, name) for name in self.recipes)]
-        self.glaze = self.keep("glaze", choose(words("glaze"), glazes))
+        self.kiln = self.keep_text("kiln", wide=True)
+        self.fired_on = self.keep_text("fired_on")
+        self.fuel = self.keep_choice("fuel", self._offer(FUELS))
+        self.atmosphere = self.keep_choice("atmosphere", self._offer(ATMOSPHERES))
+        self.glaze = self.keep_recipe("glaze", none="no_glaze")
         self.cones = {shelf: self.keep(f"cone {shelf}", text_box(words("cone", shelf=words(shelf)))) for shelf in SHELVES}
         self.states = {
             shelf: self.keep(f"state {shelf}", choose(words("state", shelf=words(shelf)), self._offer(CONE_STATES)))
             for shelf in SHELVES
         }
-        self.remark = self.keep("remark", text_box(words("remark"), wide=True))
+        self.remark = self.keep_text("remark", wide=True)
         self.tiles, self.tile_help, self.air = stack(), html(), html()
         self._tile_ticks: dict[str, Any] = {}
         return (
@@ -59,7 +57,7 @@ class FiringLog(Panel):
             row(self.fuel, self.atmosphere),
             self.air,
             row(self.glaze),
-            html(f"<p><b>{escape(words('cones'))}</b></p>"),
+            self.strong("cones"),
             *(row(self.cones[shelf], self.states[shelf], css_class="gk-line") for shelf in SHELVES),
             row(self.remark),
             self.tile_help,
@@ -72,7 +70,7 @@ class FiringLog(Panel):
         plan = kept_plan(self.desk)
         self._draw(plan)
         chosen = self.atmosphere.value
-        self.air.value = f"<p>{escape(ATMOSPHERE_NOTES[chosen])}</p>" if chosen else ""
+        self.air.value = paragraphs(ATMOSPHERE_NOTES[chosen] if chosen else "")
         self._offer_tiles()
         self.warn([self.words("kiln_care"), *self.stops()])
         self.tell("\n".join(self.compared(plan)), "note" if self.log.value.strip() else "open")
@@ -85,7 +83,7 @@ class FiringLog(Panel):
         if list(waiting) != list(self._tile_ticks):
             self._tile_ticks = {tile: tick(label) for tile, label in waiting.items()}
             self.tiles.children = tuple(self._tile_ticks.values())
-        self.tile_help.value = f"<p><b>{escape(self.words('tiles'))}</b></p>" if waiting else ""
+        self.tile_help.value = strong(self.words("tiles")) if waiting else ""
 
     # -- the readings -------------------------------------------------------------------------------------------------------
 
@@ -129,16 +127,14 @@ class FiringLog(Panel):
         for shelf in SHELVES:
             if bool(self.cones[shelf].value.strip()) != bool(self.states[shelf].value):
                 raise BookError(self.words("half_a_cone", shelf=self.words(shelf)))
+        seen = {shelf: self.states[shelf].value for shelf in SHELVES if self.states[shelf].value}
+        cones = tuple(WitnessCone(shelf, self.cones[shelf].value.strip(), state) for shelf, state in seen.items())
         return Firing(
             kiln=self.kiln.value.strip(),
             atmosphere=self.atmosphere.value,
             planned=kept_plan(self.desk),
             readings=self.all_readings(),
-            cones=tuple(
-                WitnessCone(shelf, self.cones[shelf].value.strip(), self.states[shelf].value)
-                for shelf in SHELVES
-                if self.states[shelf].value
-            ),
+            cones=cones,
             fuel=self.fuel.value,
             fired_on=self.fired_on.value.strip(),
             note=self.remark.value.strip(),

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from html import escape
-
 from glazekit.drawing.firing_line import Event, cone_row, firing_line
+from glazekit.drawing.markup import Html, el, join
 from glazekit.ground.cone import Cone
 from glazekit.ground.errors import GlazekitError
 from glazekit.ground.numbers import parse_number, show_number
@@ -13,9 +12,10 @@ from glazekit.kiln.energy import firing_energy
 from glazekit.kiln.heat_work import CONES, cone_band, heat_work
 from glazekit.kiln.notes import FiringEvent, passings
 from glazekit.kiln.schedule import Schedule
-from glazekit.lab.controls import html, pick, row, text_box
+from glazekit.lab.controls import html, row
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.firing_plan import FiringPlan
+from glazekit.lab.prose import listed, paragraphs, strong
 from glazekit.words.texts import part_words
 
 NEAR_C = 25.0
@@ -35,13 +35,13 @@ class FiringSketch(Panel):
         self.picture, self.cones = html(css_class="gk-grow"), html(css_class="gk-grow")
         self.near, self.passed, self.energy = html(), html(), html()
         kinds = [(self.words("glaze"), "glaze"), (self.words("bisque"), "bisque")]
-        self.kind = self.keep("kind", pick(self.words("kind"), kinds, "glaze"))
-        self.power = self.keep("power", text_box(self.words("power")))
+        self.kind = self.keep_pick("kind", kinds, "glaze")
+        self.power = self.keep_text("power")
         return (
             self.plan.widget,
             row(self.picture, self.cones, css_class="gk-top"),
             self.near,
-            html(f"<p><b>{escape(self.words('kind'))}</b></p>"),
+            self.strong("kind"),
             self.kind,
             self.passed,
             row(self.power, self.energy),
@@ -52,10 +52,10 @@ class FiringSketch(Panel):
         plan = self.plan.schedule()
         events = self._events(plan)
         self._draw(plan, events)
-        self.cones.value = f'<p class="gk-big">{escape(self._hours(plan))}</p>{self._cone_picture(plan)}'
+        self.cones.value = paragraphs(self._hours(plan), css_class="gk-big") + self._cone_picture(plan)
         self.near.value = self._cones_near(plan)
         self.passed.value = self._passed(events)
-        self.energy.value = escape(self._energy(plan))
+        self.energy.value = join(self._energy(plan))
         self.warn([self.words("kiln_care")])
         self.tell("\n".join([self._peak(plan), self._heat_work(plan)]))
         self.when_paused("plan", lambda: self.plan.hand_over(plan))
@@ -77,17 +77,16 @@ class FiringSketch(Panel):
         except GlazekitError as error:
             return self.words("no_heat_work", why=str(error))
 
-    def _cones_near(self, plan: Schedule) -> str:
+    def _cones_near(self, plan: Schedule) -> Html:
         """Table rows near the peak; a cone temperature never stands without its rate and its status."""
         rows = [one for one in cone_temperatures() if abs(one.temp_c - plan.peak_c) <= NEAR_C]
         rate = plan.last_heating_rate_c_per_h
         head = self.words("near", peak=f"{plan.peak_c:g}", rate=f"{rate:g}") if rate else self.words("near_no_rate")
         if not rows:
-            return f"<p>{escape(head)} {escape(self.words('none_near'))}</p>"
-        lines = "".join(f"<li>{escape(one.text())}</li>" for one in sorted(rows, key=_by_rate_and_heat))
-        return f"<p>{escape(head)}</p><ul>{lines}</ul>"
+            return paragraphs(f"{head} {self.words('none_near')}")
+        return paragraphs(head) + listed(one.text() for one in sorted(rows, key=_by_rate_and_heat))
 
-    def _cone_picture(self, plan: Schedule) -> str:
+    def _cone_picture(self, plan: Schedule) -> Html:
         band = cone_band(plan)
         surely = CONES.index(band.down) if band.down else -1
         perhaps = CONES.index(band.perhaps) if band.perhaps else -1
@@ -97,7 +96,7 @@ class FiringSketch(Panel):
         cones = [(self.words("cone", number=CONES[i]), state) for i, state in zip(shown, states, strict=True)]
         words = [self.words(state) for state in states]
         said = ", ".join(f"{cone}: {word}" for (cone, _), word in zip(cones, words, strict=True))
-        return f"{cone_row(cones, words, self.words('cones'), said)}<p>{escape(band.text())}</p>"
+        return cone_row(cones, words, self.words("cones"), said) + paragraphs(band.text())
 
     def _events(self, plan: Schedule) -> list[tuple[FiringEvent, bool]]:
         """What the ware passes, each once, coolest first; and whether the plan passes it faster than advised."""
@@ -108,15 +107,13 @@ class FiringSketch(Panel):
                 found[key] = passing.event, passing.too_fast
         return sorted(found.values(), key=lambda one: one[0].low_c)
 
-    def _passed(self, events: list[tuple[FiringEvent, bool]]) -> str:
+    def _passed(self, events: list[tuple[FiringEvent, bool]]) -> Html:
         lines = []
         for event, too_fast in events:
-            fast = f" <b>▲ {escape(self.words('too_fast', rate=f'{event.rate_c_per_h:g}'))}</b>" if too_fast else ""
-            what = escape(
-                f"{event.event}, {event.range_text()}. {event.what} {event.care} ({part_words('statuses')(event.status)})"
-            )
-            lines.append(f"<li>{what}{fast}</li>")
-        return f"<p><b>{escape(self.words('passed'))}</b></p><ol>{''.join(lines)}</ol>"
+            what = f"{event.event}, {event.range_text()}. {event.what} {event.care} ({part_words('statuses')(event.status)})"
+            fast = el("b", f"▲ {self.words('too_fast', rate=f'{event.rate_c_per_h:g}')}") if too_fast else Html()
+            lines.append(join(what, " " if too_fast else "", fast))
+        return strong(self.words("passed")) + listed(lines, "ol")
 
     def _draw(self, plan: Schedule, events: list[tuple[FiringEvent, bool]]) -> None:
         bands = [Event(i, one.low_c, one.high_c or one.low_c) for i, (one, _) in enumerate(events, 1)]

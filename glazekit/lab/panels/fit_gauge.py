@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from html import escape
 
 from glazekit.chemistry.unity import UnityFormula, unity_formula
 from glazekit.drawing.fit_scales import Range, SeenTile, Share, fit_scales, share_bars
+from glazekit.drawing.markup import Html, el, join
 from glazekit.glass.constants import constant, constant_half_width
 from glazekit.glass.expansion import expansion, expansion_contributions
 from glazekit.glass.fit import fit_chance
@@ -23,6 +23,7 @@ from glazekit.lab.parts.movable_glaze import MovableGlaze
 from glazekit.lab.parts.reference_picker import Reference, ReferencePicker
 from glazekit.lab.parts.seen_choice import seen_choice
 from glazekit.lab.parts.tile_in_book import TileInBook
+from glazekit.lab.prose import paragraphs, small, strong
 from glazekit.recipe.recipe import Recipe
 from glazekit.words.texts import part_words
 
@@ -62,20 +63,20 @@ class FitGauge(Panel):
         self.reference = ReferencePicker(self, STAND_IN)
         self.peak_c = kept_plan(self.desk).peak_c  # of the plan as the page opens; the line about the melt needs no more
         self.house = constant("class_body_expansion"), constant_half_width("class_body_expansion")
-        self.clay = self.keep("body", SliderWithBox(words("body"), self.house[0], *BODY))
+        self.clay = self.keep_slider("body", self.house[0], *BODY)
         self.clay_half = self.keep("body half", SliderWithBox(words("body_half"), self.house[1], *BODY_HALF))
         self.seen = self.keep("seen", seen_choice())
         self.tiles = FitTiles(self)
         self.note, self.wants_note = TileInBook(self, self.glaze.recipe), self.keep("wants note", tick(words("wants_tile")))
         self.gauge, self.bars = html(css_class="gk-grow gk-picture-first"), html(css_class="gk-sliders")
-        self.meaning, powders = html(css_class="gk-grow"), html(f"<h4>{escape(words('powders'))}</h4>")
+        self.meaning, powders = html(css_class="gk-grow"), html(el("h4", words("powders")))
         self.about_reference, self.about_body = html(css_class="gk-saved"), html(css_class="gk-saved")
         return (
             row(self.reference.widget),
             self.about_reference,
             row(stack(powders, self.glaze.widget, css_class="gk-sliders"), self.gauge, css_class="gk-top"),
             row(self.bars, self.meaning, css_class="gk-top"),
-            html(f"<h4>{escape(words('the_clay'))}</h4>"),
+            html(el("h4", words("the_clay"))),
             self.clay.widget,
             self.clay_half.widget,
             self.about_body,
@@ -88,9 +89,9 @@ class FitGauge(Panel):
         """Set the gauge, draw the bars, and say the change first."""
         look = self._look()
         self.tell_bags(look.recipe.materials())
-        self.about_reference.value = escape(self.reference.note)
+        self.about_reference.value = join(self.reference.note)
         house = (self.clay.number, self.clay_half.number) == self.house
-        self.about_body.value = escape(self.words("house", value=f"{self.house[0]:g}") if house else self.words("own_body"))
+        self.about_body.value = join(self.words("house", value=f"{self.house[0]:g}") if house else self.words("own_body"))
         tiles = self.tiles.tiles()
         self.note.follow_book()
         show(self.note.widget, self.wants_note.value)
@@ -143,7 +144,7 @@ class FitGauge(Panel):
             said.append(self.words(kind, why=look.alpha.note))
         return "\n".join([*said, self.words("verdict")])
 
-    def _meaning(self, look: _Look, edges: str) -> str:
+    def _meaning(self, look: _Look, edges: str) -> Html:
         """Change large; then which way, number, chance and melt; the tiles of the book; the small print."""
         words, chance = self.words, replace(look.chance, note="", reference=look.reference.recipe.name)
         lines = [self.way_words(look)]
@@ -152,9 +153,7 @@ class FitGauge(Panel):
         if chance.less_than_reference is not None and self.way_words(look):
             lines.append(words("likely_less", chance=say_chance_against(chance)))
         lines += [self._melt(look), edges]
-        head = f"<p><b>{escape(self.change_words(look))}</b></p>"
-        said = "".join(f"<p>{escape(line)}</p>" for line in lines if line)
-        return f'{head}{said}<p class="gk-saved">{escape(words("unit_help"))}</p>'
+        return strong(self.change_words(look)) + paragraphs(*lines) + small(words("unit_help"))
 
     def _where(self, alpha: Estimate) -> str:
         """Does the clay lie inside the interval of the absolute number."""
@@ -204,9 +203,9 @@ class FitGauge(Panel):
     def _draw_bars(self, look: _Look) -> None:
         """One bar an oxide, the largest first; outside the data none, because there the sum is no estimate."""
         words = self.words
-        head = f"<h4>{escape(words('shares'))}</h4>"
+        head = el("h4", words("shares"))
         if look.alpha.value is None:
-            self.bars.value = f"{head}<p>{escape(words('share_none', why=look.alpha.note))}</p>"
+            self.bars.value = head + paragraphs(words("share_none", why=look.alpha.note))
             return
         was = {one.oxide: one for one in expansion_contributions(look.fired)}
         mine = {one.oxide: one for one in expansion_contributions(look.recipe, stock=self.desk.stock)}

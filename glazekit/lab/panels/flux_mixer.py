@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from html import escape
-
 from glazekit.chemistry.flux_change import HOLD_FORMULA, HOLD_MATERIALS, FluxChange, hold_formula, hold_materials
 from glazekit.chemistry.unity import unity_formula
-from glazekit.folder.shelf import save_recipe
+from glazekit.drawing.markup import Html
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import show_g, show_percent
-from glazekit.lab.controls import html, pick, row, stack, table
+from glazekit.lab.controls import html, row, stack
 from glazekit.lab.mixer import FluxMix
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.formula_words import name_of, show_change, show_mol
+from glazekit.lab.parts.kiln_words import cautions_of
 from glazekit.lab.parts.powder_ticks import SHELF, PowderTicks
+from glazekit.lab.prose import columns, listed, paragraphs, table
 from glazekit.materials.oxides import FLUXES, OXIDES
-from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe
 
 OFFERED = ("Li2O", "Na2O", "K2O", "MgO", "CaO", "SrO", "ZnO")
@@ -40,19 +39,19 @@ class FluxMixer(Panel):
         card = self._fluxes(self.recipes[self.first_recipe].to_100())
         self.mix = self.keep("mix", FluxMix(names, card, {key: words(key) for key in SPEAKS}))
         held = [(words("hold_formula"), HOLD_FORMULA), (words("hold_materials"), HOLD_MATERIALS)]
-        self.held = self.keep("held", pick(words("held"), held, HOLD_FORMULA))
+        self.held = self.keep_pick("held", held, HOLD_FORMULA)
         self.powders = self.keep("powders", PowderTicks(self.desk.stock, SHELF))
         self.memory.setdefault("mix_of", self.recipe.value)
         self.meaning, self.found, self.ways = html(), html(), html()
         return (
             row(self.recipe, self.button(words("back"), self.back_to_the_card)),
             self.mix,
-            html(f"<p><b>{escape(words('held'))}</b></p>"),
+            self.strong("held"),
             self.held,
             self.meaning,
             self.found,
             self.ways,
-            stack(html(f"<p><b>{escape(words('powders'))}</b></p>"), self.powders.box),
+            stack(self.strong("powders"), self.powders.box),
             row(self.button(words("save"), self.save, main=True)),
         )
 
@@ -63,14 +62,13 @@ class FluxMixer(Panel):
             self.memory["mix_of"] = self.recipe.value
             with self.hold():
                 self.mix.value = {"shares": self._fluxes(card), "locked": self.mix.value["locked"]}
-        self.meaning.value = f"<p>{escape(self.words('means_formula' if self._holds_formula else 'means_materials'))}</p>"
+        self.meaning.value = paragraphs(self.words("means_formula" if self._holds_formula else "means_materials"))
         self.change = self._change(card)
         self.found.value = self._tables(card)
         outs = [*self.change.why_not, *(f"{self.words('way_out')} {way}" for way in self.change.reliefs)]
-        self.ways.value = f"<ul>{''.join(f'<li>{escape(text)}</li>' for text in outs)}</ul>" if outs else ""
+        self.ways.value = listed(outs)
         made = self.change.changed.recipe
-        both = (caution for moment in ("weighing", "firing") for caution in cautions_for(made, self.desk.stock, moment))
-        self.warn(caution.text for caution in both if caution.materials)
+        self.warn(cautions_of(made, self.desk.stock))
         self.tell_bags((*card.materials(), *made.materials()))
         self._say()
 
@@ -103,7 +101,7 @@ class FluxMixer(Panel):
 
     # -- what it says -------------------------------------------------------------------------------------------------------
 
-    def _tables(self, card: Recipe) -> str:
+    def _tables(self, card: Recipe) -> Html:
         words, way = self.words, self.change.changed
         before = {line.material: line.amount for line in card.merged().base}
         after = {line.material: line.amount for line in way.recipe.base}
@@ -113,31 +111,21 @@ class FluxMixer(Panel):
             if max(before.get(name, 0.0), after.get(name, 0.0)) >= SMALLEST_G
         ]
         rows.append((words("together"), _grams(sum(before.values())), _grams(sum(after.values()))))
-        oxides = [oxide for oxide in way.unity_change if oxide not in FLUXES]
         formula = [
-            (name_of(oxide), show_mol(way.before[oxide]), show_mol(way.after[oxide]), show_change(way.unity_change[oxide]))
-            for oxide in (*(oxide for oxide in way.unity_change if oxide in FLUXES), *oxides)
+            (name_of(oxide), show_mol(way.before[oxide]), show_mol(way.after[oxide]), show_change(change))
+            for oxide, change in sorted(way.unity_change.items(), key=lambda one: one[0] not in FLUXES)
         ]
-        card_word, now = words("on_card"), words("now")
-        powders = table((words("powder"), card_word, now), rows)
-        moles = table((words("oxide"), card_word, now, words("shift")), formula)
-        return f'<div class="gk-columns">{powders}{moles}</div>'
+        powders = table(self.texts("powder", "on_card", "now"), rows)
+        return columns(powders, table(self.texts("oxide", "on_card", "now", "shift"), formula))
 
     def _say(self) -> None:
         words, way = self.words, self.change.changed
         fluxes = ", ".join(f"{name_of(oxide)} {show_mol(share)}" for oxide, share in self.change.fluxes)
         said = words("fluxes", fluxes=fluxes, share=show_percent(100 * _alkalis(self.change), 0))
-        price = words(
-            "price",
-            silica=show_change(way.unity_change.get("SiO2", 0.0)),
-            alumina=show_change(way.unity_change.get("Al2O3", 0.0)),
-        )
-        if not self.change.feasible:
-            self.tell(f"{said}\n{words('cannot')} {price}", "stop")
-        elif self._holds_formula:
-            self.tell(f"{said}\n{words('can')}", "ok")
-        else:
-            self.tell(f"{said}\n{words('can')} {price}", "ok")
+        silica, alumina = (show_change(way.unity_change.get(oxide, 0.0)) for oxide in ("SiO2", "Al2O3"))
+        can = self.change.feasible
+        price = "" if can and self._holds_formula else f" {words('price', silica=silica, alumina=alumina)}"
+        self.tell(f"{said}\n{words('can' if can else 'cannot')}{price}", "ok" if can else "stop")
 
     # -- buttons ------------------------------------------------------------------------------------------------------------
 
@@ -149,9 +137,7 @@ class FluxMixer(Panel):
         """Save the recipe with the new fluxes as a new CSV file in my-recipes/."""
         if not self.change.feasible:
             raise RecipeError(self.words("not_saved"))
-        recipe = self.change.changed.recipe.to_100().renamed(self.words("saved_name", name=self.card().name))
-        path = save_recipe(self.desk.folder, recipe)
-        self.tell(self.words("saved", file=f"my-recipes/{path.name}"), "ok")
+        self.save_recipe(self.change.changed.recipe.to_100().renamed(self.words("saved_name", name=self.card().name)))
 
 
 def _grams(mass_g: float) -> str:

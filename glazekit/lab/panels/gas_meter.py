@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from html import escape
-
 from glazekit.chemistry.analysis import analyse
 from glazekit.chemistry.board import raw_to_fired
 from glazekit.drawing.kiln import loss_bars
@@ -12,6 +10,7 @@ from glazekit.lab.controls import html, row
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.formula_words import board_table
 from glazekit.lab.parts.kiln_words import cautions_of, loss_words
+from glazekit.lab.prose import paragraphs
 
 DIVISION_G = 0.01
 
@@ -27,30 +26,27 @@ class GasMeter(Panel):
         """The recipe, a bar for each powder, the table."""
         self.recipe = self.keep_recipe("recipe")
         self.picture, self.table = html(css_class="gk-grow"), html(css_class="gk-grow")
-        return row(self.recipe), html(f"<p>{escape(self.words('legend'))}</p>"), row(self.picture, self.table, css_class="gk-top")
+        return row(self.recipe), html(paragraphs(self.words("legend"))), row(self.picture, self.table, css_class="gk-top")
 
     def paint(self) -> None:
         """Read the meter."""
         base = self.recipes[self.recipe.value].to_100().merged()
         stock = self.desk.stock
         found = analyse(base, stock=stock)
-        self.tell_bags(base.materials())
         lines, losses = [], []
         for line in base.base:
             material = stock.find(line.material)
             loss_g = line.amount * material.loi_wt_pct_raw / 100
             lost = loss_words(material, loss_g, DIVISION_G)
-            lines.append(
-                (self.words("line", mass=show_g(line.amount, 0.1), material=material.name, lost=lost), line.amount, loss_g)
-            )
+            said = self.words("line", mass=show_g(line.amount, 0.1), material=material.name, lost=lost)
+            lines.append((said, line.amount, loss_g))
             losses.append((loss_g, material.name))
-        total = self.words(
-            "total", name=base.name, loi=show_percent(found.loi_wt_pct_raw, 2), stays=show_g(found.fired_g, DIVISION_G)
-        )
+        loi, stays = show_percent(found.loi_wt_pct_raw, 2), show_g(found.fired_g, DIVISION_G)
+        total = self.words("total", name=base.name, loi=loi, stays=stays)
         self.picture.value = loss_bars(lines, self.words("picture", name=base.name), total)
         self.table.value = board_table(raw_to_fired(base, stock=stock))
         most_g, most = max(losses)
-        self.tell(
-            total + ("\n" + self.words("most", material=most, mass=show_g(most_g, DIVISION_G)) if most_g > 0 else ""), "note"
-        )
+        worst = "\n" + self.words("most", material=most, mass=show_g(most_g, DIVISION_G)) if most_g > 0 else ""
+        self.tell(total + worst)
+        self.tell_bags(base.materials())
         self.warn(cautions_of(base, stock))

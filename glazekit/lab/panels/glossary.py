@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from unicodedata import normalize
 
-from glazekit.drawing.markup import Html, el
-from glazekit.lab.controls import html, row, text_box, tick
+from glazekit.drawing.markup import Html, el, join
+from glazekit.lab.controls import html, row
 from glazekit.lab.panel import Children, Panel
+from glazekit.lab.prose import listed
 from glazekit.words.course import course, glossary
 
 
@@ -18,8 +19,8 @@ class Glossary(Panel):
 
     def build(self) -> Children:
         """A box to find a word, a tick for later lessons, the list."""
-        self.find = self.keep("find", text_box(self.words("find"), wide=True))
-        self.later = self.keep("later", tick(self.words("later")))
+        self.find = self.keep_text("find", wide=True)
+        self.later = self.keep_tick("later")
         self.list = html(css_class="gk-words")
         return row(self.find, self.later), self.list
 
@@ -33,7 +34,7 @@ class Glossary(Panel):
             if (sought or self.later.value or entry["lesson"] in here)
             and sought in _sought(f"{entry['term']} {entry['sign']} {entry['meaning']}")
         ]
-        self.list.value = el("ul", *map(self._entry, found)) if found else ""
+        self.list.value = listed(self._entry(entry) for entry in found)
         if found:
             self.tell(self.words("found", count=len(found)), "note")
         else:
@@ -42,7 +43,7 @@ class Glossary(Panel):
     def _entry(self, entry: dict[str, str]) -> Html:
         sign = f" ({entry['sign']})" if entry["sign"] and entry["sign"] != entry["term"] else ""
         lesson = el("span", self.words("lesson", number=int(entry["lesson"])), class_="gk-saved")
-        return el("li", el("b", entry["term"], sign), " ", lesson, el("br"), entry["meaning"])
+        return join(el("b", entry["term"], sign), " ", lesson, el("br"), entry["meaning"])
 
 
 def _sought(text: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from glazekit.drawing.glazed_wall import Job, coat_drawing
 from glazekit.lab.controls import html, pick, row
 from glazekit.lab.panel import Children, Panel
+from glazekit.lab.prose import small
 
 
 class LeaveOneOut(Panel):
@@ -22,9 +23,9 @@ class LeaveOneOut(Panel):
         options = [(self.words("none"), ""), *((f"{m['name']} - {m['short']}", m["name"]) for m in self.materials)]
         self.missing = self.keep("missing", pick(self.words("question"), options, ""))
         self.picture = html(css_class="gk-wide")
-        question = html(f"<p><b>{self.words('question')}</b></p>")
+        question = self.strong("question")
         choice = row(self.missing, css_class="gk-grow gk-top")
-        return question, row(choice, self.picture, css_class="gk-top"), html(f'<p class="gk-saved">{self.words("practice")}</p>')
+        return question, row(choice, self.picture, css_class="gk-top"), html(small(self.words("practice")))
 
     def paint(self) -> None:
         """Redraw the coat and say what the glaze loses."""

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from html import escape
 from typing import Any
 
 from glazekit.chemistry.reckoning import moles_per_g
 from glazekit.chemistry.swap_by_moles import FLUXES_TOGETHER, MoleSwap, mole_swap
 from glazekit.chemistry.unity import flux_symbols
+from glazekit.drawing.markup import Html
 from glazekit.ground.errors import RangeError, RecipeError
-from glazekit.ground.numbers import parse_mass_g, show_g, show_number
-from glazekit.lab.controls import SliderWithBox, choose, html, offer_anew, row, table
+from glazekit.ground.numbers import show_g, show_number
+from glazekit.lab.controls import html, offer_anew, row
 from glazekit.lab.desk import Desk
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.formula_words import name_of, show_change
 from glazekit.lab.parts.kiln_words import cautions_of
 from glazekit.lab.parts.movable_glaze import may_be_in_a_base
+from glazekit.lab.prose import listed, strong, table
 from glazekit.materials.formula import molar_mass_g_mol
 from glazekit.materials.oxides import OXIDES
 from glazekit.recipe.recipe import Recipe
@@ -43,24 +44,16 @@ class MoleSwapPanel(Panel):
 
     def build(self) -> Children:
         """What goes out, what comes in, what stays the same; the steps."""
-        words = self.words
         fluxing = [material for material in self.desk.stock if moles_per_g(material, flux_symbols())]
         out = sorted(material.name for material in fluxing)
         into = sorted(material.name for material in fluxing if may_be_in_a_base(material))
-        self.out = self.keep("out", choose(words("out"), out, self.first[0]))
-        self.into = self.keep("into", choose(words("into"), into, self.first[1]))
-        self.grams = self.keep("grams", SliderWithBox(words("grams"), self.first_g, 0, 100, 0.5, read=self._mass))
-        self.same = self.keep("same", choose(words("same"), self._offer(), FLUXES_TOGETHER))
+        self.out = self.keep_choice("out", out, self.first[0])
+        self.into = self.keep_choice("into", into, self.first[1])
+        self.grams = self.keep_slider("grams", self.first_g, 0, 100, 0.5, mass=True)
+        self.same = self.keep_choice("same", self._offer(), FLUXES_TOGETHER)
         self.steps, self.moved = html(css_class="gk-grow"), html(css_class="gk-grow")
-        return (
-            row(self.out, self.into),
-            self.grams.widget,
-            row(self.same),
-            row(self.steps, self.moved, css_class="gk-top"),
-        )
-
-    def _mass(self, text: str) -> float:
-        return parse_mass_g(text, self.words("grams"))
+        found = row(self.steps, self.moved, css_class="gk-top")
+        return row(self.out, self.into), self.grams.widget, row(self.same), found
 
     def paint(self) -> None:
         """Swap, step by step."""
@@ -69,8 +62,7 @@ class MoleSwapPanel(Panel):
         if not self.grams.number:
             raise RangeError(self.words("nothing_out"))
         swap = mole_swap(self.out.value, self.into.value, self.grams.number, same=self.same.value, stock=self.desk.stock)
-        steps = "".join(f"<li>{escape(step)}</li>" for step in self.explain(swap))
-        self.steps.value = f"<p><b>{escape(self.words('steps'))}</b></p><ol>{steps}</ol>"
+        self.steps.value = strong(self.words("steps")) + listed(self.explain(swap), "ol")
         self.moved.value = self._table(swap)
         self.tell(self.verdict(swap), "ok")
         grams = {name: by for name, by in (*swap.corrections, (swap.into, swap.into_g)) if by > 0}
@@ -141,11 +133,8 @@ class MoleSwapPanel(Panel):
             said += "\n" + self.words("have_it")
         return said
 
-    def _table(self, swap: MoleSwap) -> str:
-        heads = [self.words(key) for key in ("oxide", "by_swap", "in_the_end")]
+    def _table(self, swap: MoleSwap) -> Html:
         by_swap, end = dict(swap.swap), swap.change_mol
-        rows = [(name_of(oxide), show_change(moles, 4), show_change(end.get(oxide, 0.0), 4)) for oxide, moles in by_swap.items()]
-        rows += [
-            (name_of(oxide), show_change(0.0, 4), show_change(moles, 4)) for oxide, moles in end.items() if oxide not in by_swap
-        ]
-        return table(heads, rows)
+        shifts = {oxide: (by_swap.get(oxide, 0.0), end.get(oxide, 0.0)) for oxide in (*by_swap, *end)}
+        rows = [(name_of(oxide), *(show_change(moles, 4) for moles in both)) for oxide, both in shifts.items()]
+        return table(self.texts("oxide", "by_swap", "in_the_end"), rows)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from html import escape
 from typing import Any
 
 from glazekit.chemistry.bag_change import Moved, NewBag, new_bag
 from glazekit.chemistry.board import Board
-from glazekit.folder.shelf import bags_at_hand, save_bag, save_bag_form, save_recipe
+from glazekit.drawing.markup import Html, el, join
+from glazekit.folder.shelf import bags_at_hand, save_bag, save_bag_form
 from glazekit.ground.errors import AnalysisError, RecipeError, name_key, nearest_name
 from glazekit.ground.numbers import show_number, show_percent
 from glazekit.lab.controls import choose, html, long_box, offer_anew, row, show, stack, tick
@@ -16,6 +16,7 @@ from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.bag_boxes import BagBoxes, bags_pasted
 from glazekit.lab.parts.formula_words import board_table, name_of, show_change, show_mol
 from glazekit.lab.parts.kiln_words import cautions_of
+from glazekit.lab.prose import columns, paragraphs
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDE_ORDER
 from glazekit.materials.stock import Stock, course_stock
@@ -52,7 +53,7 @@ class NewBagPanel(Panel):
         self.bags = self._bags()
         self.everywhere = tick(words("everywhere"), self.desk.own_bags)
         self.everywhere.observe(lambda _: self.do(self.count_everywhere), names="value")
-        self.old = self.keep("old", choose(words("old"), self._offer(), COURSE))
+        self.old = self.keep_choice("old", self._offer(), COURSE)
         self.both, self.summary, self.detail = (html() for _ in range(3))
         self.recipe = choose(words("recipe"), [])
         self.recipe.observe(self._changed, names="value")
@@ -191,8 +192,7 @@ class NewBagPanel(Panel):
         """Save the corrected recipe as a new CSV file in my-recipes/."""
         moved, bag = self.moved, self.boxes.bag()
         name = self.words("saved_name", name=moved.recipe.name, bag=self._called(bag))
-        path = save_recipe(self.desk.folder, moved.corrected.recipe.renamed(name))
-        self.tell(self.words("saved", file=f"my-recipes/{path.name}"), "ok")
+        self.save_recipe(moved.corrected.recipe.renamed(name))
 
     # -- what it says -------------------------------------------------------------------------------------------------------
 
@@ -204,7 +204,7 @@ class NewBagPanel(Panel):
         said = self.words("strange", material=bag.name)
         return said + (" " + self.words("nearest", hint=hint) if hint else "")
 
-    def _analyses(self, bag: Material, old: Material | None) -> str:
+    def _analyses(self, bag: Material, old: Material | None) -> Html:
         words = self.words
         now, then = bag.oxide_wt_pct, old.oxide_wt_pct if old else {}
         rows = [
@@ -220,7 +220,7 @@ class NewBagPanel(Panel):
         heads = (words("oxide"), before, words("new_column"), words("change"))
         return board_table(Board(bag.label, heads, tuple(rows), sums=1))
 
-    def _summary(self, found: NewBag) -> str:
+    def _summary(self, found: NewBag) -> Html:
         words, rows = self.words, []
         for moved in found.moved:
             before, after = moved.unchanged.before.silica_to_alumina_mol, moved.unchanged.after.silica_to_alumina_mol
@@ -232,16 +232,14 @@ class NewBagPanel(Panel):
         if found.untouched:
             said.append(words("untouched", names=", ".join(found.untouched)))
         said += [f"{name}: {why}" for name, why in found.not_computed]
-        heads = "".join(f'<th scope="col">{escape(words(key))}</th>' for key in ("in_recipe", "ratio", "moves"))
-        lines = "".join(
-            f'<tr><th scope="row">{escape(name)}</th><td class="gk-number">{escape(ratio)}</td><td>{escape(moves)}</td></tr>'
+        heads = el("tr", *(el("th", head, scope="col") for head in self.texts("in_recipe", "ratio", "moves")))
+        lines = [
+            el("tr", el("th", name, scope="row"), el("td", ratio, class_="gk-number"), el("td", moves))
             for name, ratio, moves in rows
-        )
-        notes = "".join(f"<p>{escape(text)}</p>" for text in said)
-        return (f'<table class="gk-moves"><tr>{heads}</tr>{lines}</table>' if rows else "") + notes
+        ]
+        return join(el("table", heads, *lines, class_="gk-moves") if rows else "", paragraphs(*said))
 
-    def _detail(self, moved: Moved) -> str:
-        words = self.words
+    def _detail(self, moved: Moved) -> Html:
         before = {line.material: line.amount for line in moved.recipe.merged().base}
         changes = {name: (old, new) for name, old, new in moved.corrected.changes}
         parts = []
@@ -251,25 +249,19 @@ class NewBagPanel(Panel):
         old_u, same, new_u = moved.unchanged.before, moved.unchanged.after, moved.corrected.after
         oxides = [oxide for oxide in OXIDE_ORDER if max(u[oxide] for u in (old_u, same, new_u)) >= 0.0005]
         formula = [(name_of(oxide), *(show_mol(u[oxide]) for u in (old_u, same, new_u))) for oxide in oxides]
-        left = Board(moved.recipe.name, tuple(words(k) for k in ("parts", "as_written", "corrected", "change")), tuple(parts))
-        right = Board(
-            moved.recipe.name, tuple(words(k) for k in ("oxide", "before", "same_amounts", "corrected")), tuple(formula)
-        )
-        return f'<div class="gk-columns">{board_table(left)}{board_table(right)}</div>{self._not_back(moved)}'
+        left = Board(moved.recipe.name, self.texts("parts", "as_written", "corrected", "change"), tuple(parts))
+        right = Board(moved.recipe.name, self.texts("oxide", "before", "same_amounts", "corrected"), tuple(formula))
+        return columns(board_table(left), board_table(right)) + self._not_back(moved)
 
-    def _not_back(self, moved: Moved) -> str:
+    def _not_back(self, moved: Moved) -> Html:
         """What the correction leaves open; why, and the ways out, folded up."""
         if not moved.why_not:
-            return ""
-        off = [
-            f"{name_of(oxide)} {show_change(moles, 3)}"
-            for oxide, moles in moved.corrected.unity_change.items()
-            if abs(moles) >= SHOWS_MOL
-        ]
+            return Html()
+        left = {oxide: moles for oxide, moles in moved.corrected.unity_change.items() if abs(moles) >= SHOWS_MOL}
+        off = [f"{name_of(oxide)} {show_change(moles, 3)}" for oxide, moles in left.items()]
         ways = [moved.why_not.sentence, *(self.words("way_out", way=way) for way in moved.why_not.reliefs)]
-        folded = "".join(f"<p>{escape(text)}</p>" for text in ways)
         first = self.words("not_back", oxides=", ".join(off)) if off else self.words("nearly_back")
-        return f"<p>{escape(first)}</p><details><summary>{escape(self.words('why'))}</summary>{folded}</details>"
+        return paragraphs(first) + el("details", el("summary", self.words("why")), paragraphs(*ways))
 
     def _say(self, bag: Material, old: Material | None, found: NewBag | None) -> None:
         words = self.words

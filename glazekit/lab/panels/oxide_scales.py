@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from html import escape
 from typing import Any
 
 from glazekit.chemistry.analysis import Analysis, analyse
@@ -11,12 +10,13 @@ from glazekit.drawing.counting import counted_dots, moles_per_dot
 from glazekit.drawing.kiln import kiln_bars
 from glazekit.folder.shelf import bags_at_hand
 from glazekit.ground.errors import RangeError, UnknownMaterialError, unknown_name
-from glazekit.ground.numbers import parse_mass_g, plain_text, show_g, show_number
-from glazekit.lab.controls import SliderWithBox, choose, html, row, show, tick
+from glazekit.ground.numbers import plain_text, show_g, show_number
+from glazekit.lab.controls import html, row, show
 from glazekit.lab.desk import Desk
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.formula_words import board_table, name_of
 from glazekit.lab.parts.kiln_words import NO_LOSS_PCT, cautions_of, leaves_as, loss_words, show_loss
+from glazekit.lab.prose import paragraphs
 from glazekit.materials.formula import molar_mass_g_mol, printed_formula
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDES
@@ -56,47 +56,30 @@ class OxideScales(Panel):
         for name in (self.first, self.second):
             if name and name not in self.shelf:
                 raise unknown_name(UnknownMaterialError, "material", name, self.shelf)
-        self.material = self.keep("material", choose(words("material"), self.shelf, self.first))
-        self.grams = self.keep("grams", SliderWithBox(words("grams"), self.first_g, 0, MOST_G, 1, read=self._mass))
-        self.beside = self.keep(
-            "beside", choose(words("beside"), [(words("none"), ""), *((name, name) for name in self.shelf)], self.second)
-        )
-        self.count = self.keep("count", tick(words("count"), self.counting))
-        self.bars = [html(css_class="gk-grow gk-narrow"), html(css_class="gk-grow gk-narrow")]
-        self.dots = [html(css_class="gk-grow gk-narrow"), html(css_class="gk-grow gk-narrow")]
+        self.material = self.keep_choice("material", self.shelf, self.first)
+        self.grams = self.keep_slider("grams", self.first_g, 0, MOST_G, 1, mass=True)
+        self.beside = self.keep_choice("beside", [(words("none"), ""), *self.shelf], self.second)
+        self.count = self.keep_tick("count", self.counting)
+        self.bars, self.dots = ([html(css_class="gk-grow gk-narrow") for _ in range(2)] for _ in range(2))
         self.tables = [html(), html()]
-        return (
-            row(self.material, self.beside),
-            self.grams.widget,
-            row(*self.bars, css_class="gk-top"),
-            self.count,
-            row(*self.dots, css_class="gk-top"),
-            *self.tables,
-        )
+        bars, dots = row(*self.bars, css_class="gk-top"), row(*self.dots, css_class="gk-top")
+        return row(self.material, self.beside), self.grams.widget, bars, self.count, dots, *self.tables
 
     def _shelf(self) -> dict[str, Material]:
         """Every powder by the name to show: the course's, one that nobody has analysed, and the learner's bags."""
         stock = course_stock().with_unknown(self.words("unknown"))
-        bags, problems = bags_at_hand(self.desk.folder)
-        self.unread = problems
+        bags, self.unread = bags_at_hand(self.desk.folder)
         powders = [material for material in stock if not material.liquid]
         powders += [stock.with_materials([bag]).find(bag.name) for bag in bags]
-        shown: dict[str, Material] = {}
-        for material in sorted(powders, key=lambda material: material.label):
-            shown[material.label] = material
-        return shown
-
-    def _mass(self, text: str) -> float:
-        return parse_mass_g(text, self.words("grams"))
+        return {material.label: material for material in sorted(powders, key=lambda material: material.label)}
 
     def paint(self) -> None:
         """Fire the powders and count what stays."""
         mass_g = self.grams.number
         if not mass_g:
             raise RangeError(self.words("empty_pan"))
-        powders = [self.shelf[self.material.value].need_analysis()]
-        if self.beside.value:
-            powders.append(self.shelf[self.beside.value].need_analysis())
+        names = [name for name in (self.material.value, self.beside.value) if name]
+        powders = [self.shelf[name].need_analysis() for name in names]
         fired = [fire(powder, mass_g) for powder in powders]
         full_g = max(mass_g, *(found.fired_g for found in fired))
         dot_mol = moles_per_dot(max((moles for found in fired for _, moles in found.oxide_mol), default=0.0))
@@ -154,13 +137,12 @@ class OxideScales(Panel):
 
     def _dots(self, powder: Material, fired: Analysis, dot_mol: float) -> str:
         if not fired.oxide_mol:
-            return f"<p>{escape(self.words('nothing_to_count', material=powder.label))}</p>"
+            return paragraphs(self.words("nothing_to_count", material=powder.label))
         heaps = [(f"{name_of(oxide)}: {show_number(moles, 4)} mol", moles) for oxide, moles in fired.oxide_mol]
         return counted_dots(heaps, dot_mol, self.words("dots", material=powder.label), "; ".join(words for words, _ in heaps))
 
     def _table(self, powder: Material, fired: Analysis) -> str:
-        words = self.words
-        heads = [words(key) for key in ("oxide", "share", "in_grams", "per_mol", "moles")]
+        words, heads = self.words, self.texts("oxide", "share", "in_grams", "per_mol", "moles")
         grams, percent = dict(fired.oxide_g), dict(powder.oxides)
         rows = [
             (
@@ -174,8 +156,7 @@ class OxideScales(Panel):
         ]
         loss = show_loss(powder.loi_wt_pct_raw).removesuffix(" %"), show_g(fired.loi_g, DIVISION_G).removesuffix(" g")
         rows.append((words("loss"), *loss, "", ""))
-        whole = f"<p>{escape(self._whole(powder, fired.raw_g))}</p>"
-        return whole + board_table(Board(powder.label, tuple(heads), tuple(rows), sums=1))
+        return paragraphs(self._whole(powder, fired.raw_g)) + board_table(Board(powder.label, heads, tuple(rows), sums=1))
 
     def _whole(self, powder: Material, mass_g: float) -> str:
         """The powder as a whole: its formula, its molar mass, its moles; or that it is known by its analysis only."""

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from html import escape
-
+from glazekit.drawing.markup import Html, el
 from glazekit.exercises import Prediction, prediction, prediction_record, predictions_of
 from glazekit.ground.errors import BookError
 from glazekit.lab.controls import html, pick, row
 from glazekit.lab.desk import Desk
 from glazekit.lab.panel import Children, Panel
+from glazekit.lab.prose import small, strong
 
 
 class PredictionBox(Panel):
@@ -33,7 +33,7 @@ class PredictionBox(Panel):
         options = [(answer.text, answer.id) for answer in self.prediction.answers]
         self.choice = self.keep("choice", pick(text, options))
         button = self.button(self.words("hand_in"), self.hand_in, main=True)
-        return html(f"<p><b>{escape(text)}</b></p>"), self.choice, row(button)
+        return html(strong(text)), self.choice, row(button)
 
     def paint(self) -> None:
         """Say what was handed in, and on an "after" question how the answer moved."""
@@ -59,9 +59,7 @@ class PredictionBox(Panel):
             return ""
         told = next(answer.text for answer in before.answers if answer.id == first)
         was_right, is_right = first == before.expected, given == self.prediction.expected
-        key = {(True, True): "stayed", (False, True): "moved", (True, False): "slipped", (False, False): "not_yet"}[
-            was_right, is_right
-        ]
+        key = ("stayed" if was_right else "moved") if is_right else ("slipped" if was_right else "not_yet")
         return "\n" + self.words("before_said", told=told) + " " + self.words(key)
 
     def _is_before(self, other: Prediction) -> bool:
@@ -75,9 +73,8 @@ class PredictionBox(Panel):
         self.refresh()
         self.desk.refresh_others(self)
 
-    def _heading(self, stamp: str = "") -> str:
-        note = f'<p class="gk-saved">{escape(stamp)}</p>' if stamp else ""
-        return f"<h3>{escape(self.words(self.prediction.when))}</h3>{note}"
+    def _heading(self, stamp: str = "") -> Html:
+        return el("h3", self.words(self.prediction.when)) + small(stamp)
 
     def __repr__(self) -> str:
         return f"<prediction {self.prediction.id}>"

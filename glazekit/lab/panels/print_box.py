@@ -5,8 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from glazekit.drawing.markup import el
-from glazekit.ground.errors import RecipeError, nearest_name
+from glazekit.drawing.markup import Html, el
 from glazekit.ground.numbers import parse_mass_g
 from glazekit.lab.controls import choose, html, row, text_box
 from glazekit.lab.desk import Desk
@@ -55,8 +54,7 @@ class PrintBox(Panel):
 
     def recipe_box(self, key: str, first: str) -> Any:
         """A box to choose a recipe; ``key`` is the name of its label and of its place in the saved state."""
-        if first not in self.recipes:
-            raise RecipeError(self.desk.frame("no_recipe", name=first, hint=nearest_name(first, self.recipes) or "-"))
+        self.need_recipe(first, self.recipes)
         return self.keep(key, choose(self.words(key), self.recipes, first))
 
     def paint(self) -> None:
@@ -65,7 +63,7 @@ class PrintBox(Panel):
             self.batch()
         self.tell(self.words("ready"), "note")
 
-    def _heading(self, stamp: str = "") -> str:
+    def _heading(self, stamp: str = "") -> Html:
         return el("h3", self.words("title", sheet=self.called))
 
     @property

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from html import escape
-
 from glazekit.exercises import exercises_of
 from glazekit.folder.keeping import in_browser
-from glazekit.lab.controls import html, row, table
+from glazekit.lab.controls import html, row
 from glazekit.lab.panel import Children, Panel
+from glazekit.lab.prose import paragraphs, table
 from glazekit.words.course import course
 
 
@@ -35,7 +34,7 @@ class Progress(Panel):
         self.table.value = table([self.words(key) for key in ("lesson", "core", "extra")], rows)
         counts = {kind: len(self.desk.book.entries(kind)) for kind in ("batch", "water", "tile")}
         counts["prediction"] = len({e.data["prediction"] for e in self.desk.book.entries("prediction")})
-        self.rest.value = f"<p>{escape(self.words('counts', **counts))}</p>"
+        self.rest.value = paragraphs(self.words("counts", **counts))
         problems = [str(problem) for problem in (*self.desk.book.problems, *self.desk.state.problems)]
         if problems:
             self.tell(self.words("problems") + "\n" + "\n".join(problems), "look")

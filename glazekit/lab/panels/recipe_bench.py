@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 from functools import partial
-from html import escape
 from typing import Any
 
 from glazekit.drawing.bars import stacked_bar
+from glazekit.drawing.markup import Html
 from glazekit.folder.glaze import glaze_as_used
-from glazekit.folder.shelf import save_recipe
 from glazekit.ground.errors import BookError, RecipeError, UnknownMaterialError
-from glazekit.ground.numbers import parse_mass_g, show_g, show_ml, show_number
-from glazekit.lab.controls import SliderWithBox, html, long_box, pick, row, show, stack, text_box
+from glazekit.ground.numbers import show_g, show_ml, show_number
+from glazekit.lab.controls import html, long_box, row, show, stack
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.paper import PaperTray, batch_paper
 from glazekit.lab.parts.at_hand import masses_at_hand
 from glazekit.lab.parts.recipe_rows import RecipeRows, firing_of, lines_of, notes_of
 from glazekit.lab.parts.weigh_rows import by_material
+from glazekit.lab.prose import paragraphs
 from glazekit.materials.stock import Stock
 from glazekit.recipe.batch import BatchSheet, batch_sheet, largest_batch
 from glazekit.recipe.cautions import cautions_for
@@ -39,11 +39,11 @@ class RecipeBench(Panel):
         self.memory.setdefault("lines", notes_of(first))
         self.memory.setdefault("firing", firing_of(first))
         self.memory.setdefault("unknown", [])
-        self.title_box = self.keep("name", text_box(words("name"), first.name, wide=True))
-        self.additions_are = self.keep("additions_are", pick(words("additions_are"), self._switch(), first.additions_are))
+        self.title_box = self.keep_text("name", first.name, wide=True)
+        self.additions_are = self.keep_pick("additions_are", self._switch(), first.additions_are)
         names = [material.name for material in self.desk.stock]
         self.rows = RecipeRows(words, names, self._changed, lambda i: self.do(lambda: self.remove_row(i)))
-        self.batch = self.keep("batch", SliderWithBox(words("batch"), 500, 50, 20_000, 60, log=True, read=self._mass))
+        self.batch = self.keep_slider("batch", 500, 50, 20_000, 60, log=True, mass=True)
         self.sums, self.picture, self.limit = html(), html(), html()
         self.fixes = stack()
         self.pasted = self.keep("pasted", long_box(words("pasted"), words("pasted_example")))
@@ -51,7 +51,7 @@ class RecipeBench(Panel):
         self.tray = PaperTray(self.desk)
         self.back_button = self.button(words("back"), self.bring_back)
         self.merge_button = self.button(words("merge"), self.merge)
-        switch = stack(html(f"<p><b>{escape(words('additions_are'))}</b></p>"), self.additions_are)
+        switch = stack(self.strong("additions_are"), self.additions_are)
         return (
             row(self.start, self.button(words("lay"), self.lay_recipe), self.back_button),
             row(self.title_box),
@@ -74,9 +74,6 @@ class RecipeBench(Panel):
 
     def _switch(self) -> list[tuple[str, str]]:
         return [(self.words("are_parts"), PARTS), (self.words("are_percent"), PERCENT_OF_BASE)]
-
-    def _mass(self, text: str) -> float:
-        return parse_mass_g(text, self.words("batch"))
 
     def paint(self) -> None:
         """Percent of base, grams, sums, bar and limit for what stands on the card."""
@@ -141,18 +138,15 @@ class RecipeBench(Panel):
 
     # -- what it says -------------------------------------------------------------------------------------------------------
 
-    def _sums(self, recipe: Recipe, sheet: BatchSheet) -> str:
-        step = sheet.scale_division_g
-        on_top_g = sheet.total_g - sheet.base_total_g
-        lines = [self.words("base_sum", sum=f"{recipe.base_sum:.6g}", factor=f"{100 / recipe.base_sum:.4g}")]
-        lines.append(
-            self.words(
-                "batch_sum", base=show_g(sheet.base_total_g, step), top=show_g(on_top_g, step), total=show_g(sheet.total_g, step)
-            )
+    def _sums(self, recipe: Recipe, sheet: BatchSheet) -> Html:
+        masses = {"base": sheet.base_total_g, "top": sheet.total_g - sheet.base_total_g, "total": sheet.total_g}
+        shown = {name: show_g(mass_g, sheet.scale_division_g) for name, mass_g in masses.items()}
+        left = show_g(abs(sheet.leftover_g), sheet.scale_division_g)
+        return paragraphs(
+            self.words("base_sum", sum=f"{recipe.base_sum:.6g}", factor=f"{100 / recipe.base_sum:.4g}"),
+            self.words("batch_sum", **shown),
+            self.words("leftover", mass=left) if sheet.leftover_g else "",
         )
-        if sheet.leftover_g:
-            lines.append(self.words("leftover", mass=show_g(abs(sheet.leftover_g), step)))
-        return "".join(f"<p>{escape(line)}</p>" for line in lines)
 
     def _largest(self, recipe: Recipe, stock: Stock) -> None:
         at_hand, problems = masses_at_hand(self.shelf.value)
@@ -165,7 +159,7 @@ class RecipeBench(Panel):
                     said.append(self.words("not_needed", names=", ".join(found.not_in_recipe)))
             except (RecipeError, UnknownMaterialError) as error:  # a slip in the shelf box must not dim the whole bench
                 said.append(str(error))
-        self.limit.value = "".join(f"<p>{escape(text)}</p>" for text in said)
+        self.limit.value = paragraphs(*said)
 
     def _say(self, recipe: Recipe, stock: Stock, sheet: BatchSheet, strange: list[UnknownMaterialError]) -> None:
         self.warn([*sheet.warnings, *(c.text for c in cautions_for(recipe, stock, "weighing", sheet.total_g))])
@@ -228,14 +222,13 @@ class RecipeBench(Panel):
 
     def save(self) -> None:
         """Save the recipe as a new CSV file in my-recipes/."""
-        path = save_recipe(self.desk.folder, self.recipe()[0])
-        self.tell(self.words("saved", file=f"my-recipes/{path.name}"), "ok")
+        file = self.save_recipe(self.recipe()[0])
+        self.tell(self.words("saved", file=file), "ok")
 
     def print_sheet(self) -> None:
         """Write the batch sheet into prints/ and link to it."""
         sheet, stock = self._settled()
-        path = self.tray.put(self.words("file", name=sheet.recipe.name), batch_paper(self.desk, sheet, stock=stock))
-        self.tell(self.desk.frame("print_saved", file=f"prints/{path.name}"), "ok")
+        self.tell_printed(self.tray.put(self.words("file", name=sheet.recipe.name), batch_paper(self.desk, sheet, stock=stock)))
 
     def write(self) -> None:
         """Add the batch, weighed as on the sheet, to the book."""

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from glazekit.lab.controls import choose, html, row, text_box
+from glazekit.lab.controls import choose, html, row
 from glazekit.lab.panel import Children, Panel
+from glazekit.lab.prose import paragraphs
 
 DIVISIONS_G = ("0.01", "0.1", "0.5", "1", "2", "5")
 
@@ -17,17 +18,15 @@ class SettingsStrip(Panel):
 
     def build(self) -> Children:
         """Two text boxes and the scale's step."""
-        self.nickname = self.keep("nickname", text_box(self.words("nickname"), wide=True))
-        self.class_code = self.keep("class_code", text_box(self.words("class_code")))
+        self.nickname = self.keep_text("nickname", wide=True)
+        self.class_code = self.keep_text("class_code")
         steps = [(f"{division} g", division) for division in DIVISIONS_G]
         self.division = self.keep("scale_division_g", choose(self.words("scale"), steps, "0.1"))
-        return html(f"<p>{self.words('why')}</p>"), row(self.nickname, self.class_code, self.division)
+        return html(paragraphs(self.words("why"))), row(self.nickname, self.class_code, self.division)
 
     def paint(self) -> None:
         """Greet, or say that a nickname can wait; save at once, for the page's other panels look up what is saved."""
         name = " ".join(self.nickname.value.split())
-        self.tell(
-            self.words("hello", name=name, step=self.division.value) if name else self.words("nobody", step=self.division.value)
-        )
+        self.tell(self.words("hello" if name else "nobody", name=name, step=self.division.value))
         self._save()
         self.desk.refresh_others(self)

@@ -2,26 +2,26 @@
 
 from __future__ import annotations
 
-from html import escape
-
 from glazekit.chemistry.base_limits import PLASTIC_CLAY_PCT
 from glazekit.chemistry.formulate import Formulation, formulate, round_to
 from glazekit.chemistry.unity import unity_formula
 from glazekit.drawing.colours import SIGNS
-from glazekit.folder.shelf import save_recipe
+from glazekit.drawing.markup import Html
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import parse_number, show_number, show_percent
-from glazekit.lab.controls import choose, html, row, show, table, text_box, tick
+from glazekit.lab.controls import html, row, show, text_box, tick
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.formula_words import name_of, show_change, show_mol
 from glazekit.lab.parts.hand_shopping import HandShopping
 from glazekit.lab.parts.powder_ticks import PowderTicks
 from glazekit.lab.parts.share_conditions import ShareConditions
+from glazekit.lab.prose import columns, listed, paragraphs, table
 from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe
 
 WANTED = ("Li2O", "Na2O", "K2O", "MgO", "CaO", "SrO", "ZnO", "Al2O3", "B2O3", "SiO2")
 STEP_PCT = 0.1
+FORMULA = ("oxide", "asked", "reached", "left_over")
 
 
 class ShoppingBench(Panel):
@@ -41,16 +41,16 @@ class ShoppingBench(Panel):
         self.clay = self.keep("clay", tick(words("clay", pct=f"{PLASTIC_CLAY_PCT:g}")))
         self.conditions = ShareConditions(self)
         self.by_hand = HandShopping(self)
-        self.way = self.keep("way", choose(words("way"), [(words("first_way"), 0)], 0))
+        self.way = self.keep_choice("way", [(words("first_way"), 0)], 0)
         self.found, self.ways_out = html(), html()
         return (
             row(self.recipe, self.button(words("take"), self.take_formula)),
-            html(f"<p><b>{escape(words('wanted'))}</b></p>"),
+            self.strong("wanted"),
             row(*self.wanted.values(), css_class="gk-boxes"),
-            html(f"<p><b>{escape(words('powders'))}</b></p>"),
+            self.strong("powders"),
             self.powders.box,
             self.by_hand.widget,
-            html(f"<p><b>{escape(words('reckoned'))}</b></p>"),
+            self.strong("reckoned"),
             self.clay,
             self.conditions.widget,
             self.way,
@@ -75,7 +75,7 @@ class ShoppingBench(Panel):
         self.found.value = self._tables(self.shown)
         why = self.result.why_not
         outs = [why.sentence, *(f"{self.words('way_out')} {way}" for way in why.reliefs)] if why else []
-        self.ways_out.value = f"<ul>{''.join(f'<li>{escape(text)}</li>' for text in outs)}</ul>" if outs else ""
+        self.ways_out.value = listed(outs)
         self.warn(c.text for c in cautions_for(self.shown.recipe, self.desk.stock, "weighing"))
         self.tell_bags(powders)
         self._say(self.result)
@@ -104,26 +104,21 @@ class ShoppingBench(Panel):
                 self.way.options = tuple(offer)
                 self.way.value = 0
 
-    def _tables(self, found: Formulation) -> str:
+    def _tables(self, found: Formulation) -> Html:
         """Powders and formula side by side; below, what rounding for the scale shifts. No difference is left out."""
         words = self.words
         rounded = round_to(found, STEP_PCT)
         weigh = {line.material: line.amount for line in rounded.recipe.base}
-        powders = table(
-            (words("powder"), words("share"), words("weigh")),
-            [(m, show_percent(pct, 2), show_percent(weigh.get(m, 0.0), 1)) for m, pct in _shares(found.recipe)],
-        )
-        formula = table(
-            [words(key) for key in ("oxide", "asked", "reached", "left_over")],
-            [
-                (name_of(oxide), show_mol(found.target[oxide]), show_mol(found.reached[oxide]), show_change(difference, 3))
-                for oxide, difference in found.difference.items()
-            ],
-        )
+        shares = {line.material: line.amount for line in found.recipe.base}
+        powders = [(m, show_percent(pct, 2), show_percent(weigh.get(m, 0.0), 1)) for m, pct in shares.items()]
+        formula = [
+            (name_of(oxide), show_mol(found.target[oxide]), show_mol(found.reached[oxide]), show_change(difference, 3))
+            for oxide, difference in found.difference.items()
+        ]
         oxide, shift = max(rounded.unity_change.items(), key=lambda pair: abs(pair[1]))
         rounding = words("rounding", step=f"{STEP_PCT:g}", oxide=name_of(oxide), change=show_number(abs(shift), 3))
-        notes = [*(f"{SIGNS['look']} {note}" for note in found.notes), rounding]
-        return f'<div class="gk-columns">{powders}{formula}</div>' + "".join(f"<p>{escape(note)}</p>" for note in notes)
+        both = table(self.texts("powder", "share", "weigh"), powders), table(self.texts(*FORMULA), formula)
+        return columns(*both) + paragraphs(*(f"{SIGNS['look']} {note}" for note in found.notes), rounding)
 
     def _say(self, found: Formulation) -> None:
         words = self.words
@@ -153,12 +148,7 @@ class ShoppingBench(Panel):
         """Save the recipe as a new CSV file in my-recipes/, rounded to what can be weighed."""
         if not self.result.feasible:
             raise RecipeError(self.words("not_saved"))
-        path = save_recipe(self.desk.folder, round_to(self.shown, STEP_PCT).recipe)
-        self.tell(self.words("saved", file=f"my-recipes/{path.name}"), "ok")
-
-
-def _shares(recipe: Recipe) -> list[tuple[str, float]]:
-    return [(line.material, line.amount) for line in recipe.base]
+        self.save_recipe(round_to(self.shown, STEP_PCT).recipe)
 
 
 def _names(recipe: Recipe) -> str:

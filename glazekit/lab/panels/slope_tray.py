@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from html import escape
 from typing import Any
 
 from glazekit.chemistry.unity import UnityFormula, unity_formula
+from glazekit.drawing.markup import Html, el, join
 from glazekit.drawing.slope import Leaning, leaning_tiles
 from glazekit.glass.flow_shares import flow_shares
 from glazekit.glass.melt import viscosity
 from glazekit.glass.run import slope_run
-from glazekit.ground.errors import RecipeError, nearest_name
 from glazekit.ground.estimate import RunClass, say_change, say_estimate, say_run, say_run_ratio
 from glazekit.ground.numbers import show_number
-from glazekit.lab.controls import SliderWithBox, choose, html, row
+from glazekit.lab.controls import html, row
 from glazekit.lab.desk import Desk
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.kiln_words import cautions_of
@@ -22,6 +21,7 @@ from glazekit.lab.parts.movable_glaze import MovableGlaze
 from glazekit.lab.parts.reference_picker import Reference, ReferencePicker
 from glazekit.lab.parts.seen_choice import seen_choice
 from glazekit.lab.parts.tray_firings import COOLS_C_PER_H, Curve, TrayFirings
+from glazekit.lab.prose import paragraphs, small
 from glazekit.recipe.recipe import Recipe
 
 COAT_MM, ANGLE_DEG = (0.1, 2.0, 0.05), (10, 90, 5)
@@ -54,15 +54,12 @@ class SlopeTray(Panel):
         words = self.words
         self.glaze = MovableGlaze(self, self.first_recipe)
         self.glaze.more.value = CURE
-        self.coat = self.keep("coat", SliderWithBox(words("coat"), THIN_MM, *COAT_MM))
-        self.angle = self.keep("angle", SliderWithBox(words("angle"), 45, *ANGLE_DEG))
+        self.coat = self.keep_slider("coat", THIN_MM, *COAT_MM)
+        self.angle = self.keep_slider("angle", 45, *ANGLE_DEG)
         self.firings = TrayFirings(self)
         self.reference = ReferencePicker(self)
-        if self.second and self.second not in self.glaze.recipes:
-            near = nearest_name(self.second, self.glaze.recipes) or "-"
-            raise RecipeError(self.desk.frame("no_recipe", name=self.second, hint=near))
-        others = [(words("nothing"), ""), *((name, name) for name in self.glaze.recipes)]
-        self.beside = self.keep("beside", choose(words("beside"), others, self.second))
+        self.need_recipe(self.second or self.first_recipe, self.glaze.recipes)
+        self.beside = self.keep_choice("beside", [(words("nothing"), ""), *self.glaze.recipes], self.second)
         self.seen = self.keep("seen", seen_choice())
         self.picture, self.meaning = html(css_class="gk-grow"), html(css_class="gk-grow")
         self.about_reference = html(css_class="gk-saved")
@@ -74,7 +71,7 @@ class SlopeTray(Panel):
             self.about_reference,
             row(self.picture, self.meaning, css_class="gk-top"),
             row(self.seen),
-            html(f"<h4>{escape(words('powders'))}</h4>"),
+            html(el("h4", words("powders"))),
             self.glaze.widget,
         )
 
@@ -93,7 +90,7 @@ class SlopeTray(Panel):
         ]
         self.tell_bags(name for glaze in (recipe, *others) for name in glaze.materials())
         self._draw(tiles, coat_mm, angle_deg)
-        self.about_reference.value = escape(self.reference.note)
+        self.about_reference.value = join(self.reference.note)
         self.meaning.value = self._meaning(recipe, reference, fired, curve, run, seen)
         self.tell(self._said(recipe, reference, run), "note" if run.name and run.in_range else "look")
         self.warn([self.words("slab"), *cautions_of(recipe, stock)])
@@ -119,25 +116,24 @@ class SlopeTray(Panel):
 
     def _meaning(
         self, recipe: Recipe, reference: Reference, fired: UnityFormula, curve: Curve, run: RunClass, seen: tuple[str, ...]
-    ) -> str:
+    ) -> Html:
         """The class large, then when it flows and how stiff it is; what is small print stands small."""
         melt = viscosity(recipe, max(temp_c for _, temp_c in curve), fired, stock=self.desk.stock, seen=seen)
         lines = [self._ratio(reference, run)] if run.name else []
         if run.note:
             lines.append(self._why(run))
-        small = [self.words("viscosity_help"), self.words("fitted")]
+        aside = [self.words("viscosity_help"), self.words("fitted")]
         shares = flow_shares(recipe, curve, stock=self.desk.stock)
         if shares is not None:
             percents = {name: f"{100 * getattr(shares, name):.0f}" for name in ("before", "hold", "after")}
             lines.append(self.words("shares" if shares.hold else "no_hold_shares", **percents))
-            small += [self.words("shares_known"), self.words("cooling_guess", rate=f"{COOLS_C_PER_H:g}")]
+            aside += [self.words("shares_known"), self.words("cooling_guess", rate=f"{COOLS_C_PER_H:g}")]
         lines.append(f"{self.words('viscosity')}: {say_estimate(melt)}")
         if melt.change is not None:
             lines.append(self.words("against", change=say_change(replace(melt.change, reference=reference.name))))
-        said = "".join(f"<p>{escape(text)}</p>" for text in lines)
         most, _, spread = _class_of(run).partition(" (")
-        head = f'<p class="gk-big">{escape(f"{recipe.name}: {most}")}</p>' + (f"<p>({escape(spread)}</p>" if spread else "")
-        return f'{head}{said}<p class="gk-saved">{escape(" ".join(small))}</p>'
+        head = paragraphs(f"{recipe.name}: {most}", css_class="gk-big") + paragraphs(f"({spread}" if spread else "")
+        return head + paragraphs(*lines) + small(*aside)
 
     def _draw(self, tiles: list[tuple[str, str, RunClass]], coat_mm: float, angle_deg: float) -> None:
         leaning = [

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from glazekit.drawing.water import suction_curve
 from glazekit.ground.numbers import parse_number, show_number
-from glazekit.lab.controls import SliderWithBox, html, row, text_box
+from glazekit.lab.controls import html, row
 from glazekit.lab.panel import Children, Panel
+from glazekit.lab.prose import paragraphs, small
 from glazekit.water.coat import coat_factor_mm_per_root_s, coat_mm
 
 LONGEST_S = 30.0
@@ -19,33 +20,24 @@ class SuctionSketch(Panel):
 
     def build(self) -> Children:
         """The measured tile, the dip, the curve."""
-        self.tile_s = self.keep("tile_s", text_box(self.words("tile_s"), "3"))
-        self.tile_mm = self.keep("tile_mm", text_box(self.words("tile_mm"), "0.5"))
-        self.dip = self.keep("dip", SliderWithBox(self.words("dip"), 6, 0.5, LONGEST_S, 0.5))
+        self.tile_s = self.keep_text("tile_s", "3")
+        self.tile_mm = self.keep_text("tile_mm", "0.5")
+        self.dip = self.keep_slider("dip", 6, 0.5, LONGEST_S, 0.5)
         self.picture = html()
-        return (
-            html(f"<p>{self.words('tile')}</p>"),
-            row(self.tile_s, self.tile_mm),
-            self.dip.widget,
-            self.picture,
-            html(f'<p class="gk-saved">{self.words("sketch")}</p>'),
-        )
+        about, sketch = html(paragraphs(self.words("tile"))), html(small(self.words("sketch")))
+        return about, row(self.tile_s, self.tile_mm), self.dip.widget, self.picture, sketch
 
     def paint(self) -> None:
         """Draw the curve through the tile and say the coat in words."""
-        tile_s, tile_mm = (
-            parse_number(self.tile_s.value, self.words("tile_s"), unit="s"),
-            parse_number(self.tile_mm.value, self.words("tile_mm"), unit="mm"),
-        )
+        tile_s = parse_number(self.tile_s.value, self.words("tile_s"), unit="s")
+        tile_mm = parse_number(self.tile_mm.value, self.words("tile_mm"), unit="mm")
         k = coat_factor_mm_per_root_s(tile_mm, tile_s)
         dip_s = self.dip.number
         coat = coat_mm(dip_s, k)
         longest = max(LONGEST_S, tile_s)
         curve = [(0.0, 0.0)] + [(t, coat_mm(t, k)) for t in (longest * (i / 40) ** 2 for i in range(1, 41)) if t >= 0.1]
-        said = self.words(
-            "so", dip=f"{dip_s:g}", coat=show_number(coat, 2), times=f"{dip_s / tile_s:.3g}", more=f"{coat / tile_mm:.3g}"
-        )
-        words = self.words
+        words, times, more = self.words, f"{dip_s / tile_s:.3g}", f"{coat / tile_mm:.3g}"
+        said = words("so", dip=f"{dip_s:g}", coat=show_number(coat, 2), times=times, more=more)
         labels = (words("axis_dip"), words("axis_coat"), words("mark_tile"), words("mark_dip"))
         self.picture.value = suction_curve(curve, (dip_s, coat), (tile_s, tile_mm), self.words("picture"), said, labels)
         self.tell(said)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
-from html import escape
 from typing import Any
 
 from glazekit.chemistry.analysis import analyse
@@ -13,10 +12,10 @@ from glazekit.chemistry.board import Board
 from glazekit.chemistry.changed_recipe import ChangedRecipe, changed_recipe, plastic_clay_pct, resolved_base
 from glazekit.chemistry.substitute import Substitution, substitute
 from glazekit.drawing.colours import SIGNS
-from glazekit.folder.shelf import save_recipe
+from glazekit.drawing.markup import Html, el
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import show_number, show_percent
-from glazekit.lab.controls import choose, html, offer_anew, pick, row, stack
+from glazekit.lab.controls import html, offer_anew, row, stack
 from glazekit.lab.desk import Desk
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.paper import PaperTray
@@ -24,6 +23,7 @@ from glazekit.lab.parts.formula_words import board_table, name_of, show_mol
 from glazekit.lab.parts.kiln_words import cautions_of
 from glazekit.lab.parts.oxides_held import OxidesHeld, sum_name
 from glazekit.lab.parts.powder_ticks import PowderTicks
+from glazekit.lab.prose import paragraphs
 from glazekit.materials.oxides import OXIDE_ORDER
 from glazekit.recipe.recipe import Recipe
 from glazekit.sheets.swap_sheet import swap_sheet_html
@@ -61,20 +61,20 @@ class SwapBench(Panel):
         self.recipe = self.keep_recipe("recipe")
         if self.missing not in self._powders(self.first_recipe):
             raise RecipeError(words("not_in_it", name=self.first_recipe, material=self.missing))
-        self.out = self.keep("out", choose(words("out"), self._powders(self.first_recipe), self.missing))
+        self.out = self.keep_choice("out", self._powders(self.first_recipe), self.missing)
         self.candidates = self.keep("candidates", PowderTicks(self.desk.stock, self.offered))
         self.held = self.keep("held", OxidesHeld())
         self.ways = html()
         by_weight = [(words("same_weight", material=name), WEIGHT + name) for name in self._in_place()]
         ways = [(words(EXACT), EXACT), (words(NEAREST), NEAREST), *by_weight]
-        self.way = self.keep("way", pick(words("way"), ways, EXACT))
+        self.way = self.keep_pick("way", ways, EXACT)
         self.tray = PaperTray(self.desk)
         return (
             row(self.recipe, self.out),
-            stack(html(f"<p><b>{escape(words('candidates'))}</b></p>"), self.candidates.box),
-            stack(html(f"<p><b>{escape(words('held'))}</b></p>"), self.held.box),
+            stack(self.strong("candidates"), self.candidates.box),
+            stack(self.strong("held"), self.held.box),
             self.ways,
-            stack(html(f"<p><b>{escape(words('way'))}</b></p>"), self.way),
+            stack(self.strong("way"), self.way),
             row(self.button(words("print"), self.print_sheet, main=True), self.button(words("save"), self.save)),
             self.tray.link,
         )
@@ -128,7 +128,7 @@ class SwapBench(Panel):
 
     # -- what it says -------------------------------------------------------------------------------------------------------
 
-    def _tables(self, found: dict[str, tuple[str, ChangedRecipe]]) -> str:
+    def _tables(self, found: dict[str, tuple[str, ChangedRecipe]]) -> Html:
         words, stock = self.words, self.desk.stock
         recipe = self.swap.recipe
         as_it_is = changed_recipe("as it was", recipe, resolved_base(recipe, stock), stock)
@@ -144,20 +144,17 @@ class SwapBench(Panel):
         formula.append((words("alkali"), *_cells([100 * one.after.alkali_share for one in columns], 0, " %")))
         formula.append((words("loi"), *_cells([analyse(one.recipe, stock=stock).loi_wt_pct_raw for one in columns], 1, " %")))
         formula.append((words("clay"), *_cells([plastic_clay_pct(one.recipe, stock) for one in columns], 1, " %")))
-        legend = f"<p>{escape(words('legend', more=SIGNS['look'], less=SIGNS['under']))}</p>"
+        legend = paragraphs(words("legend", more=SIGNS["look"], less=SIGNS["under"]))
         tables = (
             Board(recipe.name, (words("powder"), *names), tuple(parts), sums=1),
             Board(recipe.name, (words("oxide"), *names), tuple(formula), sums=4),
         )
-        return f'<div class="gk-ways" style="--ways:{len(names)}">{"".join(map(board_table, tables))}{legend}</div>'
+        return el("div", *map(board_table, tables), legend, class_="gk-ways", style=f"--ways:{len(names)}")
 
     def _say(self) -> None:
         words, swap = self.words, self.swap
         held = ", ".join(sum_name(text) for text in swap.keep)
-        if swap.exact:
-            said = words("exact_found", held=held)
-        else:
-            said = words("no_exact", why=swap.why_not)
+        said = words("exact_found", held=held) if swap.exact else words("no_exact", why=swap.why_not)
         called, one = self.chosen
         moved = ", ".join(f"{name} {_signed(by)}" for name, by in one.change_parts.items() if abs(by) >= SAME[2])
         said += "\n" + words("chosen", way=called, moves=moved)
@@ -180,22 +177,14 @@ class SwapBench(Panel):
 
     def save(self) -> None:
         """Save the chosen way as a new CSV file in my-recipes/."""
-        path = save_recipe(self.desk.folder, self.new_recipe())
-        self.tell(self.words("saved", file=f"my-recipes/{path.name}"), "ok")
+        self.save_recipe(self.new_recipe())
 
     def print_sheet(self) -> None:
         """Write the swap sheet into prints/ and link to it."""
         _, one = self.chosen
-        page = swap_sheet_html(
-            self.swap.recipe,
-            one.recipe,
-            substitution=self.swap,
-            stock=self.desk.stock,
-            who=self.desk.me["nickname"],
-            date=date.today().isoformat(),
-        )
-        path = self.tray.put(self.words("file", name=self.swap.recipe.name), page)
-        self.tell(self.desk.frame("print_saved", file=f"prints/{path.name}"), "ok")
+        swap, who, today = self.swap, self.desk.me["nickname"], date.today().isoformat()
+        page = swap_sheet_html(swap.recipe, one.recipe, substitution=swap, stock=self.desk.stock, who=who, date=today)
+        self.tell_printed(self.tray.put(self.words("file", name=swap.recipe.name), page))
 
 
 def _cells(values: Sequence[float], decimals: int, unit: str = "") -> list[str]:

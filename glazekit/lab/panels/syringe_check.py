@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from html import escape
-
 from glazekit.ground.errors import RangeError
-from glazekit.ground.numbers import parse_mass_g, parse_number, parse_volume_ml, show_g, show_ml, show_number
-from glazekit.lab.controls import choose, html, row, table, text_box, tick
+from glazekit.ground.numbers import parse_mass_g, parse_number, show_g, show_ml, show_number
+from glazekit.lab.controls import html, row
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.slip_in_book import SlipInBook
+from glazekit.lab.prose import paragraphs, small, table
 from glazekit.water.bucket import bucket_correction
 from glazekit.water.slip import (
     POWDER_DENSITY_G_ML,
@@ -28,23 +27,21 @@ class SyringeCheck(Panel):
 
     def build(self) -> Children:
         """Boxes for the weighing, the target and the bucket."""
-        self.recipes = self.take_recipes()
-        self.volume = self.keep("volume", text_box(self.words("volume"), "100"))
-        self.full = self.keep("full", text_box(self.words("full"), "148"))
-        self.empty = self.keep("empty", text_box(self.words("empty"), "0"))
-        self.target = self.keep("target", text_box(self.words("target"), "1.45"))
-        self.bucket = self.keep("bucket", text_box(self.words("bucket"), "5000"))
-        names = [(self.words("no_recipe"), ""), *((name, name) for name in self.recipes)]
-        self.recipe = self.keep("recipe", choose(self.words("recipe"), names, ""))
-        self.own_density = self.keep("own_density", tick(self.words("own_density")))
+        self.volume = self.keep_text("volume", "100")
+        self.full = self.keep_text("full", "148")
+        self.empty = self.keep_text("empty", "0")
+        self.target = self.keep_text("target", "1.45")
+        self.bucket = self.keep_text("bucket", "5000")
+        self.recipe = self.keep_recipe("recipe", none="no_recipe")
+        self.own_density = self.keep_tick("own_density")
         self.found, self.advice = html(), html()
         self.note = SlipInBook(self, self.slip_data)
         return (
-            html(f"<p>{self.words('weigh')}</p>"),
+            html(paragraphs(self.words("weigh"))),
             row(self.volume, self.full, self.empty),
             row(self.recipe, self.own_density),
             self.found,
-            html(f"<p>{self.words('aim')}</p>"),
+            html(paragraphs(self.words("aim"))),
             row(self.target, self.bucket),
             self.advice,
             self.note.widget,
@@ -52,24 +49,21 @@ class SyringeCheck(Panel):
 
     def paint(self) -> None:
         """Compute from the sample, then say what to do with the bucket."""
-        volume_ml, slip_g = parse_volume_ml(self.volume.value, self.words("volume")), self.slip_g()
-        powder = self.powder_density()
-        dry_g = dry_g_from_weighing(slip_g, volume_ml, powder)
-        density = slip_g / volume_ml
+        volume_ml, slip_g, powder = self.volume_ml("volume"), self.slip_g(), self.powder_density()
+        dry_g, density = dry_g_from_weighing(slip_g, volume_ml, powder), slip_g / volume_ml
         water = water_ml_per_100g_from_density(density, powder)
         rows = (
             (self.words("density"), f"{show_number(density, 3)} g/mL"),
             (self.words("dry"), show_g(dry_g)),
             (self.words("water"), f"{show_number(water, 1)} mL"),
         )
-        self.found.value = table((), rows) + f'<p class="gk-saved">{escape(self._density_words(powder, slip_g, volume_ml))}</p>'
+        self.found.value = table((), rows) + small(self._density_words(powder, slip_g, volume_ml))
         target = parse_number(self.target.value, self.words("target"))
         more_ml = water_to_reach_density(dry_g, dry_g / 100 * water, target, powder)
-        recipe = self.recipes.get(self.recipe.value)
-        bucket_ml = parse_volume_ml(self.bucket.value, self.words("bucket"))
+        recipe, bucket_ml = self.recipes.get(self.recipe.value), self.volume_ml("bucket")
         correction = bucket_correction(density, target, bucket_ml, recipe, powder_density_g_ml=powder)
         key = "sample_more" if more_ml >= 0 else "sample_less"
-        self.advice.value = f"<p>{escape(self.words(key, ml=show_ml(abs(more_ml)), volume=show_ml(volume_ml)))}</p>"
+        self.advice.value = paragraphs(self.words(key, ml=show_ml(abs(more_ml)), volume=show_ml(volume_ml)))
         self.tell(correction.words, "ok" if correction.action == "leave it" else "look")
         self.note.offer()
 
@@ -103,7 +97,7 @@ class SyringeCheck(Panel):
 
     def slip_data(self) -> dict[str, float]:
         """The weighing as the book keeps it."""
-        volume_ml, slip_g = parse_volume_ml(self.volume.value, self.words("volume")), self.slip_g()
+        volume_ml, slip_g = self.volume_ml("volume"), self.slip_g()
         density = slip_g / volume_ml
         return {
             "slip_g": round(slip_g, 3),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from glazekit.drawing.strips import Cooling, two_strips
 from glazekit.glass.constants import constant
 from glazekit.ground.numbers import show_number
-from glazekit.lab.controls import SliderWithBox, html, row
+from glazekit.lab.controls import html, row
 from glazekit.lab.panel import Children, Panel
 
 ROOM_C, HOT_C = 20.0, 700.0
@@ -21,10 +21,9 @@ class TwoStripSketch(Panel):
 
     def build(self) -> Children:
         """Cooling first, then the difference; the strips; what they mean."""
-        words = self.words
         self.set_c = constant("set_point_c")
-        self.temp = self.keep("temp", SliderWithBox(words("temp"), HOT_C, ROOM_C, HOT_C, 20))
-        self.apart = self.keep("apart", SliderWithBox(words("apart"), 1.0, -2.0, 2.0, 0.1))
+        self.temp = self.keep_slider("temp", HOT_C, ROOM_C, HOT_C, 20)
+        self.apart = self.keep_slider("apart", 1.0, -2.0, 2.0, 0.1)
         self.picture, self.meaning = html(css_class="gk-grow"), html(css_class="gk-saved")
         return self.temp.widget, self.apart.widget, row(self.picture), self.meaning
 

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from html import escape
-
 from glazekit.chemistry.board import mineral_board, raw_to_fired, two_glazes, who_brings_what
 from glazekit.chemistry.unity import UnityFormula, unity_formula
+from glazekit.drawing.markup import join
 from glazekit.drawing.trays import trays
 from glazekit.ground.numbers import show_g
-from glazekit.lab.controls import choose, html, pick, row, show, stack, tick
+from glazekit.lab.controls import html, row, show, stack, tick
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.formula_words import board_table, groups_of, headline, show_mol, three_columns
 from glazekit.lab.parts.movable_glaze import MovableGlaze
+from glazekit.lab.prose import strong
 from glazekit.materials.oxides import OXIDES
 from glazekit.recipe.recipe import Recipe
 
@@ -30,26 +30,14 @@ class UnityBench(Panel):
         words = self.words
         self.glaze = MovableGlaze(self, self.first_recipe)
         views = [(words("base_only"), False), (words("with_additions"), True)]
-        self.view = self.keep("view", pick(words("view"), views, False))
-        self.picture = html()
-        self.formula = html()
-        names = [(words("none"), ""), *((name, name) for name in self.glaze.recipes)]
-        self.beside = self.keep("beside", choose(words("beside"), names, ""))
-        self.both = html()
+        self.view = self.keep_pick("view", views, False)
+        self.picture, self.formula, self.both, self.working = html(), html(), html(), html()
+        self.beside = self.keep_choice("beside", [(words("none"), ""), *self.glaze.recipes])
         self.wants_working = self.keep("working", tick(words("show_working")))
-        self.working = html()
         powders = stack(self.glaze.widget, css_class="gk-sliders")
-        counted = stack(
-            self.picture, html(f"<p><b>{escape(words('view'))}</b></p>"), self.view, css_class="gk-grow gk-picture-first"
-        )
-        return (
-            row(powders, counted, css_class="gk-top"),
-            self.formula,
-            row(self.beside),
-            self.both,
-            self.wants_working,
-            self.working,
-        )
+        counted = stack(self.picture, self.strong("view"), self.view, css_class="gk-grow gk-picture-first")
+        top = row(powders, counted, css_class="gk-top")
+        return top, self.formula, row(self.beside), self.both, self.wants_working, self.working
 
     def paint(self) -> None:
         """Sort, count, divide; say the two ratios."""
@@ -67,19 +55,10 @@ class UnityBench(Panel):
 
     def _trays(self, recipe: Recipe, formula: UnityFormula, said: str) -> str:
         groups = groups_of(formula)
-        full = {
-            name: [(f"{OXIDES[o].name} {show_mol(formula[o])}", formula[o]) for o in oxides] for name, oxides in groups.items()
-        }
+        full = {key: [(f"{OXIDES[o].name} {show_mol(formula[o])}", formula[o]) for o in groups[key]] for key in groups}
         labels = {key.removeprefix("tray_"): self.words(key) for key in TRAY_LABELS}
-        return trays(
-            full["fluxes"],
-            full["stabiliser"],
-            full["former"],
-            full["boron"],
-            self.words("picture", name=recipe.name),
-            said,
-            labels,
-        )
+        oxides = full["fluxes"], full["stabiliser"], full["former"], full["boron"]
+        return trays(*oxides, self.words("picture", name=recipe.name), said, labels)
 
     def _beside(self, recipe: Recipe) -> None:
         show(self.both, bool(self.beside.value))
@@ -92,8 +71,5 @@ class UnityBench(Panel):
         show(self.working, self.wants_working.value)
         if self.wants_working.value:
             steps = (("step_1", raw_to_fired), ("step_2", mineral_board), ("step_3", who_brings_what))
-            parts = []
-            for key, step in steps:
-                parts.append(f"<p><b>{escape(self.words(key))}</b></p>")
-                parts.append(board_table(step(recipe, include_additions=self.view.value, stock=self.desk.stock)))
-            self.working.value = "".join(parts)
+            asked = {"include_additions": self.view.value, "stock": self.desk.stock}
+            self.working.value = join(*(strong(self.words(key)) + board_table(step(recipe, **asked)) for key, step in steps))

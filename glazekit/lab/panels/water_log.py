@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from html import escape
 from itertools import accumulate
 
+from glazekit.drawing.markup import Html, el
 from glazekit.drawing.water import water_cup
 from glazekit.ground.errors import RangeError
-from glazekit.ground.numbers import parse_mass_g, parse_volume_ml, show_ml, show_number
+from glazekit.ground.numbers import show_ml, show_number
 from glazekit.ground.tables import read_table
-from glazekit.lab.controls import html, pick, row, table, text_box
+from glazekit.lab.controls import html, row
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.slip_in_book import SlipInBook
+from glazekit.lab.prose import paragraphs, table
 from glazekit.sheets.water_boxes import helping_ml, start_water_ml
 from glazekit.water.slip import POWDER_DENSITY_G_ML, START_WATER_ML_PER_100G, slip_density_g_ml
 
@@ -27,25 +28,20 @@ class WaterLog(Panel):
     def build(self) -> Children:
         """The powder, the pour buttons, the log beside its cup, the feel, the way into the book."""
         self.memory.setdefault("log", [])
-        self.dry = self.keep("dry", text_box(self.words("dry"), "100"))
-        self.amount = self.keep("amount", text_box(self.words("amount"), "5"))
+        self.dry = self.keep_text("dry", "100")
+        self.amount = self.keep_text("amount", "5")
         self.pour_button = self.button("", self.pour)
-        buttons = row(
-            self.pour_button,
-            self.amount,
-            self.button(self.words("pour_amount"), self.pour_amount),
-            self.button(self.words("take_back"), self.take_back),
-            self.button(self.words("fresh"), self.fresh),
-        )
+        jobs = (("pour_amount", self.pour_amount), ("take_back", self.take_back), ("fresh", self.fresh))
+        buttons = row(self.pour_button, self.amount, *(self.button(self.words(key), job) for key, job in jobs))
         self.picture, self.table = html(css_class="gk-grow"), html(css_class="gk-grow")
         feels = [row_["feel"] for row_ in read_table("slip_feel")]
-        self.feel = self.keep("feel", pick(self.words("feel"), [*feels, self.words("no_feel")], self.words("no_feel")))
+        self.feel = self.keep_pick("feel", [*feels, self.words("no_feel")], self.words("no_feel"))
         self.note = SlipInBook(self, self.slip_data)
         return (
             row(self.dry),
             buttons,
             row(self.table, self.picture, css_class="gk-top"),
-            html(f"<b>{escape(self.words('feel'))}</b>"),
+            html(el("b", self.words("feel"))),
             self.feel,
             self.note.widget,
         )
@@ -55,12 +51,11 @@ class WaterLog(Panel):
         dry_g, total_ml = self.dry_g(), self.total_ml
         self.pour_button.description = self.words("pour", ml=show_ml(self.next_ml()))
         per_100g = total_ml / dry_g * 100
-        self.table.value = self._log_table() + f'<p class="gk-big">{show_ml(total_ml)}</p>' if self.memory["log"] else ""
+        self.table.value = self._log_table() + paragraphs(show_ml(total_ml), css_class="gk-big") if self.memory["log"] else ""
         heard = self.words("cup_words", water=show_ml(total_ml), dry=show_number(dry_g, 0))
         levels = list(accumulate(self.standing()))
-        self.picture.value = water_cup(
-            dry_g / POWDER_DENSITY_G_ML, levels, self.words("cup"), heard, self.words("powder"), show_ml
-        )
+        powder_ml, powder = dry_g / POWDER_DENSITY_G_ML, self.words("powder")
+        self.picture.value = water_cup(powder_ml, levels, self.words("cup"), heard, powder, show_ml)
         self.note.offer()
         if total_ml <= 0:
             self.tell(self.words("empty"), "open")
@@ -70,14 +65,13 @@ class WaterLog(Panel):
             self.tell(self.words("damp", per_100g=show_number(per_100g, 0), start=show_ml(start_ml)), "note")
             return
         density = slip_density_g_ml(per_100g)
-        said = self.words(
-            "so_far", per_100g=show_number(per_100g, 0), mass=show_number(100 * density, 0), density=show_number(density, 3)
-        )
+        shown = {"per_100g": show_number(per_100g, 0), "mass": show_number(100 * density, 0), "density": show_number(density, 3)}
+        said = self.words("so_far", **shown)
         self.tell(f"{said} {self.words('usual', feel=usual_feel(per_100g))}", "note")
 
     def dry_g(self) -> float:
         """Total dry powder in the cup [g]."""
-        dry_g = parse_mass_g(self.dry.value, self.words("dry"))
+        dry_g = self.mass_g("dry")
         if dry_g <= 0:
             raise RangeError(self.words("no_powder"))
         return dry_g
@@ -109,7 +103,7 @@ class WaterLog(Panel):
 
     def pour_amount(self) -> None:
         """Pour the amount typed."""
-        ml = parse_volume_ml(self.amount.value, self.words("amount"))
+        ml = self.volume_ml("amount")
         if ml <= 0:
             raise RangeError(self.words("nothing"))
         self._add(ml, "more")
@@ -132,12 +126,10 @@ class WaterLog(Panel):
         self.memory["log"].append([ml, kind])
         self.refresh()
 
-    def _log_table(self) -> str:
+    def _log_table(self) -> Html:
         lines = zip(self.memory["log"], accumulate(ml for ml, _ in self.memory["log"]), strict=True)
-        heads = [self.words(key) for key in ("what", "poured", "total")]
-        return table(
-            heads, [(f"{i}. {self.words(kind)}", _signed(ml), show_ml(level)) for i, ((ml, kind), level) in enumerate(lines, 1)]
-        )
+        rows = [(f"{i}. {self.words(kind)}", _signed(ml), show_ml(level)) for i, ((ml, kind), level) in enumerate(lines, 1)]
+        return table([self.words(key) for key in ("what", "poured", "total")], rows)
 
     def slip_data(self) -> dict[str, object]:
         """The log as the book keeps it."""

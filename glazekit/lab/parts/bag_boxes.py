@@ -35,11 +35,11 @@ class BagBoxes:
         powder.style.description_width = "initial"
         powder.layout.width = "auto"
         self.powder = panel.keep("powder", powder)
-        self.lot = panel.keep("lot", text_box(words("lot")))
-        self.date = panel.keep("date", text_box(words("date")))
+        self.lot = panel.keep_text("lot")
+        self.date = panel.keep_text("date")
         labels = {oxide: words("percent", oxide=name_of(oxide)) for oxide in FORM_OXIDES} | {LOI: words("loi_percent")}
         self.boxes = {oxide: panel.keep(f"oxide {oxide}", text_box(label)) for oxide, label in labels.items()}
-        self.others = panel.keep("others", text_box(words("others"), wide=True))
+        self.others = panel.keep_text("others", wide=True)
         self.widget = stack(
             row(self.powder, self.lot, self.date), row(*self.boxes.values(), css_class="gk-boxes"), row(self.others)
         )

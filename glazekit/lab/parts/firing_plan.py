@@ -5,12 +5,14 @@ from __future__ import annotations
 from contextlib import suppress
 from typing import Any
 
+from glazekit.drawing.markup import el
 from glazekit.ground.errors import GlazekitError
 from glazekit.kiln.schedule import Hold, Ramp, Schedule, Step
 from glazekit.kiln.schedule_text import schedule_from_text
 from glazekit.lab.controls import SliderWithBox, html, long_box, pick, show, stack
 from glazekit.lab.desk import Desk
 from glazekit.lab.panel import Panel
+from glazekit.lab.prose import paragraphs
 from glazekit.words.texts import part_words
 
 LESSON, KEPT = "10", "firing plan"
@@ -64,9 +66,9 @@ class FiringPlan:
         own = long_box(self.words("own"), rows=6)
         own.value = class_firing().text()
         self.own = panel.keep("own", own)
-        self._moving = stack(html(f"<p>{self.words('sliders_help')}</p>"), *(slider.widget for slider in self.sliders.values()))
-        self._writing = stack(html(f"<p>{self.words('own_help')}</p>"), self.own)
-        self.widget = stack(html(f"<b>{self.words('way')}</b>"), self.way, self._moving, self._writing)
+        self._moving = stack(html(paragraphs(self.words("sliders_help"))), *(slider.widget for slider in self.sliders.values()))
+        self._writing = stack(html(paragraphs(self.words("own_help"))), self.own)
+        self.widget = stack(html(el("b", self.words("way"))), self.way, self._moving, self._writing)
 
     def schedule(self) -> Schedule:
         """The plan as it stands."""

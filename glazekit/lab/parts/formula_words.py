@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from html import escape
-
 from glazekit.chemistry.board import Board
 from glazekit.chemistry.unity import UnityFormula
+from glazekit.drawing.markup import Html, el, join
 from glazekit.ground.numbers import show_number
+from glazekit.lab.prose import columns, small, table
 from glazekit.materials.formula import printed_formula
 from glazekit.materials.oxides import OXIDES
 from glazekit.words.texts import Words
@@ -53,24 +53,20 @@ def groups_of(formula: UnityFormula) -> dict[str, list[str]]:
     return groups
 
 
-def three_columns(formula: UnityFormula, words: Words) -> str:
+def three_columns(formula: UnityFormula, words: Words) -> Html:
     """The formula as it has been written since the 1880s: fluxes, stabiliser, glass former; boron and the rest apart."""
     foot = words("sum", sum=show_mol(sum(formula.fluxes.values())))
-    columns = [
-        _column(words(group), oxides, formula, foot if group == "fluxes" else "")
-        for group, oxides in groups_of(formula).items()
-        if oxides or group in GROUPS[:3]
-    ]
-    return f'<div class="gk-columns">{"".join(columns)}</div>'
+    groups = {group: oxides for group, oxides in groups_of(formula).items() if oxides or group in GROUPS[:3]}
+    return columns(*(_column(words(group), groups[group], formula, foot if group == "fluxes" else "") for group in groups))
 
 
-def _column(head: str, oxides: list[str], formula: UnityFormula, foot: str = "") -> str:
-    rows = "".join(
-        f'<tr><th scope="row">{escape(name_of(oxide))}</th><td class="gk-number">{show_mol(formula[oxide])}</td></tr>'
+def _column(head: str, oxides: list[str], formula: UnityFormula, foot: str = "") -> Html:
+    rows = [
+        el("tr", el("th", name_of(oxide), scope="row"), el("td", show_mol(formula[oxide]), class_="gk-number"))
         for oxide in oxides
-    )
-    last = f'<tr class="gk-sum"><td colspan="2" class="gk-number">{escape(foot)}</td></tr>' if foot else ""
-    return f'<table><tr><th scope="col" colspan="2">{escape(head)}</th></tr>{rows}{last}</table>'
+    ]
+    last = [el("tr", el("td", foot, colspan="2", class_="gk-number"), class_="gk-sum")] if foot else []
+    return el("table", el("tr", el("th", head, scope="col", colspan="2")), *rows, *last)
 
 
 def headline(formula: UnityFormula, words: Words) -> str:
@@ -81,24 +77,16 @@ def headline(formula: UnityFormula, words: Words) -> str:
     return said + (" " + words("boron_too", moles=show_mol(formula["B2O3"])) if formula["B2O3"] else "")
 
 
-def board_table(board: Board) -> str:
+def board_table(board: Board) -> Html:
     """A board of the chemistry as an HTML table: sums below a line, notes at the foot, wide ones to be pushed sideways.
 
     >>> html = board_table(Board("Lime", ("material", "CaO [g]"), (("whiting", "20.0"), ("all", "20.0")), sums=1))
     >>> "CaO [g]" in html, html.count("gk-sum")
     (True, 1)
     """
-    head = "".join(
-        f'<th scope="col"{" class=gk-number" if i else ""}>{escape(_signs(cell))}</th>' for i, cell in enumerate(board.headings)
-    )
-    first_sum = len(board.rows) - board.sums
-    rows = []
-    for i, (name, *cells) in enumerate(board.rows):
-        numbers = "".join(f'<td class="gk-number">{escape(_signs(cell))}</td>' for cell in cells)
-        line = " class=gk-sum" if board.sums and i == first_sum else ""
-        rows.append(f'<tr{line}><th scope="row">{escape(_signs(name))}</th>{numbers}</tr>')
-    notes = "".join(f'<p class="gk-saved">{escape(note)}</p>' for note in board.notes)
-    return f'<div class="gk-scroll"><table><tr>{head}</tr>{"".join(rows)}</table></div>{notes}'
+    heads, *rows = ([_signs(cell) for cell in cells] for cells in (board.headings, *board.rows))
+    notes = (small(note) for note in board.notes)
+    return join(el("div", table(heads, rows, board.sums), class_="gk-scroll"), *notes)
 
 
 def _signs(cell: str) -> str:

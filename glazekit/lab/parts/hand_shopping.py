@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from html import escape
 
 from glazekit.chemistry.by_hand import HandWork, Purchase, by_hand
 from glazekit.chemistry.flux_change import is_flux_source
 from glazekit.chemistry.relief import brings
+from glazekit.drawing.markup import Html
 from glazekit.ground.errors import GlazekitError
 from glazekit.ground.numbers import show_g, show_number
-from glazekit.lab.controls import choose, html, row, stack, table
+from glazekit.lab.controls import html, offer_anew, row, stack
 from glazekit.lab.panel import Panel
 from glazekit.lab.parts.formula_words import name_of, show_change, show_mol
+from glazekit.lab.prose import paragraphs, table
 from glazekit.materials.material import Material
 
 
@@ -22,14 +23,14 @@ class HandShopping:
     def __init__(self, panel: Panel) -> None:
         self.panel, self.words = panel, panel.words
         panel.memory.setdefault("bought", 0)
-        self.first = panel.keep("buy_first", choose(self.words("buy_first"), [self.words("nothing_to_buy")]))
+        self.first = panel.keep_choice("buy_first", [self.words("nothing_to_buy")])
         self.order, self.bought, self.left = html(), html(), html()
         buttons = row(
             panel.button(self.words("buy"), self.buy),
             panel.button(self.words("put_back"), self.put_back),
             panel.button(self.words("empty"), self.empty),
         )
-        head = html(f"<p><b>{escape(self.words('by_hand'))}</b></p>")
+        head = panel.strong("by_hand")
         self.widget = stack(head, row(self.first), self.order, buttons, self.bought, self.left)
         self.work: HandWork | None = None
 
@@ -51,18 +52,14 @@ class HandShopping:
                 said = self.words("order", order=", ".join(purchase.material for purchase in self.work.purchases))
             except GlazekitError as error:  # the reckoned recipe below may be there all the same
                 said = str(error)
-        self.order.value = f"<p>{escape(said)}</p>"
+        self.order.value = paragraphs(said)
         made = self.work.purchases[: self.panel.memory["bought"]] if self.work else ()
-        self.bought.value = "".join(f"<p>{escape(self._purchase(i, p))}</p>" for i, p in enumerate(made, 1))
+        self.bought.value = paragraphs(*(self._purchase(i, p) for i, p in enumerate(made, 1)))
         self.left.value = self._table(made) + self._end(made)
 
     def _offer(self, sources: Sequence[str]) -> None:
-        offer = tuple(sources) or (self.words("nothing_to_buy"),)
-        if self.first.options != offer:
-            kept = self.first.value
-            with self.panel.hold():
-                self.first.options = offer
-                self.first.value = kept if kept in offer else offer[0]
+        with self.panel.hold():
+            offer_anew(self.first, sources or [self.words("nothing_to_buy")])
 
     def _purchase(self, number: int, purchase: Purchase) -> str:
         more = {"number": number, "material": purchase.material, "oxide": name_of(purchase.for_oxide)}
@@ -76,25 +73,21 @@ class HandShopping:
             **more,
         )
 
-    def _table(self, made: Sequence[Purchase]) -> str:
+    def _table(self, made: Sequence[Purchase]) -> Html:
         if not self.work:
-            return ""
-        if made:
-            rows = made[-1].rows
-        else:
-            rows = tuple((oxide, moles, 0.0, moles) for oxide, moles in self.work.target.pairs)
-        cells = [
-            (name_of(o), show_mol(want), show_mol(got), show_change(left, 3).removeprefix("+")) for o, want, got, left in rows
-        ]
-        return table([self.words(key) for key in ("oxide", "wanted_mol", "so_far", "left")], cells)
+            return Html()
+        rows = made[-1].rows if made else tuple((oxide, moles, 0.0, moles) for oxide, moles in self.work.target.pairs)
+        shown = [(name_of(o), show_mol(want), show_mol(got), show_change(left, 3)) for o, want, got, left in rows]
+        cells = [(*most, left.removeprefix("+")) for *most, left in shown]
+        return table(self.panel.texts("oxide", "wanted_mol", "so_far", "left"), cells)
 
-    def _end(self, made: Sequence[Purchase]) -> str:
+    def _end(self, made: Sequence[Purchase]) -> Html:
         if not self.work or len(made) < len(self.work.purchases):
-            return ""
+            return Html()
         if self.work.recipe is None:
-            return "".join(f"<p>✕ {escape(problem)}</p>" for problem in self.work.problems)
+            return paragraphs(*(f"✕ {problem}" for problem in self.work.problems))
         shares = ", ".join(f"{line.material} {show_number(line.amount, 1)} %" for line in self.work.recipe.base)
-        return f"<p>✓ {escape(self.words('hand_recipe', shares=shares))}</p>"
+        return paragraphs(f"✓ {self.words('hand_recipe', shares=shares)}")
 
     def buy(self) -> None:
         """The next purchase."""

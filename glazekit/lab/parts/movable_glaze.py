@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from glazekit.ground.errors import RecipeError, nearest_name
+from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import parse_mass_g, plain_text, show_number
 from glazekit.lab.controls import SliderWithBox, choose, row, stack
 from glazekit.lab.panel import Panel
@@ -34,8 +34,7 @@ class MovableGlaze:
         self.panel = panel
         practice = recipe_from_text(self.words("practice"), name=self.words("practice_name"))
         self.recipes = {practice.name: practice} | panel.take_recipes()
-        if first not in self.recipes:
-            raise RecipeError(self.words("no_recipe", name=first, hint=nearest_name(first, self.recipes) or "-"))
+        panel.need_recipe(first, self.recipes)
         self.choice = panel.keep("recipe", choose(self.words("recipe"), self.recipes, first))
         self.sliders: dict[str, SliderWithBox] = {}
         self._laid: dict[str, str] | None = None

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from html import escape
 from typing import Any
 
 import ipywidgets as widgets
 
+from glazekit.drawing.markup import el, join
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import decimal_comma_in, parse_quantity, plain_text
 from glazekit.lab.controls import button, choose, html, row, stack, text_box
@@ -49,8 +49,8 @@ class RecipeRow:
 
     def show(self, number: int, share: str, grams: str) -> None:
         """Write number, percent of base and grams."""
-        self.number.value = f"<b>{number}</b>" if number else ""
-        self.share.value, self.grams.value = escape(share), f"<b>{escape(grams)}</b>"
+        self.number.value = el("b", str(number)) if number else ""
+        self.share.value, self.grams.value = join(share), el("b", grams)
 
 
 class RecipeRows:
@@ -81,9 +81,9 @@ def _heads(words: Words) -> widgets.HBox:
     """What the columns are; on a narrow page the rows fold and the line of heads goes."""
     heads = [html(css_class="gk-count")]
     for key, width in (("head_part", PART_WIDTH), ("head_material", MATERIAL_WIDTH), ("head_amount", AMOUNT_WIDTH)):
-        heads.append(html(escape(words(key))))
+        heads.append(html(words(key)))
         heads[-1].layout.width = width
-    heads += [html(escape(words(key)), css_class="gk-share") for key in ("head_share", "head_grams")]
+    heads += [html(words(key), css_class="gk-share") for key in ("head_share", "head_grams")]
     return row(*heads, css_class="gk-heads")
 
 

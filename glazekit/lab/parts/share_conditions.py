@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from html import escape
 from typing import Any
 
 from glazekit.chemistry.base_limits import AT_LEAST, AT_MOST, FIXED
@@ -12,6 +11,7 @@ from glazekit.ground.limits import within
 from glazekit.ground.numbers import parse_mass_g, parse_number, show_g, show_percent
 from glazekit.lab.controls import choose, html, offer_anew, row, show, stack, text_box
 from glazekit.lab.panel import Panel
+from glazekit.lab.prose import paragraphs
 
 LEFT = "left on the shelf"
 KINDS = {AT_LEAST: "min_share", AT_MOST: "max_share", FIXED: "fixed", LEFT: "available_g"}
@@ -40,7 +40,7 @@ class ShareConditions:
         self.listed = stack()
         self._shown: list[list[Any]] | None = None
         self.widget = stack(
-            html(f"<p><b>{escape(self.words('conditions'))}</b></p>"),
+            panel.strong("conditions"),
             row(self.powder, self.kind, self.number, panel.button(self.words("set_condition"), self.set)),
             self.listed,
             self.base_row,
@@ -54,7 +54,7 @@ class ShareConditions:
     def paint(self, powders: Sequence[str]) -> None:
         """Offer the ticked powders; list the conditions, and those that wait because their powder is not ticked."""
         with self.panel.hold():
-            offer_anew(self.powder, [(name, name) for name in powders])
+            offer_anew(self.powder, powders)
         show(self.base_row, any(kind == LEFT for _, kind, _ in self._all))
         now = [[*condition, condition[0] in powders] for condition in self._all]
         if now != self._shown:
@@ -97,4 +97,4 @@ class ShareConditions:
             self.words("lift"), lambda: self.lift(powder, kind), name=self.words("lift_name", condition=said)
         )
         waits = "" if ticked else " " + self.words("waits")
-        return row(html(f"<p>{escape(said + waits)}</p>"), away)
+        return row(html(paragraphs(said + waits)), away)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from glazekit.ground.errors import BookError
-from glazekit.lab.controls import choose, row, show, text_box
+from glazekit.lab.controls import choose, row, show
 from glazekit.lab.panel import Panel
 
 
@@ -21,7 +21,7 @@ class SlipInBook:
     def __init__(self, panel: Panel, slip_data: Callable[[], Mapping[str, object]]) -> None:
         self.panel, self.slip_data = panel, slip_data
         self.batch = panel.keep("batch", choose(panel.words("which_batch"), self._batches(), self._newest()))
-        self.bucket_name = panel.keep("bucket_name", text_box(panel.words("bucket_name"), wide=True))
+        self.bucket_name = panel.keep_text("bucket_name", wide=True)
         self.widget = row(self.batch, self.bucket_name, panel.button(panel.words("write"), self.write, main=True))
 
     def _batches(self) -> list[tuple[str, str]]:

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from glazekit.ground.errors import GlazekitError
 from glazekit.kiln.firing import Firing
 from glazekit.kiln.schedule import Hold, Ramp, Schedule, Step
-from glazekit.lab.controls import choose, offer_anew
+from glazekit.lab.controls import offer_anew
 from glazekit.lab.panel import Panel
 from glazekit.lab.parts.firing_plan import class_firing, kept_plan
 
@@ -23,7 +23,7 @@ class TrayFirings:
 
     def __init__(self, panel: Panel) -> None:
         self.panel, self.words, self.ours = panel, panel.words, class_firing()
-        self.widget = panel.keep("firing", choose(self.words("firing"), self._offer(), "class_firing"))
+        self.widget = panel.keep_choice("firing", self._offer(), "class_firing")
 
     def curve(self) -> Curve:
         """The line of the firing chosen, with the cooling that follows."""

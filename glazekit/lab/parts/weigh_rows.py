@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from html import escape
 from typing import Any
 
 from glazekit.drawing.colours import SIGNS
+from glazekit.drawing.markup import el
 from glazekit.ground.errors import GlazekitError
 from glazekit.ground.numbers import decimals_of, parse_mass_g, parse_volume_ml, show_g, show_ml, show_number
 from glazekit.lab.controls import html, row, stack, text_box, tick
+from glazekit.lab.prose import strong
 from glazekit.recipe.batch import LIQUID_STEP_ML, BatchLine, band_on_scale
 from glazekit.recipe.weighing import WeighedLine
 from glazekit.words.texts import Words
@@ -78,11 +79,11 @@ class WeighRow:
         self.ticked.description = self.words("tick", material=line.label, target=target)
         self.reading.tooltip = self.words("reading_of", material=line.label, unit="mL" if line.unit == "ml" else "g")
         if self.problem:
-            self.verdict.value = f"<b>{SIGNS['stop']}</b> {escape(self.problem)}"
+            self.verdict.value = el("b", SIGNS["stop"]) + f" {self.problem}"
             return
-        text = self._verdict(weighed, division_g)
+        word, why = self._verdict(weighed, division_g)
         sign = "ok" if weighed.word == "not yet" and self.ticked.value else WORD_SIGNS[weighed.word]
-        self.verdict.value = f"<b>{SIGNS[sign]} {escape(text[0])}</b> {escape(text[1])}"
+        self.verdict.value = el("b", f"{SIGNS[sign]} {word}") + f" {why}"
 
     def _verdict(self, weighed: WeighedLine, division_g: float) -> tuple[str, str]:
         line, step = weighed.line, min(division_g, 0.01)
@@ -127,7 +128,7 @@ class WeighRows:
         children = []
         for row_, line, before in zip(self.rows, lines, (None, *lines), strict=False):
             if line.part == "addition" and (before is None or before.part == "base"):
-                children.append(html(f"<p><b>{escape(self.words('on_top'))}</b></p>"))
+                children.append(html(strong(self.words("on_top"))))
             children.append(row_.widget)
         self.box.children = children
         self._of = wanted
