@@ -76,8 +76,8 @@ def test_without_a_value_the_reason_stands_in_its_place() -> None:
 
 
 def test_a_weak_number_says_that_it_is_and_why() -> None:
-    found = parts(say_estimate(replace(GUESS, in_range=False, note="it is matte")))
-    assert found["weak"] and found["note"] == "it is matte" and found["value"] == "75"
+    found = parts(say_estimate(replace(GUESS, in_range=False, note="matte")))
+    assert found["weak"] and found["note"] == "matte" and found["value"] == "75"
 
 
 def test_a_change_has_its_sign_its_interval_and_the_glaze_compared_with() -> None:
@@ -107,7 +107,7 @@ def test_a_run_is_a_class_with_its_range_and_status() -> None:
     assert (name, level, weak, note) == ("runs", "90", None, None) and between.split(" to ") == ["moves", "runs off"]
     alone = found(replace(RUN, low_name="runs", high_name="runs", level=0.95))
     assert alone[:2] == ("runs", "95") and alone[2] and alone[2].startswith("no ")
-    assert found(replace(RUN, in_range=False, note="it is matte"))[3:] == (", uncertain", "it is matte")
+    assert found(replace(RUN, in_range=False, note="matte"))[3:] == (", uncertain", "matte")
     refused = say_run(replace(RUN, name="", low_name="", high_name="", in_range=False, note="iron"))
     assert refused.startswith("no class") and refused.endswith("; iron")
 

@@ -91,17 +91,17 @@ def test_a_glaze_against_itself_runs_just_as_far() -> None:
 
 def test_past_half_the_glazed_length_there_is_no_ratio() -> None:
     far = gk.slope_run(RUNNY, FIRING, 0.8, reference=CLEAR)
-    assert run_mm(RUNNY, 0.8) > 50 and far.name == "runs off" and far.ratio is None and "half the glazed length" in far.note
+    assert run_mm(RUNNY, 0.8) > 50 and far.name == "runs off" and far.ratio is None and "glazed length" in far.note
     assert far.in_range, "it runs off whatever the thinning coat does"
     short = gk.slope_run(CLEAR, FIRING, 0.8, length_mm=30)
-    assert not short.in_range and "may be too high" in short.note
+    assert not short.in_range and "too high" in short.note
 
 
 def test_what_the_viscosity_does_not_know_has_no_class() -> None:
     stiff = {"SiO2": 76.0, "Al2O3": 12.0, "Na2O": 8.0, "CaO": 4.0}
     answer = gk.slope_run(stiff, FIRING, 0.5, reference=CLEAR)
     assert answer.name == answer.low_name == answer.high_name == "" and answer.ratio is None and not answer.in_range
-    assert "fluxes less alumina" in answer.note
+    assert answer.note == gk.viscosity(stiff, 1222).note != ""
     against = gk.slope_run(CLEAR, FIRING, 0.5, reference=stiff)
     assert against.name and against.ratio is None and "no comparison" in against.note
     assert gk.slope_run(CLEAR, [(0, 20), (9, 1450)], 0.5).name == "", "hotter than the measurements"
