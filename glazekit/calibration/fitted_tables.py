@@ -115,10 +115,10 @@ def write_tables(folder: Path | None = None) -> tuple[Path, ...]:
 
 
 def write_rows(path: Path, rows: Iterator[Row]) -> Path:
-    """Write a table of data/ with the columns its sidecar describes."""
-    lines = [tuple(sidecar(path.stem)["columns"]), *rows]
+    """Write a table of data/ with the columns its sidecar describes; it may be a new one."""
+    lines = list(rows)
     with path.open("w", encoding="utf-8", newline="") as stream:
-        csv.writer(stream, lineterminator="\n").writerows(lines)
+        csv.writer(stream, lineterminator="\n").writerows([tuple(sidecar(path.stem)["columns"]), *lines])
     return path
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import wraps
 from typing import ParamSpec
 
@@ -122,21 +122,18 @@ def cleaning(omit: str = "gross errors (the course)", weight: str = "three times
 
     errors = np.abs(predict_unseen(sample, fit) - sample.values)
     studio, kept = studio_like(sample), ~sample.flagged
-    figures = [
-        (said.format(f"{mask.sum():,}"), _mean(errors[mask]), f"{_mean(errors[mask]):.3f}")
-        for said, mask in (
-            ("glaze-like, the {} kept", kept & studio),
-            ("glaze-like, all {}", studio),
-            ("box, the {} kept", kept),
-            ("box, all {}", np.full(len(sample), True)),
-        )
-    ]
+    figures = {
+        f"glaze-like, the {(kept & studio).sum():,} kept": errors[kept & studio],
+        f"glaze-like, all {studio.sum():,}": errors[studio],
+        f"box, the {kept.sum():,} kept": errors[kept],
+        f"box, all {len(errors):,}": errors,
+    }
     told = ("SiO2", "Al2O3", "B2O3", "Na2O", "K2O", "MgO", "CaO", "ZnO")
     old, new = (dict(zip(MODEL_OXIDES, each, strict=True)) for each in (factors_of("expansion"), fit(sample).coefficients))
     rows = [(OXIDES[oxide].name, f"{old[oxide]:+.2f}", f"{new[oxide]:+.2f}") for oxide in told]
     return (
         el("p", f"Left out: {sample.flagged.sum():,} of {len(errors):,} measurements.")
-        + bars(figures, "mean error on publications never seen [×10⁻⁶ per K]", "Mean errors with this cleaning")
+        + _mean_bars(figures, 3, "mean error on publications never seen [×10⁻⁶ per K]", "Mean errors with this cleaning")
         + table(("oxide", "in the table", "with your choice"), rows, "Factors [×10⁻⁶ per K for a whole mole fraction]")
     )
 
@@ -144,12 +141,13 @@ def cleaning(omit: str = "gross errors (the course)", weight: str = "three times
 @view
 def trap() -> Html:
     """Looking up similar glasses against adding up oxides, under random rows and under whole publications."""
-    sample, rows = cleaned("expansion"), []
-    for dealt, deal in (("random rows", deal_rows), ("whole publications", deal_groups)):
-        for way, fit in (("look up", fit_neighbours), ("add up", fit_sum)):
-            error = _mean(np.abs(predict_unseen(sample, fit, deal) - sample.values)[~sample.flagged])
-            rows.append((f"{dealt}: {way}", error, f"{error:.2f}"))
-    return bars(rows, "mean error of the expansion [×10⁻⁶ per K]", "Random rows against whole publications")
+    sample = cleaned("expansion")
+    errors = {
+        f"{dealt}: {way}": np.abs(predict_unseen(sample, fit, deal) - sample.values)[~sample.flagged]
+        for dealt, deal in (("random rows", deal_rows), ("whole publications", deal_groups))
+        for way, fit in (("look up", fit_neighbours), ("add up", fit_sum))
+    }
+    return _mean_bars(errors, 2, "mean error of the expansion [×10⁻⁶ per K]", "Random rows against whole publications")
 
 
 @view
@@ -208,16 +206,13 @@ def liquidus() -> Html:
     errors, studio, zinc = np.abs(said - sample.values), studio_like(sample), sample["ZnO"] >= 0.05
     blind = np.abs(sample.values - np.median(sample.values[studio]))
     width = float(np.quantile(errors, 0.9))
-    rows = [
-        (name, _mean(errs), f"{_mean(errs):.0f}")
-        for name, errs in (
-            ("always say the same number", blind[studio]),
-            ("add up the oxides", errors[studio]),
-            ("the same, zinc from 5 %", errors[zinc]),
-        )
-    ]
+    rows = {
+        "always say the same number": blind[studio],
+        "add up the oxides": errors[studio],
+        "the same, zinc from 5 %": errors[zinc],
+    }
     return (
-        bars(rows, "mean error of the liquidus, glaze-like glasses [K]", "Errors of the liquidus")
+        _mean_bars(rows, 0, "mean error of the liquidus, glaze-like glasses [K]", "Errors of the liquidus")
         + el(
             "p", f"Nine in ten errors are smaller than {width:.0f} K: far too much to say whether crystals will grow in a glaze."
         )
@@ -257,6 +252,10 @@ def accuracy() -> Html:
             rows.append((name, f"{every.publications:,}", *errors, holds))
     head = ("", "publications", "mean error, clean", "nothing left out", "90 % interval", "it holds")
     return table(head, rows, "On publications the fit had never seen")
+
+
+def _mean_bars(errors: Mapping[str, np.ndarray], places: int, unit: str, title: str) -> Html:
+    return bars([(name, _mean(each), f"{_mean(each):.{places}f}") for name, each in errors.items()], unit, title)
 
 
 def _cloud(about: Property, values: np.ndarray, said: np.ndarray, half_width: float) -> Html:

@@ -74,9 +74,8 @@ class Reasons:
         """A guess under this rule, with the reasons in words; ``quantity`` and ``unit`` where they are not the property's own."""
         if self.outside:
             value = low = high = None
-        row, said = read_table(about.factor_table)[0], "; ".join(filter(None, (note, self.words)))
-        named, unit, trust = quantity or about.quantity, unit or about.unit, (row["source"], row["status"])
-        return Estimate(named, value, low, high, unit, about.basis, *trust, LEVEL, self.good, said)
+        named, unit, said = quantity or about.quantity, unit or about.unit, "; ".join(filter(None, (note, self.words)))
+        return Estimate(named, value, low, high, unit, about.basis, *about.trust, LEVEL, self.good, said)
 
 
 def reasons_for(glass: Composition, seen: Seen = ()) -> Reasons:

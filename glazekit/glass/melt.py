@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 from math import prod
@@ -54,57 +54,43 @@ class MeltCurve:
 
 @dataclass(frozen=True, slots=True)
 class Term:
-    """A term of B or C: a coefficient times the share of an oxide, or the product of two shares such as alumina x alkali.
+    """A term of A, B or C: a coefficient times the share of an oxide, times the product of two shares, or by itself.
 
     Parameters
     ----------
-    coefficient : [K].
-    parts : oxides or ``SUMS``.
+    coefficient : [log10(Pa.s)] in A, [K] in B and C.
+    parts : oxides or ``SUMS``, such as alumina and alkali; none in A.
     """
 
     coefficient: float
     parts: tuple[str, ...]
 
     def of(self, shares: Mapping[str, float]) -> float:
-        """What it adds for a composition's shares [K]."""
+        """What it adds for a composition's shares."""
         return self.coefficient * prod([shares[part] for part in self.parts])
 
 
-@dataclass(frozen=True, slots=True)
-class MeltModel:
-    """data/viscosity_coefficients.csv: one number A [log10(Pa.s)] for all melts, B and C sums of terms."""
-
-    a: float
-    b: tuple[Term, ...]
-    c: tuple[Term, ...]
-    source: str
-    status: str
-
-
 @cache
-def melt_model() -> MeltModel:
-    """The fitted coefficients, read once; raises DataError for a term that no composition holds."""
-    rows = read_table("viscosity_coefficients")
-
-    def terms(block: str) -> Iterator[Term]:
-        for row in rows:
-            if row["block"] == block:
-                parts = tuple(row["term"].split("*"))
-                if not set(parts) <= {*MODEL_OXIDES, *SUMS}:
-                    raise DataError(f"viscosity_coefficients.csv has a term no composition holds: {row['term']}")
-                yield Term(row["coefficient"], parts)
-                yield from (Term(part * row["coefficient"], (kin,)) for kin, (own, part) in RELATIVES.items() if parts == (own,))
-
-    (a,) = (row["coefficient"] for row in rows if row["block"] == "A")
-    return MeltModel(a, tuple(terms("B")), tuple(terms("C")), rows[0]["source"], rows[0]["status"])
+def melt_terms() -> tuple[tuple[Term, ...], ...]:
+    """The terms of A, of B and of C in data/viscosity_coefficients.csv; raises DataError for one that no composition holds."""
+    found: dict[str, list[Term]] = {"A": [], "B": [], "C": []}
+    for row in read_table("viscosity_coefficients"):
+        parts = () if row["term"] == "1" else tuple(row["term"].split("*"))
+        if not set(parts) <= {*MODEL_OXIDES, *SUMS}:
+            raise DataError(f"viscosity_coefficients.csv has a term no composition holds: {row['term']}")
+        found[row["block"]].append(Term(row["coefficient"], parts))
+        for kin, (own, part) in RELATIVES.items():
+            if parts == (own,):
+                found[row["block"]].append(Term(part * row["coefficient"], (kin,)))
+    return tuple(map(tuple, found.values()))
 
 
 def melt_curve(glass: Composition) -> MeltCurve:
     """The curve of a composition: B and C are sums over oxides and four products of oxides, inside their guards."""
-    model, shares = melt_model(), glass.shares()
-    b, c = (sum([term.of(shares) for term in terms]) for terms in (model.b, model.c))
+    shares = glass.shares()
+    a, b, c = (sum([term.of(shares) for term in terms]) for terms in melt_terms())
     held_c = min(max(c, constant("vft_c_min")), constant("vft_c_max"))
-    return MeltCurve(model.a, max(b, constant("vft_b_min")), held_c)
+    return MeltCurve(a, max(b, constant("vft_b_min")), held_c)
 
 
 def viscosity(

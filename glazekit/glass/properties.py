@@ -48,6 +48,12 @@ class Property:
         """What it is, and the temperatures for which its figures hold."""
         return f"{self.quantity}, {self.scope}" if self.scope else self.quantity
 
+    @property
+    def trust(self) -> tuple[str, str]:
+        """Where its numbers come from, and how far they can be trusted: source and status of its table."""
+        row = read_table(self.factor_table)[0]
+        return row["source"], row["status"]
+
 
 @cache
 def properties() -> tuple[Property, ...]:

@@ -11,8 +11,9 @@ from glazekit.glass.change import limited_half_width
 from glazekit.glass.composition import Composition, Glaze, composition_of
 from glazekit.glass.constants import constant
 from glazekit.glass.domain import Seen
-from glazekit.glass.melt import melt_curve, melt_model
+from glazekit.glass.melt import melt_curve
 from glazekit.glass.melt_range import melt_reasons, viscosity_half_width
+from glazekit.glass.properties import property_named
 from glazekit.ground.errors import RangeError
 from glazekit.ground.estimate import RunClass
 from glazekit.ground.limits import within
@@ -78,10 +79,10 @@ def slope_run(
     glass = composition_of(glaze, include_additions=include_additions, stock=stock)
     fired = None if reference is None else composition_of(reference, include_additions=include_additions, stock=stock)
     peak_c = max(temp_c for _, temp_c in curve)
-    reasons, model = melt_reasons(glass, peak_c, seen), melt_model()
+    reasons, (source, status) = melt_reasons(glass, peak_c, seen), property_named("viscosity").trust
     name_of = "" if fired is None else fired.called
     if reasons.outside:
-        return RunClass("", "", "", 1.0, None, False, reasons.words, model.source, model.status, name_of)
+        return RunClass("", "", "", 1.0, None, False, reasons.words, source, status, name_of)
     low_mm, run_mm, high_mm = (film_run_mm(glass, curve, coat_mm, angle_deg, side=side) for side in (+1, 0, -1))
     notes = [reasons.words] if reasons.words else []
     ratio = None
@@ -107,8 +108,8 @@ def slope_run(
         ratio=ratio,
         in_range=class_known and not reasons.weak,
         note="; ".join(notes),
-        source=model.source,
-        status=model.status,
+        source=source,
+        status=status,
         reference=name_of,
     )
 
