@@ -72,9 +72,7 @@ def parse_number(text: str | float, what: str = "number", decimal_comma: bool | 
     value, typed = parse_quantity(text, what, decimal_comma)
     if typed.casefold() not in (*PLAIN_UNITS, *SIZED_UNITS.get(unit, ())):
         inside = f" in {unit}" if unit else ""
-        raise NumberError(
-            f"{_subject(what)} {quoted(text)} ends in {quoted(typed)}; write just the number{inside}, such as 28.44 or 28,44"
-        )
+        raise _odd(what, text, f"ends in {quoted(typed)}; write just the number{inside}, such as 28.44 or 28,44")
     return value
 
 
@@ -85,16 +83,16 @@ def parse_quantity(text: str | float, what: str = "number", decimal_comma: bool 
     (2.5, 'kg')
     """
     if isinstance(text, float) and not isfinite(text):
-        raise NumberError(f"{_subject(what)} {quoted(text)} is not a finite number")
+        raise _odd(what, text, "is not a finite number")
     given = str(text)
     if len(given) > LONGEST:
-        raise NumberError(f"{_subject(what)} {quoted(text)} is too long to be a number")
+        raise _odd(what, text, "is too long to be a number")
     plain = tidy_signs(given)
     if not plain:
         raise NumberError(f"{_subject(what)} is missing; write a number such as 28.44 or 28,44")
     match = _QUANTITY.fullmatch(plain)
     if not match:
-        raise NumberError(f"{_subject(what)} {quoted(text)} is not a number; write it like 28.44 or 28,44")
+        raise _odd(what, text, "is not a number; write it like 28.44 or 28,44")
     value = _value(match["number"].strip().lower(), given, what, decimal_comma)
     return (-value if match["sign"] == "-" else value) + 0.0, (match["unit"] or "").rstrip()
 
@@ -108,18 +106,23 @@ def _subject(what: str) -> str:
     return what if what.endswith("]") else f"the {what}"
 
 
+def _odd(what: str, given: object, says: str) -> NumberError:
+    """The error for something typed that is no number to go on with."""
+    return NumberError(f"{_subject(what)} {quoted(given)} {says}")
+
+
 def _value(digits: str, given: str, what: str, decimal_comma: bool | None) -> float:
     if "/" in digits:
         *whole, top, bottom = digits.replace("/", " ").split()
         if not int(bottom):
-            raise NumberError(f"{_subject(what)} {quoted(given)} divides by 0")
+            raise _odd(what, given, "divides by 0")
         value = float(whole[0] if whole else 0) + int(top) / int(bottom)
     else:
         mantissa, _, exponent = digits.partition("e")
         plain = _with_point(mantissa.strip(), given, what, decimal_comma)
         value = float(f"{plain}e{exponent}" if exponent else plain)
     if not isfinite(value):
-        raise NumberError(f"{_subject(what)} {quoted(given)} is too large")
+        raise _odd(what, given, "is too large")
     return value
 
 
@@ -142,7 +145,7 @@ def _with_point(digits: str, given: str, what: str, decimal_comma: bool | None) 
         return digits.replace(" ", "").replace("'", "").replace(",", ".")
     elif grouped := _GROUPED.fullmatch(digits):
         return digits.replace(grouped[1], "").replace(",", ".")
-    raise NumberError(f"{_subject(what)} {quoted(given)} is not a number; write it like 28.44 or 28,44")
+    raise _odd(what, given, "is not a number; write it like 28.44 or 28,44")
 
 
 def _could_be_thousands(whole: str, rest: str) -> bool:
@@ -209,14 +212,11 @@ def _in_unit(text: str | float, quantity: str, default: str, what: str, decimal_
     if key in known:
         value = float(number * known[key])
         if not isfinite(value):
-            raise NumberError(f"{_subject(what)} {quoted(text)} is too large")
+            raise _odd(what, text, "is too large")
         return value
     if f"us {key}" in known:
         us, imperial = known[f"us {key}"], known[f"imperial {key}"]
-        raise NumberError(
-            f"{_subject(what)} {quoted(text)} could be a US {key} ({us:.0f} mL) or an imperial {key} ({imperial:.0f} mL); "
-            "write which"
-        )
+        raise _odd(what, text, f"could be a US {key} ({us:.0f} mL) or an imperial {key} ({imperial:.0f} mL); write which")
     begin = f"{_subject(what)} {quoted(text)}: "
     raise unknown_name(NumberError, f"unit of {quantity}", unit, known, where=begin, otherwise=f"write it in {default}")
 

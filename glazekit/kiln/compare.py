@@ -45,11 +45,6 @@ class Comparison:
     doubtful: tuple[tuple[Reading, str], ...]
     gaps: tuple[tuple[float, float], ...]
 
-    @property
-    def reached(self) -> bool:
-        """Did a good reading come within 5 C of the planned peak?"""
-        return self.hours_late is not None
-
     def lines(self) -> tuple[str, ...]:
         """What there is to say, a sentence each."""
         said = []

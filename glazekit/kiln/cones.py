@@ -8,7 +8,7 @@ from functools import cache
 from glazekit.ground.cone import Cone
 from glazekit.ground.errors import DataError, unknown_name
 from glazekit.ground.numbers import plain_text
-from glazekit.ground.tables import cite, read_table
+from glazekit.ground.tables import read_table
 
 LARGE_CONES = "large cones, 1926"
 """The series with two heating rates; recalled from memory, so the chart that came with your cones decides."""
@@ -38,15 +38,6 @@ class ConeTemperature:
     source: str
     status: str
 
-    @property
-    def historic(self) -> bool:
-        """Is it one of Seger's numbers of the 19th century, which are not the cone temperatures of today?"""
-        return self.series.startswith("Seger")
-
-    def rate_text(self) -> str:
-        """The heating rate in words."""
-        return "heating rate not reported" if self.rate_c_per_h is None else f"heated at {plain_text(self.rate_c_per_h)} °C/h"
-
     def text(self) -> str:
         """Cone, temperature, rate and trust in one line; the only way a cone temperature is shown.
 
@@ -55,12 +46,11 @@ class ConeTemperature:
         >>> print(cone_temperatures("6", "Seger cones, estimates of 1896")[0].text())  # doctest: +ELLIPSIS
         cone 6: 1250 °C, heating rate not reported (Seger cones, estimates of 1896; ... not today's cone temperatures)
         """
-        trust = _TRUST.get(self.status, self.status) + ("; not today's cone temperatures" if self.historic else "")
-        return f"cone {self.cone}: {plain_text(self.temp_c)} °C, {self.rate_text()} ({self.series}; {trust})"
-
-    def reference(self) -> str:
-        """The full reference of the source."""
-        return cite(self.source)
+        rate = "heating rate not reported" if self.rate_c_per_h is None else f"heated at {plain_text(self.rate_c_per_h)} °C/h"
+        trust = _TRUST.get(self.status, self.status)
+        if self.series.startswith("Seger"):  # numbers of the 19th century
+            trust += "; not today's cone temperatures"
+        return f"cone {self.cone}: {plain_text(self.temp_c)} °C, {rate} ({self.series}; {trust})"
 
 
 @cache

@@ -46,7 +46,6 @@ class HeatWork:
     minutes_at_peak, low_minutes, high_minutes : so long at the peak alone would do the same [min], with the range in which the
         neighbouring cones put it.
     source, status : key in sources.toml of the rows it is fitted to, and their status word.
-    warning : what the sketch is not for.
     """
 
     cone: str
@@ -56,14 +55,13 @@ class HeatWork:
     high_minutes: float
     source: str
     status: str
-    warning: str = WARNING
 
     def text(self) -> str:
         """One sentence, with the range and the warning."""
         return (
             f"Sketch: as much heat work as {self.minutes_at_peak:.0f} minutes at {self.peak_c:g} °C "
             f"(between {self.low_minutes:.0f} and {self.high_minutes:.0f}; fitted to a cone table, status {self.status}). "
-            f"{self.warning}"
+            f"{WARNING}"
         )
 
 
@@ -76,7 +74,7 @@ class ConeBand:
     down : the highest cone that is down however the table is read; None when even cone 1 is not.
     perhaps : the highest cone that may be down; None when even cone 1 is not.
     beyond : is the firing hotter than the highest cone of the sketch?
-    source, status, warning : as in ``HeatWork``.
+    source, status : as in ``HeatWork``.
     """
 
     down: str | None
@@ -84,7 +82,6 @@ class ConeBand:
     beyond: bool
     source: str
     status: str
-    warning: str = WARNING
 
     def text(self) -> str:
         """One sentence, with the warning."""
@@ -100,7 +97,7 @@ class ConeBand:
                 if self.down
                 else f"not surely cone {CONES[0]}, perhaps cone {self.perhaps}"
             )
-        return f"Sketch: {band} (fitted to a cone table, status {self.status}). {self.warning}"
+        return f"Sketch: {band} (fitted to a cone table, status {self.status}). {WARNING}"
 
 
 def activation_k(cone: str) -> float:

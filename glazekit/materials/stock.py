@@ -54,11 +54,6 @@ class Stock:
         """Each material in use, once, in shelf order."""
         return (material for material in self.materials if self._index[name_key(material.name)] is material)
 
-    def lots(self, name: str) -> tuple[Material, ...]:
-        """Every analysis on record under this material's name, oldest first."""
-        wanted = name_key(self.find(name).name)
-        return tuple(material for material in self.materials if name_key(material.name) == wanted)
-
     def with_materials(self, new: Iterable[Material]) -> Stock:
         """A shelf with these materials added; a known name gets a newer lot.
 

@@ -13,12 +13,12 @@ from glazekit.recipe.recipe import Recipe
 from glazekit.recipe.rescue import over_poured
 from glazekit.recipe.weighing import check_weighings
 from glazekit.water.bucket import bucket_correction
-from glazekit.water.pure_water import water_density_g_ml
 from glazekit.water.slip import (
     batch_volume_ml,
     dry_g_for_volume,
     dry_g_from_weighing,
     slip_density_g_ml,
+    water_density_g_ml,
     water_ml_per_100g_from_density,
 )
 

@@ -9,7 +9,7 @@ import pytest
 from case_files import rows_of
 
 from glazekit.ground.tables import read_table
-from glazekit.water.pure_water import water_density_g_ml
+from glazekit.water.slip import water_density_g_ml
 
 
 @pytest.mark.parametrize("case", rows_of("water_density"), ids=lambda row: f"{row['temp_c']} C {row['source']}")

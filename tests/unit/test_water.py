@@ -10,11 +10,11 @@ from glazekit.materials.stock import course_stock
 from glazekit.recipe.recipe import Line, Recipe
 from glazekit.water.bucket import DRAW_OFF, bucket_correction, forgotten_water
 from glazekit.water.coat import coat_factor_mm_per_root_s, coat_mm
-from glazekit.water.pure_water import water_density_g_ml
 from glazekit.water.slip import (
     dry_g_from_weighing,
     powder_density_g_ml_of,
     slip_density_g_ml,
+    water_density_g_ml,
     water_ml_per_100g_from_density,
     water_to_reach_density,
     without_density,
