@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from math import sqrt
 from operator import mul
 
 from glazekit.chemistry.base_limits import AT_LEAST, AT_MOST, FIXED, BaseLimit
 from glazekit.chemistry.nonnegative import Vector, dot, nonnegative_least_squares
+from glazekit.chemistry.reckoning import ByName
 from glazekit.chemistry.unity import flux_symbols
 from glazekit.ground.errors import RecipeError
 from glazekit.materials.material import Material
@@ -35,15 +36,15 @@ class Goal:
     tolerance : oxide -> how far off is close enough, for every oxide asked about [mol].
     """
 
-    moles: Mapping[str, float]
-    tolerance: Mapping[str, float]
+    moles: ByName
+    tolerance: ByName
 
-    def misses(self, reached: Mapping[str, float]) -> dict[str, float]:
+    def misses(self, reached: ByName) -> dict[str, float]:
         """Oxide -> wanted minus reached, for every oxide that is wanted or brought [mol]."""
         asked = [oxide for oxide in OXIDE_ORDER if self.moles.get(oxide) or oxide in reached]
         return {oxide: self.moles.get(oxide, 0.0) - reached.get(oxide, 0.0) for oxide in asked}
 
-    def met_by(self, reached: Mapping[str, float]) -> set[str]:
+    def met_by(self, reached: ByName) -> set[str]:
         """The oxides that come close enough."""
         return {oxide for oxide, miss in self.misses(reached).items() if abs(miss) <= self.tolerance[oxide]}
 
@@ -116,14 +117,7 @@ class Allowed:
         """Every oxide that is wanted or that a material brings."""
         return [oxide for oxide in OXIDE_ORDER if goal.moles.get(oxide) or self.brings(oxide)]
 
-    def nearest(
-        self,
-        target: Mapping[str, float],
-        weights: Mapping[str, float],
-        *,
-        fluxes_total_1: bool = True,
-        like: Mapping[str, float] | None = None,
-    ) -> Vector:
+    def nearest(self, target: ByName, weights: ByName, *, fluxes_total_1: bool = True, like: ByName | None = None) -> Vector:
         """Amounts that come nearest to the target.
 
         minimise  sum over oxides of (weight x (moles reached - moles wanted))^2
@@ -205,9 +199,7 @@ class Allowed:
         """The row "fluxes" and its goal 1, when they must total that; else none."""
         return ([[SCALE * flux for flux in self._flux]], [SCALE]) if fluxes_total_1 else ([], [])
 
-    def _oxide_rows(
-        self, target: Mapping[str, float], weights: Mapping[str, float], fluxes_total_1: bool
-    ) -> tuple[list[Vector], Vector]:
+    def _oxide_rows(self, target: ByName, weights: ByName, fluxes_total_1: bool) -> tuple[list[Vector], Vector]:
         """A row for each oxide, and its goal.
 
         Plainly, a row "weight x reached" is to be "weight x wanted". When the fluxes must total 1, a row "weight x (reached -

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from math import fsum
 from types import MappingProxyType
 
-from glazekit.chemistry.reckoning import OxideStep, Weighed, moles_in, stand_in_notes, weighed_lines
+from glazekit.chemistry.reckoning import ByName, OxideStep, Weighed, moles_in, stand_in_notes, weighed_lines
 from glazekit.chemistry.unity import UnityFormula, flux_sum_mol, unity_formula
 from glazekit.ground.errors import RecipeError
 from glazekit.materials.material import Material
@@ -93,16 +92,16 @@ class Analysis:
         return 100 * self.loi_g / self.raw_g
 
     @property
-    def oxide_wt_pct_fired(self) -> Mapping[str, float]:
+    def oxide_wt_pct_fired(self) -> ByName:
         """Oxide -> share of the fired glass by weight [wt %, fired]; sums to 100."""
         return self._percent(self.oxide_g)
 
     @property
-    def oxide_mol_pct(self) -> Mapping[str, float]:
+    def oxide_mol_pct(self) -> ByName:
         """Oxide -> share of the fired glass by count [mol %]; sums to 100."""
         return self._percent(self.oxide_mol)
 
-    def _percent(self, amounts: tuple[tuple[str, float], ...]) -> Mapping[str, float]:
+    def _percent(self, amounts: tuple[tuple[str, float], ...]) -> ByName:
         total = fsum(amount for _, amount in amounts)
         if not total:
             raise RecipeError(f"{self.recipe.name}: nothing is left after firing, so there is no glass to analyse")

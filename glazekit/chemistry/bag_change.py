@@ -12,7 +12,7 @@ from glazekit.ground.errors import AnalysisError, NoAnalysisError, RecipeError, 
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
 from glazekit.materials.stock import Stock, course_stock
-from glazekit.recipe.recipe import Line, Recipe
+from glazekit.recipe.recipe import Recipe
 
 WORTH_SAYING_MOL = 0.005
 """A change smaller than the last printed place of a formula is not spoken of [moles per mole of flux]."""
@@ -43,14 +43,14 @@ class Moved:
 
         >>> clay = Material("kaolin", "bag", {"SiO2": 50, "Al2O3": 36, "K2O": 2}, loi_wt_pct_raw=12)
         >>> new_bag(clay, [Recipe("small", {"whiting": 40, "kaolin": 60})]).moved[0].words
-        'small: potash rises by 0.031, lime falls by 0.031, alumina falls by 0.068, silica rises by 0.048'
+        'potash rises by 0.031, lime falls by 0.031, alumina falls by 0.068, silica rises by 0.048'
         """
         moves = [
             f"{OXIDES[oxide].name} {'rises' if moles > 0 else 'falls'} by {abs(moles):.3f}"
             for oxide, moles in self.unchanged.unity_change.items()
             if abs(moles) >= WORTH_SAYING_MOL
         ]
-        return f"{self.recipe.name}: {', '.join(moves) or 'nothing moves that a formula with two decimals would show'}"
+        return ", ".join(moves) or "nothing moves that a formula with two decimals would show"
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,9 +107,12 @@ def new_bag(bag: Material, recipes: Sequence[Recipe], *, stock: Stock | None = N
     moved: list[Moved] = []
     in_additions, untouched, not_computed = list[str](), list[str](), list[tuple[str, str]]()
     for recipe in recipes:
-        in_base, in_all = (old in _known_materials(lines, shelf) for lines in (recipe.base, recipe.base + recipe.additions))
+        in_base, on_top = (
+            any(line.material in shelf and shelf.find(line.material) == old for line in lines)
+            for lines in (recipe.base, recipe.additions)
+        )
         if not in_base:
-            (in_additions if in_all else untouched).append(recipe.name)
+            (in_additions if on_top else untouched).append(recipe.name)
             continue
         try:
             moved.append(_moved(recipe, shelf, after))
@@ -126,10 +129,6 @@ def new_bag(bag: Material, recipes: Sequence[Recipe], *, stock: Stock | None = N
         untouched=tuple(untouched),
         not_computed=tuple(not_computed),
     )
-
-
-def _known_materials(lines: Sequence[Line], stock: Stock) -> set[Material]:
-    return {stock.find(line.material) for line in lines if line.material in stock}
 
 
 def _moved(recipe: Recipe, before: Stock, after: Stock) -> Moved:

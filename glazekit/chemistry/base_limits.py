@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import fsum
 
+from glazekit.chemistry.reckoning import ByName
 from glazekit.ground.errors import RecipeError, unknown_name
 from glazekit.ground.limits import within
 from glazekit.materials.material import Material
@@ -46,13 +47,12 @@ class BaseLimit:
 def base_limits(
     materials: Sequence[Material],
     stock: Stock,
-    *,
-    fixed: Mapping[str, float] | None = None,
-    min_share: Mapping[str, float] | None = None,
-    max_share: Mapping[str, float] | None = None,
-    min_plastic_clay_pct: float | None = None,
-    available_g: Mapping[str, float] | None = None,
-    base_g: float = 100.0,
+    fixed: ByName | None,
+    min_share: ByName | None,
+    max_share: ByName | None,
+    min_plastic_clay_pct: float | None,
+    available_g: ByName | None,
+    base_g: float,
 ) -> tuple[BaseLimit, ...]:
     """Every limit as a ``BaseLimit``, names resolved, contradictions refused.
 
@@ -102,7 +102,7 @@ def _named(name: str, names: Sequence[str], stock: Stock) -> str:
     return known
 
 
-def _check(chosen: Mapping[str, Mapping[str, float]], names: Sequence[str]) -> None:
+def _check(chosen: Mapping[str, ByName], names: Sequence[str]) -> None:
     """Refuse percentages that no recipe can have, in words that say which."""
     fixed, least, most = chosen[FIXED], chosen[AT_LEAST], chosen[AT_MOST]
     for name in names:

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum
-from types import MappingProxyType
 
 from glazekit.chemistry.formulate import Target, read_target
-from glazekit.chemistry.reckoning import Weighed, grams_per_mol, moles_in
+from glazekit.chemistry.reckoning import ByName, Weighed, grams_per_mol, moles_in
 from glazekit.chemistry.unity import UnityFormula, flux_symbols
 from glazekit.ground.errors import RecipeError
 from glazekit.materials.material import Material
@@ -46,11 +45,6 @@ class Purchase:
     grams: float
     rows: tuple[tuple[str, float, float, float], ...]
 
-    @property
-    def left(self) -> Mapping[str, float]:
-        """Oxide -> wanted minus so far; below zero is too much [mol]."""
-        return MappingProxyType({oxide: left for oxide, _, _, left in self.rows})
-
 
 @dataclass(frozen=True, slots=True)
 class HandWork:
@@ -60,14 +54,12 @@ class HandWork:
     ----------
     target : the formula asked for.
     purchases : in order.
-    grams : (material, grams per mole of flux).
-    recipe : the same as a base of 100; None when the formula is impossible with these minerals bought this way.
+    recipe : what was bought, as a base of 100; None when the formula is impossible with these minerals bought this way.
     problems : sentences: what was overshot, what is still missing.
     """
 
     target: UnityFormula
     purchases: tuple[Purchase, ...]
-    grams: tuple[tuple[str, float], ...]
     recipe: Recipe | None
     problems: tuple[str, ...]
 
@@ -122,15 +114,12 @@ def by_hand(
     buy(shelf.find(silica).need_analysis(), "SiO2")
 
     problems = _problems(purchases)
-    grams: dict[str, float] = {}
-    for line in bought:
-        grams[line.material.name] = grams.get(line.material.name, 0.0) + line.mass_g
-    total = fsum(grams.values())
-    recipe = None if problems else Recipe(name, {material: 100 * mass / total for material, mass in grams.items() if mass})
-    return HandWork(wanted, tuple(purchases), tuple(grams.items()), recipe, problems)
+    total = fsum(line.mass_g for line in bought)
+    lines = [(line.material.name, 100 * line.mass_g / total) for line in bought if line.mass_g]
+    return HandWork(wanted, tuple(purchases), None if problems else Recipe(name, lines).merged(), problems)
 
 
-def _flux_for(material: Material, wanted: UnityFormula, so_far: Mapping[str, float]) -> str:
+def _flux_for(material: Material, wanted: UnityFormula, so_far: ByName) -> str:
     """The flux a material is bought for: of those it mainly brings, the one that is filled first."""
     fluxes = flux_symbols(wanted.colour_fluxes_counted)
     per_g = {oxide: moles for oxide, moles in material.moles_per_g if oxide in fluxes}
@@ -140,7 +129,7 @@ def _flux_for(material: Material, wanted: UnityFormula, so_far: Mapping[str, flo
     return min(main, key=lambda oxide: (wanted[oxide] - so_far.get(oxide, 0.0)) / per_g[oxide])
 
 
-def _table(wanted: UnityFormula, so_far: Mapping[str, float]) -> tuple[tuple[str, float, float, float], ...]:
+def _table(wanted: UnityFormula, so_far: ByName) -> tuple[tuple[str, float, float, float], ...]:
     rows = []
     for oxide in OXIDE_ORDER:
         want, got = wanted[oxide], so_far.get(oxide, 0.0)
@@ -157,7 +146,7 @@ def _problems(purchases: Sequence[Purchase]) -> tuple[str, ...]:
         f"{one.need_mol:.3f}: these minerals cannot make this formula"
         for oxide, one in over.items()
     ]
-    for oxide, left in purchases[-1].left.items():
+    for oxide, _, _, left in purchases[-1].rows:
         if oxide in over or abs(left) <= ENOUGH_MOL:
             continue
         end = "are still missing" if left > 0 else "too much came along"

@@ -1,13 +1,12 @@
-"""A recipe on a changed base, side by side with what it was: formula, loss on ignition, plastic clay."""
+"""A recipe on a changed base, side by side with what it was."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from math import fsum
 from types import MappingProxyType
 
-from glazekit.chemistry.analysis import analyse
+from glazekit.chemistry.reckoning import ByName
 from glazekit.chemistry.unity import UnityFormula, unity_formula
 from glazekit.materials.stock import Stock
 from glazekit.recipe.recipe import PARTS, Recipe
@@ -29,8 +28,6 @@ class ChangedRecipe:
     recipe : the new recipe, in the same parts as the old one.
     changes : (material, before, after) for every line that moves [parts].
     before, after : unity formula of the base.
-    loi_change_pct : loss on ignition, after minus before [% of the raw base].
-    plastic_clay_change_pct : plastic clay, after minus before [% of the raw base].
     """
 
     kind: str
@@ -38,16 +35,14 @@ class ChangedRecipe:
     changes: tuple[tuple[str, float, float], ...]
     before: UnityFormula
     after: UnityFormula
-    loi_change_pct: float
-    plastic_clay_change_pct: float
 
     @property
-    def unity_change(self) -> Mapping[str, float]:
+    def unity_change(self) -> ByName:
         """Oxide -> after minus before [moles per mole of flux]."""
         return self.after - self.before
 
     @property
-    def change_parts(self) -> Mapping[str, float]:
+    def change_parts(self) -> ByName:
         """Material -> parts more or less."""
         return MappingProxyType({material: after - before for material, before, after in self.changes})
 
@@ -62,13 +57,7 @@ def resolved_base(recipe: Recipe, stock: Stock) -> Amounts:
 
 
 def changed_recipe(
-    kind: str,
-    recipe: Recipe,
-    base: Mapping[str, float],
-    stock: Stock,
-    *,
-    old_stock: Stock | None = None,
-    count_colour_fluxes: bool = False,
+    kind: str, recipe: Recipe, base: ByName, stock: Stock, *, old_stock: Stock | None = None, count_colour_fluxes: bool = False
 ) -> ChangedRecipe:
     """A recipe on a new base, compared with what it was (there with the analyses of ``old_stock``).
 
@@ -78,7 +67,6 @@ def changed_recipe(
     lines = {name: parts for name, parts in base.items() if parts > NOTHING}
     meant = recipe.additions_are or (PARTS if recipe.additions else None)
     changed = Recipe(recipe.name, lines, recipe.additions, meant, recipe.cone, recipe.atmosphere, recipe.note)
-    old, new = analyse(recipe, stock=earlier), analyse(changed, stock=stock)
     was = resolved_base(recipe, earlier)
     moves = [(name, was.get(name, 0.0), base.get(name, 0.0)) for name in dict.fromkeys([*was, *base])]
     still = STILL_PCT / 100 * recipe.base_sum
@@ -88,8 +76,6 @@ def changed_recipe(
         changes=tuple((name, before, after) for name, before, after in moves if abs(after - before) > still),
         before=unity_formula(recipe, count_colour_fluxes=count_colour_fluxes, stock=earlier),
         after=unity_formula(changed, count_colour_fluxes=count_colour_fluxes, stock=stock),
-        loi_change_pct=new.loi_wt_pct_raw - old.loi_wt_pct_raw,
-        plastic_clay_change_pct=plastic_clay_pct(changed, stock) - plastic_clay_pct(recipe, earlier),
     )
 
 

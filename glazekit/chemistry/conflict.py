@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
 from glazekit.chemistry.allowed import Allowed, Goal
+from glazekit.chemistry.reckoning import ByName
 from glazekit.chemistry.relief import accept_words, brings, join, listed, source_words, sources, two_digits
 from glazekit.chemistry.unity import flux_symbols
 from glazekit.materials.material import Material
@@ -39,7 +40,7 @@ class Conflict:
     absent: tuple[str, ...] = ()
 
 
-def find_conflict(allowed: Allowed, goal: Goal, misses: Mapping[str, float], stock: Stock) -> Conflict:
+def find_conflict(allowed: Allowed, goal: Goal, misses: ByName, stock: Stock) -> Conflict:
     """The conflict in a formula that is known to be impossible.
 
     Parameters
@@ -57,7 +58,7 @@ def find_conflict(allowed: Allowed, goal: Goal, misses: Mapping[str, float], sto
     def possible(oxides: Collection[str], choice: Allowed = allowed) -> bool:
         return choice.within(goal, oxides, fluxes_total_1=total_1) is not None
 
-    def reached(weights: Mapping[str, float]) -> dict[str, float]:
+    def reached(weights: ByName) -> dict[str, float]:
         return allowed.formula(allowed.nearest(goal.moles, weights, fluxes_total_1=total_1))
 
     def met(oxides: Collection[str]) -> set[str] | None:
@@ -73,8 +74,7 @@ def find_conflict(allowed: Allowed, goal: Goal, misses: Mapping[str, float], sto
     # For each oxide of the set the nearest amount at which the others of the set can be met.
     letting_go = [] if absent else [oxide for oxide in chosen if allowed.brings(oxide)]
     instead = {one: reached({oxide: 1.0 if oxide == one else PINNED for oxide in chosen})[one] for one in letting_go}
-    missing = tuple(oxide for oxide, moles in instead.items() if moles < goal.moles.get(oxide, 0.0))
-    over = tuple(oxide for oxide, moles in instead.items() if moles > goal.moles.get(oxide, 0.0))
+    missing, over = _off(instead, goal.moles)
 
     def ends_it(choice: Allowed) -> bool:
         """Can the set be met with this choice; of an oxide that nobody brought any source will do."""
@@ -99,7 +99,7 @@ def find_conflict(allowed: Allowed, goal: Goal, misses: Mapping[str, float], sto
     none_brings = f"None of these materials brings {listed(absent, 'or')}." if absent else ""
     return Conflict(
         oxides=chosen,
-        sentence=none_brings or _sentence(allowed, goal.moles, chosen, instead, missing, over),
+        sentence=none_brings or _sentence(allowed, goal.moles, chosen, instead),
         reliefs=tuple(reliefs),
         instead=tuple(instead.items()),
         helpers=tuple(dict.fromkeys(material.name for material in helpers)),
@@ -144,14 +144,14 @@ def smallest_impossible(oxides: Sequence[str], met: Callable[[Collection[str]], 
     return smallest
 
 
-def _sentence(
-    allowed: Allowed,
-    target: Mapping[str, float],
-    chosen: Sequence[str],
-    instead: Mapping[str, float],
-    missing: Sequence[str],
-    over: Sequence[str],
-) -> str:
+def _off(instead: ByName, target: ByName) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """The oxides of which too little, and too much, could be had."""
+    missing = tuple(oxide for oxide, moles in instead.items() if moles < target.get(oxide, 0.0))
+    return missing, tuple(oxide for oxide, moles in instead.items() if moles > target.get(oxide, 0.0))
+
+
+def _sentence(allowed: Allowed, target: ByName, chosen: Sequence[str], instead: ByName) -> str:
+    missing, over = _off(instead, target)
     limits = " and limits" if allowed.limits else ""
     amounts = {oxide: _amount(oxide, target.get(oxide, 0.0)) for oxide in chosen}
     together = " together" if len(chosen) > 1 else ""

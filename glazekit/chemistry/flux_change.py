@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum
 
 from glazekit.chemistry.changed_recipe import ChangedRecipe, changed_recipe, resolved_base
 from glazekit.chemistry.formulate import TRACE_MOL, formulate_again
 from glazekit.chemistry.nonnegative import nearest_mixture
-from glazekit.chemistry.reckoning import Weighed, moles_in, moles_per_g
+from glazekit.chemistry.reckoning import ByName, Weighed, moles_in, moles_per_g
 from glazekit.chemistry.relief import SOURCE_FROM, brings
 from glazekit.chemistry.unity import flux_sum_mol, unity_formula
 from glazekit.ground.errors import RangeError, RecipeError
@@ -47,9 +47,7 @@ class FluxChange:
     reliefs: tuple[str, ...] = ()
 
 
-def hold_formula(
-    recipe: Recipe, fluxes: Mapping[str, float], materials: Sequence[str], *, stock: Stock | None = None
-) -> FluxChange:
+def hold_formula(recipe: Recipe, fluxes: ByName, materials: Sequence[str], *, stock: Stock | None = None) -> FluxChange:
     """Other fluxes with the same silica, alumina, boron and all else that is no flux, per mole of flux.
 
     Parameters
@@ -74,9 +72,7 @@ def hold_formula(
     return FluxChange(HOLD_FORMULA, tuple(wished.items()), changed, found.feasible, why_not, reliefs)
 
 
-def hold_materials(
-    recipe: Recipe, fluxes: Mapping[str, float], materials: Sequence[str], *, stock: Stock | None = None
-) -> FluxChange:
+def hold_materials(recipe: Recipe, fluxes: ByName, materials: Sequence[str], *, stock: Stock | None = None) -> FluxChange:
     """Other fluxes with the other materials, such as clay, quartz and a frit with boron, left at their grams.
 
     Of the materials named, those that mainly bring fluxes and no boron are weighed anew, so that the moles of flux in all stay
@@ -122,7 +118,7 @@ def is_flux_source(material: Material) -> bool:
     return any(brings(material, oxide, SOURCE_FROM) for oxide in FLUXES) and not brings(material, "B2O3")
 
 
-def _wished(fluxes: Mapping[str, float]) -> dict[str, float]:
+def _wished(fluxes: ByName) -> dict[str, float]:
     strange = [oxide for oxide in fluxes if oxide not in FLUXES]
     if strange:
         raise RangeError(f"{strange[0]} is not a flux here; the fluxes are {', '.join(FLUXES)}")
@@ -132,7 +128,7 @@ def _wished(fluxes: Mapping[str, float]) -> dict[str, float]:
     return {oxide: fluxes[oxide] for oxide in FLUXES if fluxes.get(oxide)}
 
 
-def _why(oxide: str, miss: float, held: float, wished: Mapping[str, float]) -> str:
+def _why(oxide: str, miss: float, held: float, wished: ByName) -> str:
     """Why a flux does not come out as wished; ``held`` is its share that the other materials bring."""
     name, wish = f"{OXIDES[oxide].name} ({oxide})", wished.get(oxide, 0.0)
     if held > wish + CLOSE_MOL:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum, isfinite
 from types import MappingProxyType
@@ -11,7 +11,7 @@ from glazekit.chemistry.allowed import SCALE, Allowed, Goal
 from glazekit.chemistry.base_limits import PLASTIC_CLAY_PCT, base_limits
 from glazekit.chemistry.changed_recipe import Amounts, ChangedRecipe, changed_recipe, plastic_clay_pct, resolved_base
 from glazekit.chemistry.conflict import Conflict, find_conflict
-from glazekit.chemistry.reckoning import oxide_moles
+from glazekit.chemistry.reckoning import ByName, oxide_moles
 from glazekit.chemistry.unity import UnityFormula, flux_sum_mol, flux_symbols, unity_formula, unity_from_moles
 from glazekit.chemistry.variety import fewest, mean, used, variety
 from glazekit.ground.errors import RangeError, RecipeError
@@ -32,7 +32,7 @@ FLUX_ROUNDING_MOL = 0.03
 """How far the typed fluxes may be from a total of 1 because of rounding; they are then scaled and a note says so."""
 NOTHING_MOL = 1e-6
 
-Target = UnityFormula | Mapping[str, float]
+Target = UnityFormula | ByName
 """A formula asked for: a unity formula, or oxide -> moles per mole of flux."""
 
 
@@ -64,17 +64,17 @@ class Formulation:
     stock: Stock
 
     @property
-    def difference(self) -> Mapping[str, float]:
+    def difference(self) -> ByName:
         """Oxide -> reached minus wanted, for every oxide of either [moles per mole of flux]."""
         return self.reached - self.target
 
     @property
-    def missing(self) -> Mapping[str, float]:
+    def missing(self) -> ByName:
         """Oxide -> moles wanted and not reached [moles per mole of flux]."""
         return MappingProxyType({oxide: -moles for oxide, moles in self.difference.items() if moles < -NOTHING_MOL})
 
     @property
-    def left_over(self) -> Mapping[str, float]:
+    def left_over(self) -> ByName:
         """Oxide -> moles reached and not wanted [moles per mole of flux]."""
         return MappingProxyType({oxide: moles for oxide, moles in self.difference.items() if moles > NOTHING_MOL})
 
@@ -83,12 +83,12 @@ def formulate(
     target: Target,
     materials: Sequence[str],
     *,
-    fixed: Mapping[str, float] | None = None,
-    min_share: Mapping[str, float] | None = None,
-    max_share: Mapping[str, float] | None = None,
+    fixed: ByName | None = None,
+    min_share: ByName | None = None,
+    max_share: ByName | None = None,
     min_plastic_clay_pct: float | None = None,
     stock: Stock | None = None,
-    available_g: Mapping[str, float] | None = None,
+    available_g: ByName | None = None,
     base_g: float = 100.0,
     prefer_fewer: bool = True,
     like: Recipe | None = None,
@@ -126,16 +126,7 @@ def formulate(
     shelf = stock or course_stock()
     wanted, notes = read_target(target)
     choice = _find(materials, shelf)
-    limits = base_limits(
-        choice,
-        shelf,
-        fixed=fixed,
-        min_share=min_share,
-        max_share=max_share,
-        min_plastic_clay_pct=min_plastic_clay_pct,
-        available_g=available_g,
-        base_g=base_g,
-    )
+    limits = base_limits(choice, shelf, fixed, min_share, max_share, min_plastic_clay_pct, available_g, base_g)
     allowed = Allowed(choice, limits, wanted.colour_fluxes_counted)
     allowed.check()
     named = {*wanted.moles, *(() if isinstance(target, UnityFormula) else target)}

@@ -13,6 +13,9 @@ from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
 
+ByName = Mapping[str, float]
+"""Oxide, or material, -> a number."""
+
 
 @dataclass(frozen=True, slots=True)
 class OxideStep:
@@ -136,7 +139,7 @@ def grams_per_mol(material: Material, oxide: str, use: str) -> float:
     return 1 / moles
 
 
-def mol_per_mol(material: Material) -> Mapping[str, float]:
+def mol_per_mol(material: Material) -> ByName:
     """Moles of each oxide that one mole of a material with a formula brings [mol per mol].
 
     n(oxide) = moles of it in a gram x molar mass of the material

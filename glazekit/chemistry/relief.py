@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
 from glazekit.chemistry.allowed import Allowed
+from glazekit.chemistry.reckoning import ByName
 from glazekit.chemistry.unity import ALKALIS
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDES
@@ -21,6 +22,8 @@ SOURCE_FROM = 0.08
 BY_THE_WAY = 0.02
 """A material is free of an oxide that makes no more than this part of its moles."""
 
+Test = Callable[[Allowed], bool]
+
 
 def brings(material: Material, oxide: str, at_least: float = BY_THE_WAY) -> bool:
     """Does this oxide make more than this part of all the moles the material brings."""
@@ -29,12 +32,7 @@ def brings(material: Material, oxide: str, at_least: float = BY_THE_WAY) -> bool
 
 
 def sources(
-    missing: Sequence[str],
-    over: Sequence[str],
-    allowed: Allowed,
-    stock: Stock,
-    ends_it: Callable[[Allowed], bool],
-    makes_all: Callable[[Allowed], bool],
+    missing: Sequence[str], over: Sequence[str], allowed: Allowed, stock: Stock, ends_it: Test, makes_all: Test
 ) -> tuple[list[Material], bool]:
     """Materials of the stock that would end a conflict, and whether with any one of them the whole formula can be made.
 
@@ -87,7 +85,7 @@ def source_words(missing: Sequence[str], over: Sequence[str], helpers: Sequence[
     return f"{words}: {join([f'{m.name} (dissolves in water)' if m.soluble else m.name for m in helpers], 'or')}{end}"
 
 
-def accept_words(instead: Mapping[str, float], target: Mapping[str, float], fluxes: Sequence[str]) -> Iterable[str]:
+def accept_words(instead: ByName, target: ByName, fluxes: Sequence[str]) -> Iterable[str]:
     """Words for letting one oxide go; a flux only if others are free to bring the fluxes back to a total of 1."""
     free = any(target.get(oxide) and oxide not in instead for oxide in fluxes)
     for oxide, moles in instead.items():

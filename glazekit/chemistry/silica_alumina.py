@@ -88,12 +88,20 @@ def studies() -> tuple[Study, ...]:
     for row in read_table("silica_alumina_points"):
         point = StudyPoint(row["point"], row["al2o3_mol"], row["sio2_mol"], row["melted"], row["status"])
         points.setdefault(row["map"], []).append(point)
-    found = []
-    for row in read_table("silica_alumina_maps"):
-        cone, own = Cone.parse(row["cone"]) if row["cone"] else None, tuple(points.get(row["map"], ()))
-        facts = row["k2o_mol"], row["cao_mol"], cone, row["fired"], row["shows"], own, row["source"], row["status"]
-        found.append(Study(row["map"], *facts))
-    return tuple(found)
+    return tuple(
+        Study(
+            name=row["map"],
+            potash_mol=row["k2o_mol"],
+            lime_mol=row["cao_mol"],
+            cone=Cone.parse(row["cone"]) if row["cone"] else None,
+            fired=row["fired"],
+            shows=row["shows"],
+            points=tuple(points.get(row["map"], ())),
+            source=row["source"],
+            status=row["status"],
+        )
+        for row in read_table("silica_alumina_maps")
+    )
 
 
 def study(name: str) -> Study:
@@ -150,10 +158,10 @@ def _fluxes(study: Study, unity: UnityFormula) -> tuple[str, str]:
     yours = f"yours are soda, potash and lithia together {show_number(alkali)}, lime {show_number(lime)}{others}"
     if moved > LIKE_FLUXES:
         return "no", f"{held}; {yours}: another mixture."
-    little_potash = alkali and unity["K2O"] < alkali / 2
-    if moved > SAME_FLUXES or little_potash:
-        and_potash = ", and little of it is potash" if moved <= SAME_FLUXES else ""
-        return "partly", f"{held}; {yours}{and_potash}: a related mixture."
+    if moved > SAME_FLUXES:
+        return "partly", f"{held}; {yours}: a related mixture."
+    if alkali and unity["K2O"] < alkali / 2:
+        return "partly", f"{held}; {yours}, and little of it is potash: a related mixture."
     return "yes", f"{held}; {yours}: much the same."
 
 

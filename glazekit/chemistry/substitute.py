@@ -25,6 +25,9 @@ EXACT_MOL = 1e-6
 LIGHT = 1e-6
 """Weight of leaving the other lines as they are; it only decides what the kept oxides leave open."""
 
+Group = tuple[str, ...]
+"""Oxides that are kept together, as one sum."""
+
 
 @dataclass(frozen=True, slots=True)
 class Substitution:
@@ -98,8 +101,7 @@ def substitute(
     new = [shelf.find(name).need_analysis() for name in candidates]
     if not new or missing in new:
         raise RecipeError(f"name at least one other material to take the place of {missing.name}")
-    kept = tuple(keep) if keep is not None else _kept_by_default([missing, *new])
-    groups = [oxide_sum(text) for text in kept]
+    groups = [oxide_sum(text) for text in (_kept_by_default([missing, *new]) if keep is None else keep)]
     for name in adjust or ():
         if shelf.find(name).name not in base:
             raise RecipeError(f"{shelf.find(name).name} is to be adjusted, but it is not in the base of {recipe.name}")
@@ -108,7 +110,7 @@ def substitute(
         one for one in adjustable if one != missing and one not in new and (adjust is not None or _may_adjust(one, groups))
     ]
 
-    exact, why_not = _exact(base, missing, new, adjusted, groups, kept)
+    exact, why_not = _exact(base, missing, new, adjusted, groups)
     names = dict.fromkeys([*(name for name in base if name != missing.name), *(material.name for material in new)])
     target, parts = unity_formula(recipe, stock=shelf), base[missing.name]
     _, nearest = formulate_again("nearest", recipe, target, list(names), shelf, shelf, explain=False)
@@ -116,7 +118,7 @@ def substitute(
     return Substitution(
         recipe=recipe,
         out=missing.name,
-        keep=kept,
+        keep=tuple("+".join(group) for group in groups),
         adjusted=tuple(material.name for material in adjusted),
         exact=changed_recipe("exact", recipe, exact, shelf) if exact else None,
         why_not=why_not,
@@ -133,7 +135,7 @@ def _kept_by_default(materials: Sequence[Material]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(together if oxide in SODA_AND_POTASH else oxide for oxide in oxides))
 
 
-def _may_adjust(material: Material, groups: Sequence[Sequence[str]]) -> bool:
+def _may_adjust(material: Material, groups: Sequence[Group]) -> bool:
     """Does it bring something, and nothing but kept oxides."""
     kept = {oxide for group in groups for oxide in group}
     mainly = {oxide for oxide, _ in material.moles_per_g if brings(material, oxide)}
@@ -141,12 +143,7 @@ def _may_adjust(material: Material, groups: Sequence[Sequence[str]]) -> bool:
 
 
 def _exact(
-    base: Amounts,
-    missing: Material,
-    new: Sequence[Material],
-    adjusted: Sequence[Material],
-    groups: Sequence[Sequence[str]],
-    kept: Sequence[str],
+    base: Amounts, missing: Material, new: Sequence[Material], adjusted: Sequence[Material], groups: Sequence[Group]
 ) -> tuple[Amounts | None, str]:
     """Amounts that hold every kept oxide, or None and the reason."""
     free = [*new, *adjusted]
@@ -160,8 +157,9 @@ def _exact(
     if worst > EXACT_MOL:
         word = "too little" if miss > 0 else "too much"
         names = " + ".join(OXIDES[oxide].name for oxide in group)
+        held = ", ".join("+".join(group) for group in groups)
         return None, (
-            f"{', '.join(material.name for material in free)} cannot hold {', '.join(kept)} all at once without going below "
+            f"{', '.join(material.name for material in free)} cannot hold {held} all at once without going below "
             f"zero somewhere: there would be {word} {names}"
         )
     found = {material.name: amount * size for material, amount in zip(free, amounts, strict=True)}

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from glazekit.chemistry.reckoning import Weighed, grams_per_mol, moles_in, moles_per_g
+from glazekit.chemistry.reckoning import ByName, Weighed, grams_per_mol, moles_in, moles_per_g
 from glazekit.chemistry.unity import flux_symbols, known_oxide
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.limits import within
@@ -44,12 +43,12 @@ class MoleSwap:
     change: tuple[tuple[str, float], ...]
 
     @property
-    def correction_g(self) -> Mapping[str, float]:
+    def correction_g(self) -> ByName:
         """Material -> grams to add, below zero to take out [g]."""
         return MappingProxyType(dict(self.corrections))
 
     @property
-    def change_mol(self) -> Mapping[str, float]:
+    def change_mol(self) -> ByName:
         """Oxide -> moles more or less once all is done [mol]."""
         return MappingProxyType(dict(self.change))
 
@@ -123,5 +122,5 @@ def oxide_sum(text: str) -> tuple[str, ...]:
     return tuple(known_oxide(part.strip()) for part in text.split("+"))
 
 
-def _pairs(moles: Mapping[str, float]) -> tuple[tuple[str, float], ...]:
+def _pairs(moles: ByName) -> tuple[tuple[str, float], ...]:
     return tuple((oxide, moles[oxide]) for oxide in OXIDE_ORDER if abs(moles.get(oxide, 0.0)) > NOTHING_MOL)

@@ -169,11 +169,6 @@ class Sample:
         return MappingProxyType(dict(self.columns))
 
     @property
-    def count(self) -> int:
-        """How many draws there are."""
-        return len(next(iter(self.draws.values())))
-
-    @property
     def statuses(self) -> tuple[str, ...]:
         """How far the widths of the analyses can be trusted: every status word that occurs among them."""
         return tuple(dict.fromkeys(one.status for _, widths in self.spreads for one in widths))
@@ -181,7 +176,8 @@ class Sample:
     def column(self, oxide: str) -> Column:
         """Moles of an oxide in every draw; zeros for an oxide the glaze has not."""
         self.formula[oxide]  # an unknown oxide is told apart from an absent one
-        return self.draws.get(oxide, (0.0,) * self.count)
+        count = len(next(iter(self.draws.values())))
+        return self.draws.get(oxide, (0.0,) * count)
 
     def spread(self, oxide: str) -> Spread:
         """Median and interval of an oxide [moles per mole of flux]."""

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from math import fsum, inf
 from types import MappingProxyType
 
-from glazekit.chemistry.reckoning import oxide_moles, stand_in_notes
+from glazekit.chemistry.reckoning import ByName, oxide_moles, stand_in_notes
 from glazekit.ground.errors import RangeError, RecipeError, unknown_name
 from glazekit.materials.oxides import COLOUR_FLUXES, FLUXES, OXIDE_ORDER, OXIDES
 from glazekit.materials.stock import Stock
@@ -45,7 +44,7 @@ class UnityFormula:
         known_oxide(oxide)
         return 0.0
 
-    def __sub__(self, before: UnityFormula) -> Mapping[str, float]:
+    def __sub__(self, before: UnityFormula) -> ByName:
         """Oxide -> this formula minus another, for every oxide of either [moles per mole of flux].
 
         >>> after, before = unity_from_moles({"CaO": 1, "SiO2": 3}), unity_from_moles({"CaO": 1, "SiO2": 2, "Al2O3": 0.5})
@@ -56,12 +55,12 @@ class UnityFormula:
         return MappingProxyType({oxide: self[oxide] - before[oxide] for oxide in oxides})
 
     @property
-    def moles(self) -> Mapping[str, float]:
+    def moles(self) -> ByName:
         """Oxide -> moles per mole of flux; read-only."""
         return MappingProxyType(dict(self.pairs))
 
     @property
-    def fluxes(self) -> Mapping[str, float]:
+    def fluxes(self) -> ByName:
         """The fluxes alone; they sum to 1."""
         counted = flux_symbols(self.colour_fluxes_counted)
         return MappingProxyType({oxide: moles for oxide, moles in self.pairs if oxide in counted})
@@ -83,17 +82,12 @@ def flux_symbols(count_colour_fluxes: bool = False) -> tuple[str, ...]:
     return FLUXES + COLOUR_FLUXES if count_colour_fluxes else FLUXES
 
 
-def flux_sum_mol(moles: Mapping[str, float], count_colour_fluxes: bool = False) -> float:
+def flux_sum_mol(moles: ByName, count_colour_fluxes: bool = False) -> float:
     """Moles of all fluxes together, the divisor of a unity formula [mol]."""
-    total = 0.0
-    for flux in flux_symbols(count_colour_fluxes):
-        total += moles.get(flux, 0.0)
-    return total
+    return sum(moles.get(flux, 0.0) for flux in flux_symbols(count_colour_fluxes))
 
 
-def unity_from_moles(
-    moles: Mapping[str, float], *, count_colour_fluxes: bool = False, notes: tuple[str, ...] = ()
-) -> UnityFormula:
+def unity_from_moles(moles: ByName, *, count_colour_fluxes: bool = False, notes: tuple[str, ...] = ()) -> UnityFormula:
     """Divide every oxide by the sum of the fluxes, so that these become 1.
 
     u(oxide) = n(oxide) / sum of n over the fluxes

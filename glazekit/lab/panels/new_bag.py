@@ -225,7 +225,7 @@ class NewBagPanel(Panel):
         for moved in found.moved:
             before, after = moved.unchanged.before.silica_to_alumina_mol, moved.unchanged.after.silica_to_alumina_mol
             ratio = f"{show_number(before or 0, 1)} → {show_number(after or 0, 1)}" if before and after else "–"
-            rows.append((moved.recipe.name, ratio, moved.words.removeprefix(f"{moved.recipe.name}: ")))
+            rows.append((moved.recipe.name, ratio, moved.words))
         said = [words("loi_change", change=show_change(found.loi_change_pct, 2))] if abs(found.loi_change_pct) >= 0.005 else []
         if found.in_additions:
             said.append(words("in_additions", names=", ".join(found.in_additions)))
