@@ -18,10 +18,11 @@ from glazekit.ground.errors import FileError, GlazekitError, RecipeError, Unknow
 if TYPE_CHECKING:
     from glazekit.materials.stock import Stock
     from glazekit.recipe.recipe import Recipe
+    from glazekit.sheets.catalogue import Sheet
+    from glazekit.sheets.plain_sheet import Reckoned
 
 USER_ERROR = 2
 LONGEST_LINE = 400
-NEEDED_FOR_LESSONS = ("jupyterlab", "ipywidgets", "anywidget")
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -66,31 +67,34 @@ def _parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"glazekit {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="start | sheet | doctor | site", required=True)
-    _add_start(commands)
-    _add_sheet(commands)
-    _add_doctor(commands)
-    _add_site(commands)
+    for add in (_add_start, _add_sheet, _add_doctor, _add_site):
+        add(commands)
     return parser
+
+
+def _command(commands: Any, run: Callable[[argparse.Namespace], int], **more: str) -> argparse.ArgumentParser:
+    """One command, called as the function that runs it."""
+    made: argparse.ArgumentParser = commands.add_parser(run.__name__.strip("_"), allow_abbrev=False, **more)
+    made.set_defaults(run=run)
+    return made
 
 
 # -- start ------------------------------------------------------------------------------------------------------------------
 
 
 def _add_start(commands: Any) -> None:
-    start = commands.add_parser(
-        "start",
-        allow_abbrev=False,
+    start = _command(
+        commands,
+        _start,
         help="put the lessons into your folder and open the first in your browser",
         description="Puts the lessons into your folder and opens the first in your browser. What you wrote is never overwritten: "
         "a lesson you changed stays as it is, an older one is kept in backup/ before a newer one replaces it.",
     )
-    start.add_argument("folder", nargs="?", type=_path, default=None, help="your folder (default: ~/my-glazes)")
-    start.add_argument(
-        "--lesson", default="1", metavar="N", help="lesson to open, by number or name (default: 1; 0 is the start page)"
-    )
+    start.add_argument("folder", nargs="?", type=_path, help="your folder (default: ~/my-glazes)")
+    lesson = "lesson to open, by number or name (default: 1; 0 is the start page)"
+    start.add_argument("--lesson", default="1", metavar="N", help=lesson)
     start.add_argument("--port", type=_port_number, default=8888, help="first port to try on this computer (default: 8888)")
     start.add_argument("--no-browser", action="store_true", help="do not open a browser; print the address to open")
-    start.set_defaults(run=_start)
 
 
 def _path(text: str) -> Path:
@@ -110,14 +114,12 @@ def _port_number(text: str) -> int:
 
 
 def _start(args: argparse.Namespace) -> int:
-    from importlib.util import find_spec
-
     from glazekit.folder.lessons import DEFAULT_FOLDER, bring_lessons
+    from glazekit.start.doctor import missing_for_lessons
     from glazekit.start.server_settings import jupyter_settings
     from glazekit.words.course import lesson_file
 
-    missing = [name for name in NEEDED_FOR_LESSONS if find_spec(name) is None]
-    if missing:
+    if missing := missing_for_lessons():
         raise FileError(
             f"the lessons need {', '.join(missing)}; install glazekit with its extra 'lab', from its folder: "
             f'"{sys.executable}" -m pip install ".[lab]"'
@@ -159,54 +161,42 @@ def _run_jupyterlab(folder: Path, first: str, port: int, no_browser: bool) -> in
 
 
 def _add_sheet(commands: Any) -> None:
-    sheet = commands.add_parser(
-        "sheet",
-        allow_abbrev=False,
+    sheet = _command(
+        commands,
+        _sheet,
         help="print the batch sheet of a recipe: grams, water, unity formula, cautions",
         description="Prints the batch sheet of a recipe: what to weigh and how close is close enough, the water, what it "
         "becomes in the kiln, and what to take care of.",
         epilog='Examples: glazekit sheet "Gangway Clear" --base 500g; glazekit sheet my-recipe.csv --html sheet.html',
     )
-    sheet.add_argument(
-        "recipe", type=_path, metavar="RECIPE", help="a recipe file (CSV), or the name of a demo recipe such as 'Gangway Clear'"
-    )
+    recipe = "a recipe file (CSV), or the name of a demo recipe such as 'Gangway Clear'"
+    sheet.add_argument("recipe", type=_path, metavar="RECIPE", help=recipe)
     sheet.add_argument("--base", default="100g", metavar="MASS", help="mass of the base: g, kg, oz or lb (default: 100g)")
     sheet.add_argument("--scale", default="0.1g", metavar="MASS", help="smallest step your scale shows (default: 0.1g)")
-    sheet.add_argument(
-        "--water", default=None, metavar="ML", help="water to start with, mL per 100 g of dry powder (default: 60)"
-    )
-    sheet.add_argument(
-        "--additions",
-        choices=("parts", "percent-of-base"),
-        help="how additions are meant when the recipe does not say and is not on 100",
-    )
+    sheet.add_argument("--water", metavar="ML", help="water to start with, mL per 100 g of dry powder (default: 60)")
+    additions = "how additions are meant when the recipe does not say and is not on 100"
+    sheet.add_argument("--additions", choices=("parts", "percent-of-base"), help=additions)
     sheet.add_argument("--recipe", dest="which", metavar="NAME", help="which recipe, when the file holds several")
     sheet.add_argument("--unknown", action="append", default=[], metavar="NAME", help="weigh this material without an analysis")
-    sheet.add_argument(
-        "--stand-in",
-        action="append",
-        default=[],
-        metavar='"NAME=GENERIC"',
-        help="compute this material with a generic one's analysis",
-    )
+    stand_in = "compute this material with a generic one's analysis"
+    sheet.add_argument("--stand-in", action="append", default=[], metavar='"NAME=GENERIC"', help=stand_in)
     sheet.add_argument("--bags", type=_path, metavar="FILE", help="analyses of your own bags (CSV)")
-    sheet.add_argument(
-        "--peak", default=None, metavar="DEGREES", help="what your kiln reads at its peak, in °C: adds the viscosity there"
-    )
-    sheet.add_argument(
-        "--reference", type=_path, metavar="RECIPE", help="a glaze you have fired: estimates are then compared with it"
-    )
+    sheet.add_argument("--peak", metavar="DEGREES", help="what your kiln reads at its peak, in °C: adds the viscosity there")
+    reference = "a glaze you have fired: estimates are then compared with it"
+    sheet.add_argument("--reference", type=_path, metavar="RECIPE", help=reference)
     sheet.add_argument("--html", type=_path, metavar="FILE", help="write the sheet to print into this new file")
+    kind = "which sheet that is, such as 'label strip' or 'tile card' (default: batch sheet)"
+    sheet.add_argument("--kind", default="batch sheet", metavar="SHEET", help=kind)
     sheet.add_argument("--json", action="store_true", help="print one JSON object instead of text")
-    sheet.set_defaults(run=_sheet)
 
 
 def _sheet(args: argparse.Namespace) -> int:
     from glazekit.ground.numbers import parse_mass_g, parse_number
+    from glazekit.sheets.catalogue import sheet_named
     from glazekit.sheets.plain_sheet import reckon, sheet_data, sheet_text
     from glazekit.water.slip import START_WATER_ML_PER_100G
 
-    base_g, division_g = parse_mass_g(args.base), parse_mass_g(args.scale)
+    base_g, division_g, kind = parse_mass_g(args.base), parse_mass_g(args.scale), sheet_named(args.kind)
     water = START_WATER_ML_PER_100G if args.water is None else parse_number(args.water, "water")
     recipe = _recipe(args.recipe, args.which, args.additions.replace("-", "_") if args.additions else None)
     try:
@@ -220,18 +210,7 @@ def _sheet(args: argparse.Namespace) -> int:
     except UnknownMaterialError as error:
         raise RecipeError(f"{error}{'' if error.hint else ' (--bags, --stand-in or --unknown)'}") from None
     if args.html:
-        from glazekit.ground.textfile import write_once
-        from glazekit.sheets.batch_sheet import batch_sheet_html
-
-        asked_for = peak_c is not None or reference is not None  # else the paper stays at its two sides
-
-        page = batch_sheet_html(
-            reckoned.sheet,
-            water_ml_per_100g=water,
-            stock=reckoned.stock,
-            estimates=reckoned.estimates if asked_for else (),
-        )
-        write_once(args.html, page, for_spreadsheets=False)
+        _write_sheet(args.html, kind, reckoned, reference, with_estimates=peak_c is not None or reference is not None)
         print(f"The sheet to print is in {args.html}", file=sys.stderr if args.json else sys.stdout)
     if args.json:
         import json
@@ -240,6 +219,16 @@ def _sheet(args: argparse.Namespace) -> int:
     elif not args.html:
         print(_for_terminal(sheet_text(reckoned)), end="")
     return 0
+
+
+def _write_sheet(path: Path, kind: Sheet, reckoned: Reckoned, reference: Recipe | None, with_estimates: bool) -> None:
+    """The sheet as a new file; without estimates that nobody asked for, so that the paper stays at its two sides."""
+    from glazekit.ground.textfile import write_once
+
+    batch = reckoned.sheet
+    at_hand = {"recipe": batch.recipe, "reference": reference, "batch": batch, "dry_g": batch.total_g, "stock": reckoned.stock}
+    more = {"water_ml_per_100g": reckoned.water_ml_per_100g, "estimates": reckoned.estimates if with_estimates else ()}
+    write_once(path, kind.html(at_hand | more), for_spreadsheets=False)
 
 
 def _recipe(path: Path, which: str | None, additions_are: str | None) -> Recipe:
@@ -322,15 +311,14 @@ def _in_recipe(name: str, recipe: Recipe, option: str) -> str:
 
 
 def _add_doctor(commands: Any) -> None:
-    doctor = commands.add_parser(
-        "doctor",
-        allow_abbrev=False,
+    doctor = _command(
+        commands,
+        _doctor,
         help="check that everything is there: Python, packages, browser, data, folder, port",
         description="Checks Python, packages, browser, data, folder and port, and ends in a short verdict. "
         "Exit code 0 when batch sheets can be computed, else 1.",
     )
-    doctor.add_argument("folder", nargs="?", type=_path, default=None, help="your folder (default: ~/my-glazes)")
-    doctor.set_defaults(run=_doctor)
+    doctor.add_argument("folder", nargs="?", type=_path, help="your folder (default: ~/my-glazes)")
 
 
 def _doctor(args: argparse.Namespace) -> int:
@@ -349,16 +337,15 @@ def _doctor(args: argparse.Namespace) -> int:
 
 
 def _add_site(commands: Any) -> None:
-    site = commands.add_parser(
-        "site",
-        allow_abbrev=False,
+    site = _command(
+        commands,
+        _site,
         help="build the course as a web site that runs in a browser tab, with nothing to install for learners",
         description="Builds the course as a folder of plain files for any web server. Learners open it in a browser; Python runs "
         "there too, and once the page is loaded nothing is asked of any other computer. Building needs the extra 'site', npm "
         "and a connection.",
     )
     site.add_argument("folder", type=_path, metavar="FOLDER", help="a new or empty folder for the site")
-    site.set_defaults(run=_site)
 
 
 def _site(args: argparse.Namespace) -> int:

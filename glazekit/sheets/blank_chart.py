@@ -29,15 +29,15 @@ _ACROSS, _UP = round(SILICA_TO / SILICA_SQUARE), round(ALUMINA_TO / ALUMINA_SQUA
 _WIDTH, _HEIGHT = _LEFT + _ACROSS * _WIDE + _RIGHT, _TOP + _UP * _HIGH + _BOTTOM
 
 
-def blank_chart_html(*, fluxes: str = "", cone: str = "", who: str = "", date: str = "") -> str:
+def blank_chart_html(*, fluxes: str = "", cone: str = "", who: str = "", begun_on: str = "") -> str:
     """A chart to draw tiles on, for A4 or US Letter turned sideways.
 
     Parameters
     ----------
     fluxes : the flux set of the glazes on this chart, such as "0.2 potash, 0.8 lime".
-    cone, who, date : printed when given, else a line to write on.
+    cone, who, begun_on : printed when given, else a line to write on.
     """
-    others = (write_in(_SAY(name), value) for name, value in (("cone", cone), ("who", who), ("date", date)))
+    others = (write_in(_SAY(name), value) for name, value in (("cone", cone), ("who", who), ("date", begun_on)))
     notes = form(write_in(_SAY("fluxes"), fluxes, class_="write-in stretch"), *others)
     chart = scroll(_SAY("title"), _chart())
     return sheet_page(_SAY, notes, chart, el("p", _SAY("marks")), warning(_SAY), turned=True)

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib import import_module
-from inspect import signature
+from inspect import Parameter, signature
 from pkgutil import iter_modules
 from typing import Any
 
@@ -41,12 +41,18 @@ class Sheet:
         return self.name.replace(" ", "_")
 
     @property
-    def needs(self) -> frozenset[str]:
-        """Names of everything ``make`` can be given."""
-        return frozenset(signature(self.make).parameters)
+    def needs(self) -> Mapping[str, bool]:
+        """Name of everything ``make`` can be given -> can it do without."""
+        return {name: given.default is not Parameter.empty for name, given in signature(self.make).parameters.items()}
 
     def html(self, at_hand: Mapping[str, Any]) -> str:
-        """The document, made from what is at hand; what the sheet does not need is left aside."""
+        """The document, made from what is at hand; what the sheet does not need is left aside.
+
+        Raises GlazekitError when something it cannot do without is missing.
+        """
+        missing = [name for name, optional in self.needs.items() if not optional and name not in at_hand]
+        if missing:
+            raise GlazekitError(f"the {self.name} needs more than is at hand: {', '.join(missing)}")
         return self.make(**{name: value for name, value in at_hand.items() if name in self.needs})
 
 

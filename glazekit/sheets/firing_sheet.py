@@ -36,18 +36,18 @@ READING_ROWS = 20
 _SAY = Say("firing_sheet")
 
 
-def firing_sheet_html(schedule: Schedule | None = None, *, kiln: str = "", date: str = "", who: str = "") -> str:
+def firing_sheet_html(schedule: Schedule | None = None, *, kiln: str = "", fired_on: str = "", team: str = "") -> str:
     """Two pages to hang beside the kiln.
 
     Parameters
     ----------
     schedule : the plan; None leaves lines to write it on. With a plan the hours and the temperatures planned are printed.
-    kiln, date, who : printed when given, else a line to write on.
+    kiln, fired_on, team : printed when given, else a line to write on.
     """
     air, fuel = (tick_line(_SAY(f"{name}_title"), _SAY.all(f"{name}s")) for name in ("atmosphere", "fuel"))
     return sheet_page(
         _SAY,
-        fields(_SAY, kiln=kiln, number="", date=date, by=who),
+        fields(_SAY, kiln=kiln, number="", date=fired_on, by=team),
         el("div", air, fuel, class_="two-lines"),
         tick_line(_SAY("zinc_title"), _SAY.all("zinc")),
         warning(_SAY, "stop", stop=True),

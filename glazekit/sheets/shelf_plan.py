@@ -25,7 +25,7 @@ def shelf_plan_html(
     fuel: str = "",
     stock: Stock | None = None,
     kiln: str = "",
-    date: str = "",
+    fired_on: str = "",
 ) -> str:
     """One page to plan a firing on.
 
@@ -35,7 +35,7 @@ def shelf_plan_html(
     atmosphere : "oxidation", "reduction" or "neutral"; when given, a recipe that must not go into it is printed as a stop.
     fuel : of the kiln, such as "gas"; a flame stops zinc whatever the atmosphere.
     stock : where the materials are looked up; the course's materials when not given.
-    kiln, date : printed when given, else a line to write on.
+    kiln, fired_on : printed when given, else a line to write on.
 
     Raises UnknownMaterialError for a material not in the stock, FiringError for another atmosphere.
     """
@@ -46,7 +46,7 @@ def shelf_plan_html(
     air = el("p", el("strong", atmosphere)) if atmosphere else ticks(_SAY.all("air"))
     return sheet_page(
         _SAY,
-        fields(_SAY, kiln=kiln, number="", date=date, cone=""),
+        fields(_SAY, kiln=kiln, number="", date=fired_on, cone=""),
         el("div", el("h2", _SAY("air_title")), air, class_="tick-line"),
         el("p", _SAY("split")),
         caution(_SAY("zinc_word"), stops, stop=True),

@@ -11,9 +11,7 @@ import sys
 import tempfile
 from collections.abc import Callable
 from dataclasses import dataclass
-from importlib.resources import files
 from pathlib import Path
-from typing import Any
 
 from glazekit.folder.lessons import BAG_FORM
 from glazekit.folder.links import page_content
@@ -21,7 +19,7 @@ from glazekit.ground.errors import FileError
 from glazekit.materials.bags import write_bag_form
 from glazekit.site.look import KERNEL, dress, look_settings, put_away, write_front_page
 from glazekit.site.python import fetch_python, wanted_versions
-from glazekit.site.tools import SiteError, files_of, need_tools, run
+from glazekit.site.tools import SiteError, files_of, need_tools, run, shipped
 from glazekit.site.wheels import gather_wheels, packages
 from glazekit.words.course import course, lessons_dir
 
@@ -94,19 +92,14 @@ def _put_lessons(folder: Path) -> None:
 
 def _put_settings(work: Path, loaded: tuple[str, ...]) -> None:
     """Settings of the builder, of the page and of the kernel."""
-    build = _config("jupyter_lite_config.json")
+    build = shipped("config/jupyter_lite_config.json")
     build["LiteBuildConfig"]["federated_extensions"] = [str(_extension(name)) for name in packages()["page_extensions"]]
-    page = _config("jupyter-lite.json")
+    page = shipped("config/jupyter-lite.json")
     page["jupyter-config-data"]["litePluginSettings"][f"{KERNEL}:kernel"]["loadPyodideOptions"] = {"packages": list(loaded)}
     page["jupyter-config-data"]["disabledExtensions"] = put_away()
     settings = {"jupyter_lite_config.json": build, "jupyter-lite.json": page, "overrides.json": look_settings()}
     for name, content in settings.items():
         (work / name).write_text(json.dumps(content, indent=1), encoding="utf-8")
-
-
-def _config(name: str) -> dict[str, Any]:
-    found: dict[str, Any] = json.loads(files("glazekit.site").joinpath(f"config/{name}").read_text("utf-8"))
-    return found
 
 
 def _extension(package: str) -> Path:

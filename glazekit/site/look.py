@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import json
 from functools import cache
-from html import escape
 from importlib.resources import files
 from pathlib import Path
 from string import Template
 from typing import Any
 
-from glazekit.site.tools import SiteError
+from glazekit.drawing.markup import Html, el, join
+from glazekit.site.tools import SiteError, shipped
 from glazekit.words.course import course
 from glazekit.words.texts import lesson_text, load
 
@@ -32,7 +31,7 @@ def look_settings() -> dict[str, Any]:
 
     Here that takes many seconds, and Python has just been started by opening the page.
     """
-    settings = _desktop("default_setting_overrides.json")
+    settings: dict[str, Any] = _desktop("default_setting_overrides.json")
     (wake,) = (item for item in settings[NOTEBOOK]["toolbar"] if item["name"] == "wake")
     wake["command"] = "notebook:run-all-cells"
     return settings
@@ -43,9 +42,8 @@ def put_away() -> list[str]:
     return [name for name, away in _desktop("page_config.json")["disabledExtensions"].items() if away and name != KERNEL]
 
 
-def _desktop(name: str) -> dict[str, Any]:
-    found: dict[str, Any] = json.loads(files("glazekit.start").joinpath(f"jupyter/labconfig/{name}").read_text("utf-8"))
-    return found
+def _desktop(name: str) -> Any:
+    return shipped(f"jupyter/labconfig/{name}", "start")
 
 
 def dress(site: Path) -> None:
@@ -66,15 +64,18 @@ def dress(site: Path) -> None:
 def write_front_page(site: Path) -> None:
     """Replace the redirecting first page by one that lists the lessons and says where the learner's work is kept."""
     says = words()
-    rows = [
-        f'<li><a href="{LAB}?path={page.notebook}">{escape(page.called)}</a> {escape(page.line)} '
-        f'<a class="plain" href="{PLAIN}?path={page.notebook}">{escape(says["plain"])}</a></li>'
+    rows = (
+        el("li", _link(LAB, page.notebook, page.called), f" {page.line} ", _link(PLAIN, page.notebook, says["plain"], "plain"))
         for page in course()
         if page.notebook
-    ]
+    )
     button = lesson_text("00")["panel"]["progress"]["export"]
-    kept = "".join(f"<li>{escape(line.format(export=button))}</li>" for line in says["kept"])
+    kept = (el("li", line.format(export=button)) for line in says["kept"])
+    plain = {key: join(text) for key, text in says.items() if isinstance(text, str)}
     template = Template(files("glazekit.site").joinpath("front.html").read_text("utf-8"))
-    plain = {key: escape(text) for key, text in says.items() if isinstance(text, str)}
-    page = template.substitute(plain, lessons="\n".join(rows), kept_lines=kept)
-    (site / "index.html").write_text(page, encoding="utf-8")
+    html = template.substitute(plain, lessons="\n".join(rows), kept_lines="".join(kept))
+    (site / "index.html").write_text(html, encoding="utf-8")
+
+
+def _link(place: str, notebook: str, words: str, class_: str = "") -> Html:
+    return el("a", words, class_=class_, href=f"{place}?path={notebook}")

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import json
 import os
 import shutil
 import subprocess
 import sys
 from collections.abc import Iterator, Sequence
 from importlib.metadata import PackageNotFoundError, distribution
+from importlib.resources import files
 from importlib.util import find_spec
 from pathlib import Path
+from typing import Any
 
 from glazekit.ground.errors import GlazekitError
 
@@ -97,6 +100,11 @@ def complaint(printed: str) -> str:
     lines = [line.strip() for line in printed.splitlines() if line.strip() and "complete log" not in line]
     errors = [line for line in lines if "error" in line.casefold()]
     return (errors or lines or ["nothing"])[-1][:SHOWN]
+
+
+def shipped(name: str, room: str = "site") -> Any:
+    """A JSON file that ships in a room of the package."""
+    return json.loads(files(f"glazekit.{room}").joinpath(name).read_text("utf-8"))
 
 
 def files_of(package: str) -> Iterator[Path]:

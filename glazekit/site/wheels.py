@@ -20,7 +20,7 @@ from typing import Any
 
 from glazekit import __version__
 from glazekit.ground.tables import data_dir
-from glazekit.site.tools import SiteError, files_of, run
+from glazekit.site.tools import SiteError, files_of, run, shipped
 from glazekit.words.course import course, lessons_dir
 
 LOCK = "pyodide-lock.json"
@@ -32,7 +32,7 @@ _OLDEST_ZIP_DATE = (1980, 1, 1, 0, 0, 0)
 
 def packages() -> dict[str, Any]:
     """What goes in: ``config/packages.json``."""
-    found: dict[str, Any] = json.loads(files("glazekit.site").joinpath("config/packages.json").read_text("utf-8"))
+    found: dict[str, Any] = shipped("config/packages.json")
     return found
 
 

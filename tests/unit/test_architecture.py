@@ -43,7 +43,7 @@ ALLOWED = {
     "sheets": SHEETS,
     "lab": {*SHEETS, *EXERCISES, "lab"},
     "start": {*FOLDER, "start"},
-    "site": {*FOLDER, "site"},
+    "site": {*FOLDER, *DRAWING, "site"},
     "__init__": {*STATIONS, *FOLDER},
     "cli": {*SHEETS, "start", "site", "cli", "__init__"},
     "__main__": {"cli"},

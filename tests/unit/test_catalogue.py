@@ -33,9 +33,9 @@ def test_every_sheet_has_its_words_and_asks_for_what_can_be_had(name: str) -> No
     sheet = sheets()[name]
     assert text_of(f"lesson_00.panel.print_box.what.{sheet.key}")
     asked = {key for key, _ in sheet.recipes}
-    assert (sheet.asks_base or asked <= sheet.needs) and all(text_of(f"lesson_00.panel.print_box.{key}") for key in asked)
+    assert (sheet.asks_base or asked <= set(sheet.needs)) and all(text_of(f"lesson_00.panel.print_box.{key}") for key in asked)
     assert "label" in sheet.needs or not sheet.asks_label
-    assert sheet.asks_base == bool({"batch", "dry_g"} & sheet.needs)
+    assert sheet.asks_base == bool({"batch", "dry_g"} & set(sheet.needs))
 
 
 def test_every_file_that_makes_a_page_is_in_the_catalogue() -> None:
@@ -53,6 +53,14 @@ def test_a_misspelt_sheet_gets_the_nearest() -> None:
 def test_a_sheet_takes_what_it_needs_and_leaves_the_rest() -> None:
     at_hand = dict.fromkeys(AT_HAND, "") | {"who": "Wren", "recipe": None}
     assert "Wren" in sheet_named("tile card").html(at_hand) and "Wren" not in sheet_named("step card").html(at_hand)
+
+
+@pytest.mark.parametrize("name", ["firing sheet", "shelf plan"])
+def test_what_only_the_kiln_room_knows_stays_to_be_written(name: str, tmp_path: Path) -> None:
+    """Today is no firing day, and who prints is no kiln team."""
+    desk = open_page("10", tmp_path)
+    desk.settings().nickname.value = "Wren"
+    assert desk.print_sheet(name).html() == sheet_named(name).make()
 
 
 def test_a_new_sheet_is_one_file_and_its_words(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

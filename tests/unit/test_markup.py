@@ -19,7 +19,6 @@ STILL_BY_HAND = {
     "calibration/pictures.py",
     "lab/panels/chart_map.py",
     "lab/parts/field_contours.py",
-    "site/look.py",
 }
 """Files that have not come over to the builder yet."""
 

@@ -226,7 +226,7 @@ def test_the_chart_names_no_zones() -> None:
 
 
 def test_the_notes_of_a_chart_are_printed_as_given() -> None:
-    html = blank_chart_html(fluxes=NASTY, cone="6", who=NASTY, date=NASTY)
+    html = blank_chart_html(fluxes=NASTY, cone="6", who=NASTY, begun_on=NASTY)
     read = Reader(html)
     assert not read.all("script") and [text for _, text in read.texts].count(NASTY) == 3
     assert html.count('class="line"') == 0 and blank_chart_html().count('class="line"') == 4

@@ -155,8 +155,8 @@ def test_an_atmosphere_that_is_none() -> None:
         lambda: fit_card_html(
             gk.Recipe(NASTY, {"quartz": 100}), reference=gk.Recipe(NASTY, {"quartz": 100}), body=NASTY, label=NASTY, date=NASTY
         ),
-        lambda: firing_sheet_html(PLAN, kiln=NASTY, date=NASTY, who=NASTY),
-        lambda: shelf_plan_html([gk.Recipe(NASTY, {"quartz": 100})], kiln=NASTY, date=NASTY),
+        lambda: firing_sheet_html(PLAN, kiln=NASTY, fired_on=NASTY, team=NASTY),
+        lambda: shelf_plan_html([gk.Recipe(NASTY, {"quartz": 100})], kiln=NASTY, fired_on=NASTY),
     ],
 )
 def test_what_was_typed_stays_text(make) -> None:  # type: ignore[no-untyped-def]
