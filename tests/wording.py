@@ -35,7 +35,8 @@ def spoken(key: str, said: str) -> dict[str, str] | None:
         elif field is not None:
             pattern += f"(?P<{field}>{'.*?' if number < len(parts) else r'[^ ]+'})"  # at the end of a text: one word
             known.add(field)
-    found = re.search(pattern, unescape(re.sub(r"<[^>]*>", "", said)), re.DOTALL)
+    pattern += r"(?!\d)"  # a full stop after the last value is no decimal point
+    found = re.search(pattern, unescape(re.sub(r"<[^>]*>", "", re.sub(r"</(?:li|p|td|th|tr)>", "\n", said))), re.DOTALL)
     return found.groupdict() if found else None
 
 

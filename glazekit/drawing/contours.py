@@ -9,9 +9,8 @@ Line = tuple[tuple[float, float], ...]
 Edge = tuple[int, int, int]
 """A side shared by two cells: column, row, and 0 for a side along the row, 1 for one across it."""
 
-_CORNERS = ((0, 0), (1, 0), (1, 1), (0, 1))
 _SIDES: tuple[Edge, ...] = ((0, 0, 0), (1, 0, 1), (0, 1, 0), (0, 0, 1))
-"""Corners and sides of a cell, counter-clockwise; side k runs from corner k to the next."""
+"""Sides of a cell, counter-clockwise from its first corner: side k runs from corner k to the next."""
 
 
 def contour_lines(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from textwrap import wrap as _fold
 
 from glazekit.drawing.colours import INK
@@ -91,10 +91,15 @@ def text(
     weight: int = 400,
     fill: str = INK,
     strike: bool = False,
+    halo: str = "",
+    name: str = "",
 ) -> Html:
-    """One line of type."""
+    """One line of type; a ``halo`` in the colour of the ground keeps lines from running through it."""
     struck = "line-through" if strike else ""
-    return el("text", words, x=x, y=y, font_size=size, text_anchor=anchor, font_weight=weight, fill=fill, text_decoration=struck)
+    look: dict[str, str | float] = {"font_size": size, "text_anchor": anchor, "font_weight": weight, "fill": fill}
+    if halo:
+        look |= {"stroke": halo, "stroke_width": 5, "stroke_linejoin": "round", "paint_order": "stroke"}
+    return el("text", words, class_=name, x=x, y=y, text_decoration=struck, **look)
 
 
 def numbered(x: float, y: float, number: int) -> Html:
@@ -108,14 +113,19 @@ def hatch(x: float, y: float, width: float, height: float, gap: float = 8) -> Ht
     >>> hatch(0, 0, 10, 10, gap=10).count("M")
     2
     """
-    strokes = []
+    strokes = "".join(map(route, slants(x, y, width, height, gap)))
+    return el("path", d=strokes, stroke=INK, stroke_width=1.0, fill="none")
+
+
+def slants(
+    x: float, y: float, width: float, height: float, gap: float
+) -> Iterator[tuple[tuple[float, float], tuple[float, float]]]:
+    """Start and end of slanting lines over a rectangle, from its upper or right edge down to the left."""
     offset = gap / 2
     while offset < width + height:
         start = (x + min(offset, width), y + max(0.0, offset - width))
-        end = (x + max(0.0, offset - height), y + min(offset, height))
-        strokes.append(route((start, end)))
+        yield start, (x + max(0.0, offset - height), y + min(offset, height))
         offset += gap
-    return el("path", d="".join(strokes), stroke=INK, stroke_width=1.0, fill="none")
 
 
 def wrap(words: str, columns: int) -> list[str]:

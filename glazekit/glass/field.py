@@ -1,33 +1,46 @@
-"""Viscosity and expansion over the silica-alumina plane, for the learner's own fluxes, boron and all the rest."""
+"""Viscosity or expansion over the silica-alumina plane, for the learner's own fluxes, boron and all the rest.
+
+A temperature asks for the viscosity of the melt at it, None for the expansion.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from math import ceil, floor
 
 from glazekit.chemistry.unity import UnityFormula
-from glazekit.glass.composition import MODEL_OXIDES, Composition
+from glazekit.glass.composition import MODEL_OXIDES, Composition, composition_of
 from glazekit.glass.constants import constant
 from glazekit.glass.domain import box_limits, trace_of
-from glazekit.glass.known_part import KnownPart, Limit, known_part
-from glazekit.glass.melt import melt_curve
+from glazekit.glass.expansion import expansion
+from glazekit.glass.known_part import Border, KnownPart, Span, known_part
+from glazekit.glass.melt import melt_curve, viscosity
 from glazekit.glass.sums import sum_value
+from glazekit.ground.estimate import Change, Estimate
 from glazekit.materials.oxides import OXIDES
+from glazekit.materials.stock import Stock
+from glazekit.recipe.recipe import Recipe
 
-Rows = tuple[tuple[float, ...], ...]
-"""Values row by row: one row for each alumina, in it one value for each silica."""
-Linear = tuple[float, float, float]
-"""An amount of moles that grows evenly: per mole of silica, per mole of alumina, and without either."""
+COLUMNS, ROWS = 36, 32
+"""Cells of the grid."""
+STEPS_VISCOSITY, STEPS_EXPANSION = (0.5, 0.25), (1.0, 0.5, 0.2)
+"""Distance from line to line, the widest that gives enough lines [log10(Pa.s)], [1e-6 per K]."""
+ENOUGH_LINES = 4
+MOST_SILICA = 6.0
+"""How far to look for the next line [mol]."""
+
+Reading = Callable[[Composition], float]
+"""An amount that is a sum over oxides."""
 
 
 @dataclass(frozen=True, slots=True)
 class FluxSet:
-    """What stays while silica and alumina change: fluxes, boron and everything else, per mole of flux.
+    """What stays while silica and alumina change: fluxes, boron and everything else.
 
     Parameters
     ----------
-    amounts : moles of ``MODEL_OXIDES`` per mole of flux, silica and alumina 0 [mol].
-    left_out : (oxide, moles per mole of flux) of oxides the models do not know [mol].
+    pairs : (oxide, moles per mole of flux) [mol].
 
     >>> from glazekit.chemistry.unity import unity_from_moles
     >>> clear = FluxSet.of(unity_from_moles({"Na2O": 0.2, "CaO": 0.8, "Al2O3": 0.4, "SiO2": 3.6}))
@@ -35,8 +48,7 @@ class FluxSet:
     (0.72, True)
     """
 
-    amounts: tuple[float, ...]
-    left_out: tuple[tuple[str, float], ...] = ()
+    pairs: tuple[tuple[str, float], ...]
 
     @classmethod
     def of(cls, unity: UnityFormula) -> FluxSet:
@@ -44,93 +56,179 @@ class FluxSet:
         moles = {oxide: amount for oxide, amount in unity.pairs if oxide not in ("SiO2", "Al2O3")}
         if iron_two := moles.pop("FeO", 0.0):
             moles["Fe2O3"] = moles.get("Fe2O3", 0.0) + iron_two / 2
-        known = tuple(moles.pop(oxide, 0.0) for oxide in MODEL_OXIDES)
-        return cls(known, tuple(moles.items()))
+        return cls(tuple(moles.items()))
+
+    @property
+    def rounded(self) -> tuple[tuple[str, float], ...]:
+        """The pairs to four decimals: contours of flux sets that differ by less look the same."""
+        return tuple((oxide, round(moles, 4)) for oxide, moles in self.pairs)
+
+    def unity(self, silica: float, alumina: float) -> UnityFormula:
+        """The glaze of one spot of the plane [moles per mole of flux]."""
+        return UnityFormula((*self.pairs, ("Al2O3", alumina), ("SiO2", silica)))
 
     def at(self, silica: float, alumina: float) -> Composition:
-        """The composition of one spot of the plane [moles per mole of flux]."""
-        total = silica + alumina + sum(self.amounts)
-        shares = [amount / total for amount in self.amounts]
-        shares[0], shares[1] = silica / total, alumina / total
-        return Composition("", tuple(shares))
+        """The same as the models see it."""
+        return composition_of(self.unity(silica, alumina))
 
-    def limits(self, temp_c: float | None = None, silica: float = 10.0, alumina: float = 2.0) -> Iterator[Limit]:
-        """The limits of the measured glasses as straight lines of the plane.
+    def value(self, temp_c: float | None, silica: float, alumina: float) -> float:
+        """Viscosity [log10(Pa.s)] or expansion [1e-6 per K] of one spot, without the cap and also outside the data."""
+        glass = self.at(silica, alumina)
+        return sum_value("expansion", glass) if temp_c is None else melt_curve(glass).log10_pa_s(temp_c)
 
-        Parameters
-        ----------
-        temp_c : add the limits of the viscosity at this temperature [°C].
-        silica, alumina : the farthest spot of interest [moles per mole of flux].
-        """
-        rest = Composition("", self.amounts)  # moles, not shares: sums over oxides are the same sums
-        total = (1.0, 1.0, sum(self.amounts))
-        all_of_it = (1.0, 1.0, total[2] + sum(moles for _, moles in self.left_out))
-        for oxide, moles in self.left_out:
-            most = trace_of(oxide)
-            words = f"{OXIDES[oxide].name} more than {100 * most:.3g} mol %, which nobody measured"
-            yield _no_more((0.0, 0.0, moles), most, all_of_it, words)
-        for name, low, high, of in box_limits():
-            amount = of(_ONLY_SILICA), of(_ONLY_ALUMINA), of(rest)
-            yield _no_more(amount, high, total, f"{name} more than {100 * high:.3g} mol %")
-            if low > 0:
-                yield _no_less(amount, low, total, f"{name} less than {100 * low:.3g} mol %")
-        if temp_c is None:
-            return
-        slack_min, hot = constant("melt_slack_min"), constant("melt_hot_c")
-        fluxes = rest.alkali + rest.earths
-        yield _no_less((0.0, -1.0, fluxes), slack_min, total, f"fluxes less alumina under {100 * slack_min:g} mol %")
-        if rest.alkali < constant("melt_alkali_free") * (silica + alumina + total[2]):
-            least = constant("melt_silica_min")
-            yield _no_less((1.0, 0.0, 0.0), least, total, f"no alkali and silica less than {100 * least:g} mol %")
-        if temp_c > hot:
-            yield Limit(0.0, 0.0, -1.0, f"hotter than {hot:g} °C, where the measurements end")
-
-    def known_part(self, silica: tuple[float, float], alumina: tuple[float, float], temp_c: float | None = None) -> KnownPart:
+    def known_part(self, silica: Span, alumina: Span, temp_c: float | None = None) -> KnownPart:
         """What the measured glasses cover of a window, and what lies beyond.
-
-        Parameters
-        ----------
-        silica, alumina : lowest and highest of the window [moles per mole of flux].
-        temp_c : for the viscosity at this temperature [°C]; None for the expansion.
 
         Limits: for glazes with hardly any alkali it is a little smaller than what ``viscosity`` accepts.
         """
-        return known_part(self.limits(temp_c, silica[1], alumina[1]), silica, alumina)
+        return known_part(self._borders(temp_c, silica[1] + alumina[1]), silica, alumina)
+
+    def _borders(self, temp_c: float | None, farthest: float) -> Iterator[Border]:
+        """The limits of the measured glasses as straight borders of the plane; ``farthest``: most silica + alumina [mol]."""
+        rest = self._moles()
+        left_out = {oxide: moles for oxide, moles in self.pairs if oxide not in MODEL_OXIDES}
+        everything = _sum(rest) + sum(left_out.values())
+        for oxide, moles in left_out.items():
+            most = trace_of(oxide)
+            words = f"{OXIDES[oxide].name} more than {100 * most:.3g} mol %, which nobody measured"
+            yield Border(most, most, most * everything - moles, words)
+        for name, low, high, of in box_limits():
+            yield self._border(_no_more(of, high), f"{name} more than {100 * high:.3g} mol %")
+            if low > 0:
+                yield self._border(_no_less(of, low), f"{name} less than {100 * low:.3g} mol %")
+        if temp_c is None:
+            return
+        slack, hot = constant("melt_slack_min"), constant("melt_hot_c")
+        spare = _no_less(lambda moles: moles.alkali + moles.earths - moles["Al2O3"], slack)
+        yield self._border(spare, f"fluxes less alumina under {100 * slack:g} mol %")
+        if rest.alkali < constant("melt_alkali_free") * (farthest + _sum(rest)):
+            least = constant("melt_silica_min")
+            enough = _no_less(lambda moles: moles["SiO2"], least)
+            yield self._border(enough, f"no alkali and silica less than {100 * least:g} mol %")
+        if temp_c > hot:
+            yield Border(0.0, 0.0, -1.0, f"hotter than {hot:g} °C, where the measurements end")
+
+    def _moles(self, silica: float = 0.0, alumina: float = 0.0) -> Composition:
+        """Moles in place of shares: sums over oxides are the same sums."""
+        moles = {**dict(self.pairs), "SiO2": silica, "Al2O3": alumina}
+        return Composition("", tuple(moles.get(oxide, 0.0) for oxide in MODEL_OXIDES))
+
+    def _border(self, room: Reading, words: str) -> Border:
+        """Where the room that is left, which grows evenly with silica and with alumina, comes to nothing."""
+        rest = room(self._moles())
+        return Border(room(self._moles(silica=1)) - rest, room(self._moles(alumina=1)) - rest, rest, words)
 
 
-def viscosity_field(fluxes: FluxSet, temp_c: float, silica: Sequence[float], alumina: Sequence[float]) -> Rows:
-    """log10(viscosity / Pa.s) over the plane, without the cap and also outside the data: draw it with ``known_part``.
+def _sum(moles: Composition) -> float:
+    return sum(moles.fractions)
+
+
+def _no_more(of: Reading, share: float) -> Reading:
+    """Room below a share of all moles."""
+    return lambda moles: share * _sum(moles) - of(moles)
+
+
+def _no_less(of: Reading, share: float) -> Reading:
+    """Room above a share of all moles."""
+    return lambda moles: of(moles) - share * _sum(moles)
+
+
+@dataclass(frozen=True, slots=True)
+class PropertyField:
+    """One property over a window of the plane, ready to be drawn as lines.
+
+    Parameters
+    ----------
+    temp_c : peak of a viscosity [°C]; None for the expansion.
+    silica, alumina : where the columns and the rows of the grid stand [moles per mole of flux].
+    values : row by row [log10(Pa.s)], [1e-6 per K]; outside ``known`` they mean nothing.
+    step, levels : distance from line to line, and the round values that lie in the known part.
+    known : what the measured glasses cover.
+
+    Limits: one number for each spot, without its interval; say the interval beside the drawing.
+    """
+
+    temp_c: float | None
+    silica: tuple[float, ...]
+    alumina: tuple[float, ...]
+    values: tuple[tuple[float, ...], ...]
+    step: float
+    levels: tuple[float, ...]
+    known: KnownPart
+
+
+def property_field(fluxes: FluxSet, temp_c: float | None, silica: Span, alumina: Span) -> PropertyField:
+    """Values on a grid, round values to draw, and the known part.
 
     Parameters
     ----------
     fluxes : what stays.
-    temp_c : temperature of the melt [°C].
-    silica, alumina : where the values are wanted [moles per mole of flux]; not both 0 where there is nothing else.
-
-    Limits: one number for each spot, without its interval; say the interval beside the drawing.
+    temp_c : temperature of the melt [°C]; None for the expansion.
+    silica, alumina : lowest and highest of the window [moles per mole of flux].
     """
-    return tuple(tuple(melt_curve(fluxes.at(x, y)).log10_pa_s(temp_c) for x in silica) for y in alumina)
+    known = fluxes.known_part(silica, alumina, temp_c)
+    step, levels = _levels(
+        [fluxes.value(temp_c, *corner) for corner in known.corners], STEPS_EXPANSION if temp_c is None else STEPS_VISCOSITY
+    )
+    across, up = _ruler(silica, COLUMNS), _ruler(alumina, ROWS)
+    values = tuple(tuple(fluxes.value(temp_c, x, y) for x in across) for y in up)
+    return PropertyField(temp_c, across, up, values, step, levels, known)
 
 
-def expansion_field(fluxes: FluxSet, silica: Sequence[float], alumina: Sequence[float]) -> Rows:
-    """Thermal expansion over the plane [1e-6 per K]; parameters and limits as ``viscosity_field``."""
-    return tuple(tuple(sum_value("expansion", fluxes.at(x, y)) for x in silica) for y in alumina)
+Further = tuple[float, Change]
+"""How much more silica takes a glaze from line to line [mol], and what that change is good for."""
 
 
-def _only(oxide: str) -> Composition:
-    return Composition("", tuple(float(name == oxide) for name in MODEL_OXIDES))
+def estimate_in_field(
+    recipe: Recipe, unity: UnityFormula, reference: UnityFormula, temp_c: float | None, step: float | None, stock: Stock
+) -> tuple[Estimate, Further | None]:
+    """Estimate of a glaze against its reference; and how far the next line is from it, by halving: None outside the data.
+
+    Parameters
+    ----------
+    recipe, unity : the glaze, and its formula.
+    reference : what it is compared with.
+    temp_c : temperature of the melt [°C]; None for the expansion.
+    step : distance from line to line [log10(Pa.s)], [1e-6 per K]; None where no lines are drawn.
+    stock : where the recipe's materials are looked up.
+    """
+    mine = _estimate(recipe, temp_c, reference, stock)
+    if mine.value is None or step is None:
+        return mine, None
+    fluxes, silica, alumina = FluxSet.of(unity), unity["SiO2"], unity["Al2O3"]
+    upwards = 1 if temp_c is not None else -1  # more silica raises the viscosity and lowers the expansion
+    short, enough = silica, silica + MOST_SILICA
+    while enough - short > 0.005:
+        middle = (short + enough) / 2
+        if upwards * (fluxes.value(temp_c, middle, alumina) - mine.value) > step:
+            enough = middle
+        else:
+            short = middle
+    change = _estimate(fluxes.unity(enough, alumina), temp_c, unity, stock).change
+    return mine, (enough - silica, change) if change else None
 
 
-_ONLY_SILICA, _ONLY_ALUMINA = _only("SiO2"), _only("Al2O3")
+def _estimate(glaze: Recipe | UnityFormula, temp_c: float | None, reference: UnityFormula, stock: Stock) -> Estimate:
+    if temp_c is None:
+        return expansion(glaze, reference, stock=stock)
+    return viscosity(glaze, temp_c, reference, stock=stock)
 
 
-def _no_more(amount: Linear, share: float, total: Linear, words: str) -> Limit:
-    """Where ``amount`` is more than its share of the total, share x total - amount is less than 0."""
-    silica, alumina, rest = (share * of_all - mine for mine, of_all in zip(amount, total, strict=True))
-    return Limit(silica, alumina, rest, words)
+def _ruler(span: Span, pieces: int) -> tuple[float, ...]:
+    low, high = span
+    return tuple(low + (high - low) * k / pieces for k in range(pieces + 1))
 
 
-def _no_less(amount: Linear, share: float, total: Linear, words: str) -> Limit:
-    """Where ``amount`` is less than its share of the total, amount - share x total is less than 0."""
-    silica, alumina, rest = (mine - share * of_all for mine, of_all in zip(amount, total, strict=True))
-    return Limit(silica, alumina, rest, words)
+def _levels(ends: list[float], steps: tuple[float, ...]) -> tuple[float, tuple[float, ...]]:
+    """Round values between the least and the most, and how far apart: as far as still gives enough of them.
+
+    >>> _levels([1.2, 4.1], (0.5, 0.25))
+    (0.5, (1.5, 2.0, 2.5, 3.0, 3.5, 4.0))
+    """
+    if not ends:
+        return steps[0], ()
+    for step in steps:
+        levels = tuple(round(k * step, 6) for k in range(ceil(min(ends) / step), floor(max(ends) / step) + 1))
+        if len(levels) >= ENOUGH_LINES:
+            break
+    return step, levels

@@ -9,14 +9,12 @@ from hypothesis import strategies as st
 import glazekit as gk
 from glazekit.chemistry.unity import UnityFormula, unity_from_moles
 from glazekit.drawing.contours import contour_lines
-from glazekit.glass.field import FluxSet, expansion_field, viscosity_field
+from glazekit.glass.field import FluxSet, property_field
 
 FLUXES = {"Li2O": 0.4, "Na2O": 1.0, "K2O": 1.0, "MgO": 0.6, "CaO": 2.0, "SrO": 0.4, "BaO": 0.4, "ZnO": 0.6}
 OTHERS = {"B2O3": 0.8, "TiO2": 0.2, "ZrO2": 0.2, "Fe2O3": 0.1, "P2O5": 0.05, "MnO": 0.05}
 GLAZES = st.fixed_dictionaries({oxide: st.floats(0, most) for oxide, most in (FLUXES | OTHERS).items()})
 SILICA, ALUMINA = (1.0, 6.0), (0.05, 0.75)
-ACROSS = [SILICA[0] + (SILICA[1] - SILICA[0]) * k / 24 for k in range(25)]
-UP = [ALUMINA[0] + (ALUMINA[1] - ALUMINA[0]) * k / 20 for k in range(21)]
 
 
 def formula(moles: dict[str, float]) -> UnityFormula:
@@ -31,13 +29,11 @@ def formula(moles: dict[str, float]) -> UnityFormula:
 @given(GLAZES, st.sampled_from([1000, 1222, 1300]))
 def test_the_public_functions_give_the_value_of_a_line_all_along_it(moles: dict[str, float], temp_c: int) -> None:
     unity = formula(moles)
-    fluxes = FluxSet.of(unity)
-    stiff, expands = viscosity_field(fluxes, temp_c, ACROSS, UP), expansion_field(fluxes, ACROSS, UP)
-    for values, levels, ask in (
-        (stiff, (1.0, 2.0, 3.0, 4.0, 5.0), lambda glaze: gk.viscosity(glaze, temp_c)),
-        (expands, (5.0, 6.0, 7.0, 8.0), gk.expansion),
-    ):
-        for level, lines in zip(levels, contour_lines(ACROSS, UP, values, levels), strict=True):
+    for peak_c, ask in ((temp_c, lambda glaze: gk.viscosity(glaze, temp_c)), (None, gk.expansion)):
+        field = property_field(FluxSet.of(unity), peak_c, SILICA, ALUMINA)
+        for level, lines in zip(
+            field.levels, contour_lines(field.silica, field.alumina, field.values, field.levels), strict=True
+        ):
             for line in lines:
                 for silica, alumina in line[:: max(1, len(line) // 6)]:
                     estimate = ask(unity_from_moles({**unity.moles, "SiO2": silica, "Al2O3": alumina}))
@@ -50,7 +46,7 @@ def test_the_public_functions_give_the_value_of_a_line_all_along_it(moles: dict[
 @given(GLAZES)
 def test_the_colder_the_stiffer_everywhere(moles: dict[str, float]) -> None:
     fluxes = FluxSet.of(formula(moles))
-    cold, hot = (viscosity_field(fluxes, temp_c, ACROSS[::4], UP[::4]) for temp_c in (1100, 1222))
+    cold, hot = (property_field(fluxes, temp_c, SILICA, ALUMINA).values for temp_c in (1100, 1222))
     assert all(a > b for row, other in zip(cold, hot, strict=True) for a, b in zip(row, other, strict=True))
 
 

@@ -8,18 +8,21 @@ from collections.abc import Callable
 from math import log10
 
 import pytest
+from drawings import named, points
+from wording import spoken, text_of
 
 import glazekit as gk
 from glazekit.chemistry.unity import unity_from_moles
 from glazekit.folder.glaze import glaze_as_used
 from glazekit.glass.field import FluxSet
 from glazekit.lab.page import Page
-from glazekit.lab.panels.chart_map import ChartMap
-from glazekit.lab.parts.field_contours import EXPANDS, STIFF
+from glazekit.lab.panels.chart_map import EXPANSION, VISCOSITY, ChartMap
 
 Reopen = Callable[[str], Page]
 Spot = tuple[float, float]
 GLAZES = ("Gangway Clear", "Cracked Lamp", "Bollard Matte", "Late Boat", "Overboard")
+KEYS = "lesson_06.panel.chart_map."
+OUTSIDE = text_of(KEYS + "outside")
 
 
 @pytest.fixture
@@ -27,12 +30,10 @@ def chart(reopen: Reopen) -> ChartMap:
     return reopen("06").panel("chart map")  # type: ignore[return-value]
 
 
-def nodes(svg: str, name: str) -> list[ET.Element]:
-    return [node for node in ET.fromstring(svg).iter() if node.get("class") == name]
-
-
-def spots(node: ET.Element) -> list[Spot]:
-    return [tuple(map(float, pair.split())) for pair in node.get("d", "").strip("MZ").split("L")]  # type: ignore[misc]
+def said(key: str, where: str) -> dict[str, str] | None:
+    """What stands in the braces of a text, in the line that says it."""
+    found = (spoken(KEYS + key, line) for line in where.splitlines())
+    return next((values for values in found if values is not None), None)
 
 
 def to_moles(svg: str) -> Callable[[Spot], Spot]:
@@ -45,70 +46,74 @@ def to_moles(svg: str) -> Callable[[Spot], Spot]:
 
 
 def at_spot(chart: ChartMap, silica: float, alumina: float) -> gk.UnityFormula:
-    return unity_from_moles({**chart.formula.moles, "SiO2": silica, "Al2O3": alumina})
+    return unity_from_moles({**chart.now.formula.moles, "SiO2": silica, "Al2O3": alumina})  # type: ignore[union-attr]
+
+
+def asked(kind: str, glaze: gk.UnityFormula) -> gk.Estimate:
+    return gk.viscosity(glaze, 1222) if kind == VISCOSITY else gk.expansion(glaze)
+
+
+def numbers_on_lines(chart: ChartMap) -> list[ET.Element]:
+    return [label for label in named(chart.paper.value, "contour-label") if label.text != OUTSIDE]
+
+
+def drawn(chart: ChartMap) -> list[list[Spot]]:
+    return [points(line) for line in named(chart.paper.value, "contour")]
+
+
+def rings(node: ET.Element) -> list[list[Spot]]:
+    found = re.findall(r"M([^MZ]+)Z", node.get("d", ""))
+    return [[tuple(map(float, pair.split())) for pair in ring.split("L")] for ring in found]  # type: ignore[misc]
 
 
 def test_a_chart_without_contours_says_nothing_of_properties(chart: ChartMap) -> None:
-    assert not nodes(chart.paper.value, "contour") and not nodes(chart.paper.value, "outside")
-    assert "stiff" not in chart.said and "xpansion" not in chart.said and "Pa·s" not in chart.legend.value
+    assert not named(chart.paper.value, "contour") and not named(chart.paper.value, "outside")
+    assert chart.now.estimate is None and len(chart.said.splitlines()) == 1  # type: ignore[union-attr]
+    assert "gk-hide" in chart._more._dom_classes
 
 
 @pytest.mark.parametrize("name", GLAZES)
-@pytest.mark.parametrize("kind", [STIFF, EXPANDS])
+@pytest.mark.parametrize("kind", [VISCOSITY, EXPANSION])
 def test_along_a_line_the_public_function_gives_the_number_on_it(chart: ChartMap, name: str, kind: str) -> None:
     """Each label lies on its line; what the line says is what gk.viscosity or gk.expansion says there."""
-    chart.glaze.choice.value, chart.contours.choice.value = name, kind
-    svg, compared = chart.paper.value, 0
-    moles = to_moles(svg)
-    for label in nodes(svg, "contour-label"):
-        if label.text == "outside the data":
-            continue
+    chart.glaze.choice.value, chart.contours.value = name, kind
+    moles, labels = to_moles(chart.paper.value), numbers_on_lines(chart)
+    for label in labels:
         number = float(re.match(r"[\d \u202f.]+", label.text or "")[0].replace(" ", "").replace("\u202f", ""))  # type: ignore[index]
-        want = log10(number) if kind == STIFF else number
         here = moles((float(label.get("x", "")), float(label.get("y", "")) - 4.5))
-        glaze = at_spot(chart, *here)
-        estimate = gk.viscosity(glaze, 1222) if kind == STIFF else gk.expansion(glaze)
-        assert estimate.value == pytest.approx(want, abs=0.03), (label.text, here)  # two figures of Pa·s, one cell of the grid
-        compared += 1
-    assert compared >= 2
+        want = log10(number) if kind == VISCOSITY else number
+        value = asked(kind, at_spot(chart, *here)).value
+        assert value == pytest.approx(want, abs=0.03), (label.text, here)  # two figures of Pa·s, one cell of the grid
+    assert len(labels) >= 2
 
 
-@pytest.mark.parametrize("kind", [STIFF, EXPANDS])
-def test_every_point_of_every_line_has_a_round_value(chart: ChartMap, kind: str) -> None:
-    chart.contours.choice.value = kind
-    moles, step, seen = to_moles(chart.paper.value), {STIFF: 0.5, EXPANDS: 1.0}[kind], set()
-    for line in nodes(chart.paper.value, "contour"):
-        for spot in spots(line)[2:-2:6]:
-            glaze = at_spot(chart, *moles(spot))
-            estimate = gk.viscosity(glaze, 1222) if kind == STIFF else gk.expansion(glaze)
-            if estimate.value is not None:
-                seen.add(round(estimate.value / step))
-                assert estimate.value == pytest.approx(round(estimate.value / step) * step, abs=0.03)
+@pytest.mark.parametrize(("kind", "step"), [(VISCOSITY, 0.5), (EXPANSION, 1.0)])
+def test_every_point_of_every_line_has_a_round_value(chart: ChartMap, kind: str, step: float) -> None:
+    chart.contours.value = kind
+    moles, seen = to_moles(chart.paper.value), set()
+    for line in drawn(chart):
+        for spot in line[2:-2:6]:
+            value = asked(kind, at_spot(chart, *moles(spot))).value
+            if value is not None:
+                seen.add(round(value / step))
+                assert value == pytest.approx(round(value / step) * step, abs=0.03)
     assert len(seen) >= 4
 
 
 def test_the_hatched_part_says_in_words_why(chart: ChartMap) -> None:
-    chart.contours.choice.value = STIFF
-    (outside,) = nodes(chart.paper.value, "outside")
-    part = FluxSet.of(chart.formula).known_part((0, 7), (0, 1), 1222)
-    hole = spots_of_ring(outside, 1)
-    moles = to_moles(chart.paper.value)
+    chart.contours.value = VISCOSITY
+    (outside,) = named(chart.paper.value, "outside")
+    part = FluxSet.of(chart.now.formula).known_part((0, 7), (0, 1), 1222)  # type: ignore[union-attr]
+    moles, (_, hole) = to_moles(chart.paper.value), rings(outside)
     assert [moles(spot) for spot in hole] == [pytest.approx(corner, abs=0.01) for corner in part.corners]
     assert outside.get("fill-rule") == "evenodd"
-    for reason in part.beyond:
-        assert reason in chart.legend.value
-    assert any(label.text == "outside the data" for label in nodes(chart.paper.value, "contour-label"))
-
-
-def spots_of_ring(node: ET.Element, index: int) -> list[Spot]:
-    ring = re.findall(r"M([^MZ]+)Z", node.get("d", ""))[index]
-    return [tuple(map(float, pair.split())) for pair in ring.split("L")]  # type: ignore[misc]
+    assert all(reason in chart.legend.value for reason in part.beyond) and len(part.beyond) >= 4
+    assert any(label.text == OUTSIDE for label in named(chart.paper.value, "contour-label"))
 
 
 def test_no_hatch_runs_through_the_data(chart: ChartMap) -> None:
-    chart.contours.choice.value = EXPANDS
-    (outside,) = nodes(chart.paper.value, "outside")
-    hole = spots_of_ring(outside, 1)
+    chart.contours.value = EXPANSION
+    _, hole = rings(named(chart.paper.value, "outside")[0])
     middle = [sum(values) / len(hole) for values in zip(*hole, strict=True)]
     hatch = next(n for n in ET.fromstring(chart.paper.value).iter() if n.get("d", "").count("M") > 20)
     strokes = re.findall(r"M([\d.]+) ([\d.]+)L([\d.]+) ([\d.]+)", hatch.get("d", ""))
@@ -117,7 +122,7 @@ def test_no_hatch_runs_through_the_data(chart: ChartMap) -> None:
         x1, y1, x2, y2 = map(float, stroke)
         for part in (0.02, 0.25, 0.5, 0.75, 0.98):
             spot = x1 + (x2 - x1) * part, y1 + (y2 - y1) * part
-            # drawn towards the middle of the hole a little: still not inside it
+            # drawn away from the middle of the hole a little, so that a stroke that ends on its edge is not inside
             assert not inside(hole, (spot[0] + (spot[0] - middle[0]) * 0.01, spot[1] + (spot[1] - middle[1]) * 0.01))
 
 
@@ -130,12 +135,12 @@ def inside(ring: list[Spot], spot: Spot) -> bool:
     return crossed
 
 
-@pytest.mark.parametrize("kind", [STIFF, EXPANDS])
+@pytest.mark.parametrize("kind", [VISCOSITY, EXPANSION])
 def test_numbers_on_lines_never_overlap(chart: ChartMap, kind: str) -> None:
     for name in GLAZES[:3]:
         for window in ("whole", "near"):
-            chart.glaze.choice.value, chart.contours.choice.value, chart.window.value = name, kind, window
-            labels = [n for n in nodes(chart.paper.value, "contour-label") if n.text != "outside the data"]
+            chart.glaze.choice.value, chart.contours.value, chart.window.value = name, kind, window
+            labels = numbers_on_lines(chart)
             places = [(float(n.get("x", "")), float(n.get("y", "")), 7 * len(n.text or "")) for n in labels]
             assert places, (name, window)
             for i, (x, y, width) in enumerate(places):
@@ -143,40 +148,47 @@ def test_numbers_on_lines_never_overlap(chart: ChartMap, kind: str) -> None:
 
 
 def test_the_status_line_leads_with_the_change_and_never_lacks_interval_unit_and_status(chart: ChartMap) -> None:
-    chart.contours.choice.value = STIFF
-    assert "it is the same glaze" in chart.said and "log10(Pa.s), fitted" in chart.said
+    chart.contours.value = VISCOSITY
+    assert said("same", chart.said) is not None and said("alone_pa_s", chart.said) is not None
     chart.glaze.sliders["quartz"].value = "32"
-    change = gk.viscosity(chart.now, 1222, reference=gk.demo_recipe("Gangway Clear")).change
-    assert change is not None and change.value > 0
-    said = chart.said.splitlines()
-    assert re.match(
-        rf"{10**change.value:.2g} times as stiff \(90 %: [\d.]+ to [\d.]+\) as Gangway Clear as on its card, fitted", said[2]
-    )
-    assert re.search(r"By itself: viscosity at 1222 °C:? [\d.]+ \(90 %: [\d.]+ to [\d.]+\) log10\(Pa.s\), fitted", said[3])
-    assert re.search(r"That is \d+ Pa·s \(90 %: \d+ to \d+\)", said[3])
+    recipe, card = chart.glaze.recipe(), gk.demo_recipe("Gangway Clear")
+    mine = gk.viscosity(recipe, 1222, reference=card)
+    change = mine.change
+    assert change is not None and change.value > 0 and mine.value is not None
+    *_, changed, alone = chart.said.splitlines()
+    times = [f"{10**power:.2g}" for power in (change.value, change.low, change.high)]
+    told = said("times_stiff", changed) or {}
+    assert [told[name] for name in ("times", "low", "high", "status")] == [*times, change.status]
+    by_itself = said("alone_pa_s", alone) or {}
+    assert "(90 %:" in by_itself["estimate"] and mine.unit in by_itself["estimate"] and mine.status in by_itself["estimate"]
+    assert float(by_itself["value"]) == pytest.approx(10**mine.value, rel=0.05)
+    assert float(by_itself["low"]) < float(by_itself["value"]) < float(by_itself["high"])
     chart.glaze.sliders["quartz"].value = "12"
-    assert "times as runny" in chart.said
-    chart.contours.choice.value = EXPANDS
-    assert re.search(r"Expansion \+[\d.]+ \(90 %: .*\) ×10⁻⁶ per K, compared with Gangway Clear as on its card", chart.said)
+    assert said("times_runny", chart.said) is not None
+    chart.contours.value = EXPANSION
+    told = said("change", chart.said) or {}
+    assert re.match(r"\+[\d.]+ \(90 %: .*\) ×10⁻⁶ per K", told["change"])
+    assert chart.reference.reference().name in told["change"]
 
 
 def test_outside_the_data_there_is_a_reason_and_no_number(chart: ChartMap) -> None:
-    chart.glaze.choice.value, chart.contours.choice.value = "Fender White", STIFF
-    assert "no number" in chart.said and "alumina" in chart.said and "Pa·s (" not in chart.said
-    assert "Move your glaze out of the hatched part" in chart.legend.value
+    chart.glaze.choice.value, chart.contours.value = "Fender White", VISCOSITY
+    estimate = chart.now.estimate  # type: ignore[union-attr]
+    assert estimate is not None and estimate.value is None and estimate.note in chart.said
+    assert said("alone_pa_s", chart.said) is None and said("trust_elsewhere", chart.legend.value) is not None
 
 
 def test_clay_and_quartz_leave_the_contours_as_they_are_and_whiting_does_not(chart: ChartMap) -> None:
-    chart.contours.choice.value = STIFF
-    drawn = [spots(line) for line in nodes(chart.paper.value, "contour")]
+    chart.contours.value = VISCOSITY
+    before = drawn(chart)
     chart.glaze.sliders["quartz"].value = "30"
-    assert [spots(line) for line in nodes(chart.paper.value, "contour")] == drawn
+    assert drawn(chart) == before
     chart.glaze.sliders["whiting"].value = "20"
-    assert [spots(line) for line in nodes(chart.paper.value, "contour")] != drawn
+    assert drawn(chart) != before
 
 
 def test_while_the_learner_moves_the_old_contours_stay_and_are_dimmed(chart: ChartMap) -> None:
-    chart.contours.choice.value = STIFF
+    chart.contours.value = VISCOSITY
     wait, chart.when_paused = chart.when_paused, lambda name, job: None  # type: ignore[method-assign]
     before = chart.paper.value
     chart.glaze.sliders["whiting"].value = "20"
@@ -187,27 +199,35 @@ def test_while_the_learner_moves_the_old_contours_stay_and_are_dimmed(chart: Cha
 
 
 def test_a_colder_peak_makes_everything_stiffer_and_a_wrong_one_is_told(chart: ChartMap) -> None:
-    chart.contours.choice.value = STIFF
-    hot = float(re.search(r"That is (\d+) Pa·s", chart.said)[1])  # type: ignore[index]
-    assert "invented" in chart.legend.value
-    chart.contours.peak.value = "1180"
-    assert float(re.search(r"That is (\d+) Pa·s", chart.said)[1]) > hot and "invented" not in chart.legend.value  # type: ignore[index]
-    assert "1180 °C" in chart.said and "1180 °C" in chart.legend.value
-    for wrong, said in (("white heat", "not a number"), ("2200", "allowed is 600 to 1500 °C")):
-        chart.contours.peak.value = wrong
-        assert said in chart.said and "gk-stale" in chart.box._dom_classes
-    chart.contours.peak.value = "1450"
-    assert "hotter than" in chart.said and "hotter than 1400 °C" in chart.legend.value
+    def pa_s() -> float:
+        return float((said("alone_pa_s", chart.said) or {})["value"])
+
+    chart.contours.value = VISCOSITY
+    hot = pa_s()
+    assert said("invented_peak", chart.legend.value) is not None
+    chart.peak.value = "1180"
+    assert pa_s() > hot and said("invented_peak", chart.legend.value) is None
+    assert "1180 °C" in chart.said and (said("mark_stiff", chart.legend.value) or {})["peak"] == "1180"
+    for wrong, named_in_it in (("white heat", "white heat"), ("2200", "1500 °C")):
+        chart.peak.value = wrong
+        assert named_in_it in chart.said and "gk-stale" in chart.box._dom_classes
+    chart.peak.value = "1450"
+    assert "1400 °C" in (said("mark_outside", chart.legend.value) or {})["beyond"] and not drawn(chart)
     assert "gk-stale" not in chart.box._dom_classes
 
 
-def test_a_fired_tile_of_the_book_is_the_reference(chart: ChartMap) -> None:
+def a_tile(chart: ChartMap, used: dict[str, object], label: str) -> None:
     book = chart.desk.book
-    batch = book.add("batch", **glaze_as_used(gk.demo_recipe("Late Boat")), base_g=100)
-    book.add("result", tile=book.add("tile", label="L4", body="white", application="pour", batch=batch.id).id, seen="dry")
-    chart.contours.choice.value = STIFF
-    chart.contours.reference.widget.value = chart.contours.reference.widget.options[0][1]
-    assert "as Late Boat, tile L4, fitted" in chart.said and chart.contours.note.value == ""
+    batch = book.add("batch", **used, base_g=100)
+    book.add("result", tile=book.add("tile", label=label, body="white", application="pour", batch=batch.id).id, seen="dry")
+
+
+def test_a_fired_tile_of_the_book_is_the_reference(chart: ChartMap) -> None:
+    a_tile(chart, glaze_as_used(gk.demo_recipe("Late Boat")), "L4")
+    chart.contours.value = VISCOSITY
+    chart.reference.widget.value = chart.reference.widget.options[0][1]
+    name = text_of("parts.reference_picker.name").format(name="Late Boat", label="L4")
+    assert name in chart.said and chart.note.value == ""
 
 
 def test_a_fired_tile_keeps_the_analyses_of_its_day(chart: ChartMap) -> None:
@@ -216,51 +236,56 @@ def test_a_fired_tile_keeps_the_analyses_of_its_day(chart: ChartMap) -> None:
     (feldspar,) = (material for material in used["analyses"] if material["name"] == "soda feldspar")
     feldspar.pop("formula", None)
     feldspar["oxides"] = {"SiO2": 55.0, "Al2O3": 19.0, "Na2O": 26.0}
-    book = chart.desk.book
-    batch = book.add("batch", **used, base_g=100)
-    book.add("result", tile=book.add("tile", label="S1", body="white", application="pour", batch=batch.id).id, seen="shiny")
-    chart.contours.choice.value = EXPANDS
-    chart.contours.reference.widget.value = chart.contours.reference.widget.options[0][1]
-    assert re.search(r"Expansion -[\d.]+ .* compared with Gangway Clear, tile S1", chart.said)
+    a_tile(chart, used, "S1")
+    chart.contours.value = EXPANSION
+    chart.reference.widget.value = chart.reference.widget.options[0][1]
+    change = chart.now.estimate.change  # type: ignore[union-attr]
+    assert change is not None and change.value < 0 and "S1" in (said("change", chart.said) or {})["change"]
 
 
 @pytest.mark.parametrize("name", ["Gangway Clear", "Overboard"])
 def test_one_line_further_is_that_far_and_has_an_interval(chart: ChartMap, name: str) -> None:
-    chart.glaze.choice.value, chart.contours.choice.value = name, STIFF
-    more, times, low, high = map(
-        float,
-        re.search(
-            r"([\d.]+) moles more silica make it ([\d.]+) times as stiff \(90 %: ([\d.]+) to ([\d.]+)", chart.legend.value
-        ).groups(),
-    )  # type: ignore[union-attr]
-    further = gk.viscosity(at_spot(chart, chart.point[0] + more, chart.point[1]), 1222, chart.formula).change
+    chart.glaze.choice.value, chart.contours.value = name, VISCOSITY
+    told = said("further_stiff", chart.legend.value) or {}
+    more, times, low, high = (float(told[key]) for key in ("silica", "times", "low", "high"))
+    silica, alumina = chart.now.glaze  # type: ignore[union-attr]
+    further = gk.viscosity(at_spot(chart, silica + more, alumina), 1222, chart.now.formula).change  # type: ignore[union-attr]
     assert further is not None and times == 3.2 and low < times < high
     assert 10**further.value == pytest.approx(times, rel=0.1), "one decimal of silica"
-    chart.contours.choice.value = EXPANDS
-    assert re.search(
-        r"moles more silica change it by -1.0 \(90 %: -[\d.]+ to [-+][\d.]+\) ×10⁻⁶ per K, fitted", chart.legend.value
-    )
+    chart.contours.value = EXPANSION
+    told = said("further_expands", chart.legend.value) or {}
+    assert told["by"] == "-1.0" and float(told["low"]) < -1.0 < float(told["high"]) and told["status"] == "fitted"
 
 
 def test_the_choice_is_there_after_a_night_and_another_lesson_can_ask_for_it(reopen: Reopen) -> None:
     first: ChartMap = reopen("06").panel("chart map")  # type: ignore[assignment]
-    first.contours.choice.value, first.contours.peak.value = STIFF, "1200"
+    first.contours.value, first.peak.value = VISCOSITY, "1200"
     again: ChartMap = reopen("06").panel("chart map")  # type: ignore[assignment]
     assert again.paper.value == first.paper.value and again.said == first.said
-    lesson_9 = reopen("09").panel("chart map", contours=EXPANDS)
-    assert "Expansion" in lesson_9.said and nodes(lesson_9.paper.value, "contour")  # type: ignore[attr-defined]
+    lesson_9: ChartMap = reopen("09").panel("chart map", contours=EXPANSION)  # type: ignore[assignment]
+    assert said("alone", lesson_9.said) is not None and drawn(lesson_9)
+
+
+def test_the_other_property_waits_for_its_contours_and_borrows_none(chart: ChartMap) -> None:
+    """Until the pause there are no lines: those of the viscosity would be read as expansion."""
+    chart.contours.value = VISCOSITY
+    chart.when_paused = lambda name, job: None  # type: ignore[method-assign]
+    chart.contours.value = EXPANSION
+    assert not drawn(chart) and said("mark_expands", chart.legend.value) is None and said("change", chart.said) is not None
+    chart.settle()
+    assert drawn(chart) and (said("mark_expands", chart.legend.value) or {})["step"] == "1"
 
 
 def test_the_guess_of_lesson_10_and_its_honest_answer(reopen: Reopen) -> None:
     """5 g of quartz stiffen Overboard more than 5 g of kaolin, and of neither is even the direction sure."""
-    chart: ChartMap = reopen("10").panel("chart map", recipe="Overboard", contours=STIFF)  # type: ignore[assignment]
+    chart: ChartMap = reopen("10").panel("chart map", recipe="Overboard", contours=VISCOSITY)  # type: ignore[assignment]
     told = {}
     for powder, grams in (("quartz", "19"), ("kaolin", "5")):
         chart.glaze.more.value = powder
         chart.glaze.add()
         chart.glaze.sliders[powder].value = grams
-        times = re.search(r"([\d.]+) times as stiff \(90 %: ([\d.]+) to ([\d.]+)\) as Overboard as on its card", chart.said)
-        told[powder] = [float(number) for number in times.groups()]  # type: ignore[union-attr]
+        times = said("times_stiff", chart.said) or {}
+        told[powder] = [float(times[key]) for key in ("times", "low", "high")]
         chart.glaze.back_to_the_card()
     assert told["quartz"][0] > told["kaolin"][0] > 1
     assert all(low < 1 < high for _, low, high in told.values())

@@ -8,9 +8,10 @@ from math import sqrt
 import pytest
 
 from glazekit.drawing.bars import stacked_bar
+from glazekit.drawing.chart import Mark, Paper, Sheet, draw_paper, draw_sheet
+from glazekit.drawing.chart_window import Window
+from glazekit.drawing.contour_labels import LaidContours
 from glazekit.drawing.counting import counted_dots
-from glazekit.drawing.field import Field, field_paper, field_sheet
-from glazekit.drawing.field_layers import Glaze, MarkedPoint, MarkedPoints, RatioLines, Trail
 from glazekit.drawing.glazed_wall import COATS, Job, coat_drawing
 from glazekit.drawing.kiln import kiln_bars, loss_bars
 from glazekit.drawing.strokes import drawing, hatch
@@ -51,21 +52,17 @@ ALL = [
     kiln_bars(20, [("CaO", 11.21)], 8.79, "Kiln", "8.79 g leave", ("in", "out", "stays", "leaves")),
     kiln_bars(20, [("Fe2O3", 20.69)], -0.69, "Kiln", "0.69 g more", ("in", "out", "stays", "takes up")),
     loss_bars([("whiting", 20, 8.8), ("black iron oxide", 10, -0.35)], "Losses", "8.8 g"),
-    field_paper(
-        Field((2.0, 5.5), (0.1, 0.8)),
-        (
-            RatioLines(((4, False), (5, True), (10, True))),
-            MarkedPoints(
-                tuple(MarkedPoint((3, 0.4), "there", shape, True) for shape in ("circle", "triangle", "square", "cross"))
-            ),
-        ),
-        "Chart",
-        "what lies on it",
-        "silica",
-        "alumina",
+    draw_paper(
+        Paper(
+            Window((2.0, 5.5), (0.1, 0.8)),
+            *("Chart", "what lies on it", "silica", "alumina"),
+            ratios=((4, False), (5, True), (10, True)),
+            marks=tuple(Mark((3, 0.4), "there", shape, bold=True) for shape in ("circle", "triangle", "square", "cross")),
+            contours=LaidContours((("3", ((2.1, 0.2), (5.4, 0.7))),), ((2, 0.1), (5, 0.1), (4, 0.8)), "outside", (3, 0.4)),
+        )
     ),
-    field_sheet(
-        Field(), (Trail(((3, 0.3), (3, 0.4))), Glaze((3.5, 0.4), ((3.4, 0.4), (3.6, 0.4), (3.5, 0.45)), "mine")), "Glaze", "x"
+    draw_sheet(
+        Sheet(Window(), "Glaze", "x", (3.5, 0.4), "mine", ((3.4, 0.4), (3.6, 0.4), (3.5, 0.45)), trail=((3, 0.3), (3, 0.4)))
     ),
 ]
 

@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Any
 
+from wording import spoken
+
 from glazekit.folder.glaze import glaze_as_used
 from glazekit.lab.controls import html
 from glazekit.lab.page import Page
 from glazekit.lab.panel import Panel
+from glazekit.lab.panels.chart_map import ChartMap
 from glazekit.lab.parts.reference_picker import ReferencePicker
 from glazekit.recipe.reading import demo_recipe
 from glazekit.recipe.recipe import Recipe
@@ -25,7 +28,7 @@ class Compare(Panel):
         return (self.picker.widget, html())
 
     def paint(self) -> None:
-        self.tell(f"{self.picker.reference().name} | {self.picker.note}")
+        self.tell(f"{self.picker.reference().name} | {self.picker.reference().note}")
 
 
 def tile_of(page: Page, recipe: Recipe, label: str, seen: str = "", **more: Any) -> str:
@@ -53,7 +56,7 @@ def test_fired_tiles_are_offered_newest_first_and_unfired_ones_are_not(page: Pag
     panel = Compare(page).open()
     texts = [text for text, _ in panel.picker.widget.options]
     assert [text.split(",")[0] for text in texts[:-1]] == ["Cracked Lamp", "Late Boat"] and "stand-in" in texts[-1]
-    assert panel.picker.reference().name == "Cracked Lamp, tile new" and panel.picker.note == ""
+    assert panel.picker.reference().name == "Cracked Lamp, tile new" and panel.picker.reference().note == ""
     assert panel.picker.reference().tile.firing["cone_seen"] == "6"  # type: ignore[union-attr]
     assert "dry" in texts[1] and "nothing written" in texts[0]
 
@@ -85,13 +88,18 @@ def test_the_choice_is_kept_and_a_new_tile_joins_the_list(reopen: Callable[[str]
 
 def test_a_panel_with_a_card_offers_it_before_the_stand_in(reopen: Callable[[str], Page]) -> None:
     page = reopen("06")
-    chart = page.panel("chart map", contours="viscosity")
-    picker = chart.contours.reference  # type: ignore[attr-defined]
-    assert [value for _, value in picker.widget.options] == ["card", "stand-in"] and "no fired tile" in picker.note
-    chart.glaze.choice.value = "Late Boat"  # type: ignore[attr-defined]
-    assert picker.reference().name == "Late Boat as on its card" and "same glaze" in chart.said
+    chart: ChartMap = page.panel("chart map", contours="viscosity")  # type: ignore[assignment]
+    picker = chart.reference
+    assert [value for _, value in picker.widget.options] == ["card", "stand-in"]
+    assert spoken("parts.reference_picker.card_none_yet", chart.note.value) == {"name": "Gangway Clear"}
+    chart.glaze.choice.value = "Late Boat"
+    assert spoken("parts.reference_picker.card", picker.reference().name) == {"name": "Late Boat"}
+    same = spoken("lesson_06.panel.chart_map.same", chart.said) or {}
+    assert same["reference"] == picker.reference().name
     picker.widget.value = "stand-in"
-    assert "times as stiff" in chart.said and "Gangway Clear (a stand-in" in chart.said and "demo glaze" in picker.note
+    stiff = spoken("lesson_06.panel.chart_map.times_stiff", chart.said)
+    assert stiff and picker.reference().name in chart.said and picker.reference().recipe == demo_recipe("Gangway Clear")
+    assert spoken("parts.reference_picker.none_yet", chart.note.value) is not None
     tile_of(page, demo_recipe("Cracked Lamp"), "C1", "crazed")
     chart.refresh()
-    assert "not fired by you" in picker.note and len(picker.widget.options) == 3
+    assert spoken("parts.reference_picker.not_fired", chart.note.value) is not None and len(picker.widget.options) == 3

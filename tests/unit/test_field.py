@@ -9,9 +9,9 @@ import pytest
 
 import glazekit as gk
 from glazekit.chemistry.unity import UnityFormula, unity_from_moles
-from glazekit.glass.field import FluxSet, expansion_field, viscosity_field
-from glazekit.glass.known_part import Limit, known_part
-from glazekit.recipe.reading import demo_recipes
+from glazekit.glass.field import FluxSet, estimate_in_field, property_field
+from glazekit.glass.known_part import Border, known_part
+from glazekit.recipe.reading import demo_recipe, demo_recipes
 
 PEAK_C = 1222
 WINDOW = (0.0, 7.0), (0.0, 1.0)
@@ -43,10 +43,10 @@ def test_values_are_those_of_the_public_functions(name: str) -> None:
         here, fluxes = with_spot(unity, silica, alumina), FluxSet.of(unity)
         stiff, expands = gk.viscosity(here, PEAK_C), gk.expansion(here)
         if stiff.value is not None and stiff.value < 13:
-            assert viscosity_field(fluxes, PEAK_C, [silica], [alumina])[0][0] == pytest.approx(stiff.value, rel=1e-12)
+            assert fluxes.value(PEAK_C, silica, alumina) == pytest.approx(stiff.value, rel=1e-12)
             compared += 1
         if expands.value is not None:
-            assert expansion_field(fluxes, [silica], [alumina])[0][0] == pytest.approx(expands.value, rel=1e-12)
+            assert fluxes.value(None, silica, alumina) == pytest.approx(expands.value, rel=1e-12)
     assert compared or name in ("lithia", "copper", "lead", "no alkali")
 
 
@@ -97,9 +97,33 @@ def test_copper_is_told_where_it_leaves_nothing() -> None:
 
 def test_too_hot_for_the_measurements_leaves_nothing_and_says_so() -> None:
     part = FluxSet.of(GLAZES["Gangway Clear"]).known_part(*WINDOW, 1450)
-    assert part.corners == () and part.beyond == ("hotter than 1400 °C, where the measurements end",)
+    assert part.corners == () and [re.findall(r"\d+", reason) for reason in part.beyond] == [["1400"]]
 
 
-def test_a_limit_hidden_behind_another_is_not_told() -> None:
-    limits = [Limit(-1, 0, 3, "a"), Limit(-1, 0, 2, "b"), Limit(0, -1, 9, "c")]
-    assert known_part(limits, (0, 4), (0, 1)).beyond == ("b",)
+def test_a_border_hidden_behind_another_is_not_told() -> None:
+    borders = [Border(-1, 0, 3, "a"), Border(-1, 0, 2, "b"), Border(0, -1, 9, "c")]
+    assert known_part(borders, (0, 4), (0, 1)).beyond == ("b",)
+
+
+@pytest.mark.parametrize(("temp_c", "steps"), [(PEAK_C, (0.5, 0.25)), (None, (1.0, 0.5, 0.2))])
+@pytest.mark.parametrize("name", ["Gangway Clear", "Bollard Matte", "iron"])
+def test_levels_are_round_and_lie_in_the_known_part(name: str, temp_c: float | None, steps: tuple[float, ...]) -> None:
+    fluxes = FluxSet.of(GLAZES[name])
+    field = property_field(fluxes, temp_c, *WINDOW)
+    ends = [fluxes.value(temp_c, *corner) for corner in field.known.corners]
+    assert field.step in steps and min(ends) <= min(field.levels) and max(field.levels) <= max(ends)
+    assert all(level / field.step == pytest.approx(round(level / field.step)) for level in field.levels)
+    assert len(field.levels) >= 4 or field.step == min(steps)
+
+
+@pytest.mark.parametrize("temp_c", [PEAK_C, None])
+def test_the_next_line_is_where_the_halving_says(temp_c: float | None) -> None:
+    recipe, unity, step = demo_recipe("Gangway Clear"), GLAZES["Gangway Clear"], 0.5
+    mine, further = estimate_in_field(recipe, unity, unity, temp_c, step, gk.course_stock())
+    asked = gk.expansion(recipe) if temp_c is None else gk.viscosity(recipe, temp_c)
+    assert (mine.value, mine.low, mine.high) == (asked.value, asked.low, asked.high) and further is not None
+    silica, change = further
+    there = FluxSet.of(unity).value(temp_c, unity["SiO2"] + silica, unity["Al2O3"])
+    assert abs(there - mine.value) == pytest.approx(step, abs=0.01) and silica > 0  # type: ignore[operator]
+    assert change.value == pytest.approx(there - mine.value, abs=1e-9)  # type: ignore[operator]
+    assert estimate_in_field(recipe, unity, unity, temp_c, None, gk.course_stock())[1] is None

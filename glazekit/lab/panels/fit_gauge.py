@@ -89,7 +89,7 @@ class FitGauge(Panel):
         """Set the gauge, draw the bars, and say the change first."""
         look = self._look()
         self.tell_bags(look.recipe.materials())
-        self.about_reference.value = join(self.reference.note)
+        self.about_reference.value = join(look.reference.note)
         house = (self.clay.number, self.clay_half.number) == self.house
         self.about_body.value = join(self.words("house", value=f"{self.house[0]:g}") if house else self.words("own_body"))
         tiles = self.tiles.tiles()

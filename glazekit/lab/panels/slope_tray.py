@@ -90,7 +90,7 @@ class SlopeTray(Panel):
         ]
         self.tell_bags(name for glaze in (recipe, *others) for name in glaze.materials())
         self._draw(tiles, coat_mm, angle_deg)
-        self.about_reference.value = join(self.reference.note)
+        self.about_reference.value = join(reference.note)
         self.meaning.value = self._meaning(recipe, reference, fired, curve, run, seen)
         self.tell(self._said(recipe, reference, run), "note" if run.name and run.in_range else "look")
         self.warn([self.words("slab"), *cautions_of(recipe, stock)])

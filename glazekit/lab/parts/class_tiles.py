@@ -1,47 +1,48 @@
-"""Tiles of the book as points of the silica-alumina field, each with a shape for the surface that was seen."""
+"""Fired tiles of the book whose glaze has a formula: each once, with what was last seen on it."""
 
 from __future__ import annotations
 
-from glazekit.chemistry.unity import unity_formula
-from glazekit.drawing.field_layers import MarkedPoint
+from glazekit.chemistry.unity import UnityFormula, unity_formula
 from glazekit.folder.book import Book
-from glazekit.folder.glaze import glaze_from_book
+from glazekit.folder.entry import Entry
+from glazekit.folder.fired import FiredTile, fired_tiles
 from glazekit.ground.errors import GlazekitError
 
-SURFACES = (("gloss", "circle"), ("shin", "circle"), ("satin", "triangle"), ("matt", "square"))
-"""Part of the word for a surface -> its shape."""
-ANOTHER = "plus"
 
+class ClassTiles:
+    """The tiles of a book, read anew only when the book has more to say.
 
-def shape_of(seen: str) -> str:
-    """Shape for what was seen on a tile; a plus sign for anything that is no surface word.
-
-    >>> shape_of("Satin, two pinholes"), shape_of("crawled")
-    ('triangle', 'plus')
+    Parameters
+    ----------
+    book : the learner's.
     """
-    return next((shape for word, shape in SURFACES if word in seen.casefold()), ANOTHER)
+
+    def __init__(self, book: Book) -> None:
+        self._book = book
+        self._read: tuple[Entry, ...] = ()
+        self._tiles: dict[str, tuple[FiredTile, UnityFormula]] = {}
+
+    def all(self) -> dict[str, tuple[FiredTile, UnityFormula]]:
+        """Id -> tile and formula, newest first."""
+        entries = self._book.entries()
+        if entries != self._read:
+            self._read = entries
+            found = ((tile, _formula_of(tile)) for tile in fired_tiles(self._book)[0])
+            self._tiles = {tile.id: (tile, formula) for tile, formula in found if formula}
+        return self._tiles
+
+    def seen(self) -> tuple[tuple[FiredTile, UnityFormula], ...]:
+        """Those that were looked at, oldest first."""
+        return tuple((tile, formula) for tile, formula in reversed(self.all().values()) if tile.result)
+
+    def seen_without_formula(self) -> int:
+        """How many tiles were looked at whose glaze has none."""
+        return len({entry.data["tile"] for entry in self._book.entries("result")}) - len(self.seen())
 
 
-def tiles_of(book: Book) -> tuple[tuple[MarkedPoint, ...], int]:
-    """Every tile with a result whose glaze has a formula, and how many results have none.
-
-    The formula is that of the batch, with the analyses of its day.
-    """
-    batches = {entry.id: entry.data for entry in book.entries("batch")}
-    tiles = {entry.id: entry.data for entry in book.entries("tile")}
-    points, without = [], 0
-    for result in book.entries("result"):
-        tile = tiles.get(result.data["tile"], {})
-        batch = batches.get(tile.get("batch", ""))
-        if batch is None:
-            without += 1
-            continue
-        try:
-            recipe, stock = glaze_from_book(batch)
-            formula = unity_formula(recipe, stock=stock)
-        except GlazekitError:  # a batch without chemistry has no place on the chart; it is counted and told
-            without += 1
-            continue
-        seen = result.data["seen"]
-        points.append(MarkedPoint((formula["SiO2"], formula["Al2O3"]), f"{tile['label']}: {seen}", shape_of(seen)))
-    return tuple(points), without
+def _formula_of(tile: FiredTile) -> UnityFormula | None:
+    """Of its batch, with the analyses of its day; None without chemistry: an unknown powder, no flux."""
+    try:
+        return unity_formula(tile.recipe, stock=tile.stock)
+    except GlazekitError:
+        return None

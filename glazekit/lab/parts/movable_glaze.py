@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from glazekit.ground.errors import RecipeError
-from glazekit.ground.numbers import parse_mass_g, plain_text, show_number
+from glazekit.ground.numbers import parse_mass_g, plain_text
 from glazekit.lab.controls import SliderWithBox, choose, row, stack
 from glazekit.lab.panel import Panel
+from glazekit.lab.parts.formula_words import show_change
 from glazekit.materials.material import Material
 from glazekit.recipe.pasted import recipe_from_text
 from glazekit.recipe.recipe import PERCENT_OF_BASE, Recipe
@@ -15,6 +14,7 @@ from glazekit.words.texts import part_words
 
 MOST_G = 100.0
 SLIDER_STEP_G = 0.5
+LEAST_TOLD_G = 0.049
 
 
 class MovableGlaze:
@@ -38,7 +38,6 @@ class MovableGlaze:
         self.choice = panel.keep("recipe", choose(self.words("recipe"), self.recipes, first))
         self.sliders: dict[str, SliderWithBox] = {}
         self._laid: dict[str, str] | None = None
-        self._card: tuple[str, Recipe] | None = None
         self._box = stack()
         powders = sorted(material.name for material in panel.desk.stock if may_be_in_a_base(material))
         self.more = choose(self.words("more"), powders)
@@ -51,19 +50,15 @@ class MovableGlaze:
     @property
     def card(self) -> Recipe:
         """The chosen recipe as its card says, brought to a base of 100."""
-        name = self.choice.value
-        if self._card is None or self._card[0] != name:
-            self._card = (name, self.recipes[name].to_100())
-        return self._card[1]
+        return self.recipes[self.choice.value].to_100()
 
     def recipe(self) -> Recipe:
         """The glaze as the sliders stand [g]; its additions stay the same share of the base."""
         notes = self._notes()
         self._follow(notes)
-        base = {name: slider.number for name, slider in self.sliders.items()}
+        base, card = {name: slider.number for name, slider in self.sliders.items()}, self.card
         if not any(base.values()):
             raise RecipeError(self.words("all_empty"))
-        card = self.card
         meant = PERCENT_OF_BASE if card.additions else None
         return Recipe(card.name, base, card.additions, meant, card.cone, card.atmosphere, card.note)
 
@@ -71,7 +66,7 @@ class MovableGlaze:
         """Every powder that stands elsewhere than on the card, in words such as "kaolin +10.0 g"."""
         card = _merged_base(self.card)
         changes = {name: slider.number - card.get(name, 0.0) for name, slider in self.sliders.items()}
-        return [f"{name} {'+' if by > 0 else '−'}{show_number(abs(by), 1)} g" for name, by in changes.items() if abs(by) > 0.049]
+        return [f"{name} {show_change(by, 1)} g" for name, by in changes.items() if abs(by) > LEAST_TOLD_G]
 
     def add(self) -> None:
         """A slider for one more powder, at 0 g."""
@@ -103,11 +98,8 @@ class MovableGlaze:
         label = self.words("grams", material=name)
         slider = SliderWithBox(label, 0, 0, MOST_G, SLIDER_STEP_G, read=lambda typed: parse_mass_g(typed, name))
         slider.value = text
-        slider.observe(self._changed)
+        slider.observe(lambda _: self.panel.refresh())
         return slider
-
-    def _changed(self, _: Any) -> None:
-        self.panel.refresh()
 
 
 def show_g_box(mass_g: float) -> str:

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from glazekit.chemistry.unity import unity_formula
-from glazekit.folder.entry import Entry
-from glazekit.folder.fired import FiredTile, fired_tiles
-from glazekit.ground.errors import GlazekitError
+from glazekit.chemistry.unity import UnityFormula, unity_formula
+from glazekit.folder.fired import FiredTile
 from glazekit.lab.controls import choose, offer_anew
 from glazekit.lab.panel import Panel
+from glazekit.lab.parts.class_tiles import ClassTiles
+from glazekit.lab.parts.movable_glaze import MovableGlaze
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.reading import demo_recipe
 from glazekit.recipe.recipe import Recipe
@@ -28,71 +27,61 @@ class Reference:
     ----------
     name : to be said after "compared with", such as "Gangway Clear, tile A3".
     recipe, stock : the glaze and the analyses it was weighed under.
+    note : what the learner must know about it: nothing for a fired tile, the reason for a card or a stand-in.
     tile : the fired tile of the book; None for a card and for the stand-in.
     """
 
     name: str
     recipe: Recipe
     stock: Stock
+    note: str = ""
     tile: FiredTile | None = None
+
+    @property
+    def formula(self) -> UnityFormula:
+        """With the analyses of its day."""
+        return unity_formula(self.recipe, stock=self.stock)
 
 
 class ReferencePicker:
-    """The part of a panel that holds the reference; the panel asks for it in ``paint`` and shows ``note``.
+    """The part of a panel that holds the reference; the panel asks for it in ``paint`` and shows its note.
 
     Parameters
     ----------
     panel : the panel it belongs to.
     stand_in : name of the course's recipe that is offered as a stand-in, always last.
-    card : gives the glaze as it was before the learner moved it, where the panel has such; it is offered before the stand-in.
+    glaze : the panel's movable glaze; its card, the glaze before the learner moved it, is then offered before the stand-in.
 
     ``widget`` is the drop-down. The list follows the book each time the panel asks.
     """
 
-    def __init__(self, panel: Panel, stand_in: str = "Gangway Clear", card: Callable[[], Recipe] | None = None) -> None:
-        self.panel, self.stand_in, self.card = panel, stand_in, card
+    def __init__(self, panel: Panel, stand_in: str = "Gangway Clear", glaze: MovableGlaze | None = None) -> None:
+        self.panel, self.stand_in, self.glaze = panel, stand_in, glaze
         self.words = part_words("reference_picker")
-        self._read: tuple[Entry, ...] | None = None
-        self._tiles: dict[str, FiredTile] = {}
+        self.tiles = ClassTiles(panel.desk.book)
         self.widget = panel.keep("reference", choose(self.words("choose"), self._offer()))
 
     def reference(self) -> Reference:
         """The chosen reference."""
         with self.panel.hold():
             offer_anew(self.widget, self._offer())
-        tile = self._tiles.get(self.widget.value)
-        if tile is None and self.card and self.widget.value == CARD:
-            return Reference(self.words("card", name=self.card().name), self.card(), self.panel.desk.stock)
-        if tile is None:
-            return Reference(self.words("stand_in", name=self.stand_in), demo_recipe(self.stand_in), course_stock())
-        return Reference(self.words("name", name=tile.recipe.name, label=tile.label), tile.recipe, tile.stock, tile)
-
-    @property
-    def note(self) -> str:
-        """What the learner must know about the reference: nothing for a fired tile, the reason for a stand-in."""
-        if self.widget.value in self._tiles:
-            return ""
-        if self.card and self.widget.value == CARD:
-            return self.words("card_not_fired" if self._tiles else "card_none_yet", name=self.card().name)
-        return self.words("not_fired" if self._tiles else "none_yet", name=self.stand_in)
+        words, tiles, chosen = self.words, self.tiles.all(), self.widget.value
+        if chosen in tiles:
+            tile, _ = tiles[chosen]
+            return Reference(words("name", name=tile.recipe.name, label=tile.label), tile.recipe, tile.stock, tile=tile)
+        if self.glaze and chosen == CARD:
+            recipe = self.glaze.card
+            note = words("card_not_fired" if tiles else "card_none_yet", name=recipe.name)
+            return Reference(words("card", name=recipe.name), recipe, self.panel.desk.stock, note)
+        note = words("not_fired" if tiles else "none_yet", name=self.stand_in)
+        return Reference(words("stand_in", name=self.stand_in), demo_recipe(self.stand_in), course_stock(), note)
 
     def _offer(self) -> list[tuple[str, Any]]:
-        """Fired tiles, newest first, then the card, then the stand-in; tiles are read anew only when the book has more to say."""
-        entries = self.panel.desk.book.entries()
-        if entries != self._read:
-            self._read = entries
-            self._tiles = {tile.id: tile for tile in fired_tiles(self.panel.desk.book)[0] if _has_formula(tile)}
-        texts = [
-            self.words("tile", name=tile.recipe.name, label=tile.label, seen=tile.seen or self.words("unseen"))
-            for tile in self._tiles.values()
+        """Fired tiles, newest first, then the card, then the stand-in."""
+        words = self.words
+        tiles = [
+            (words("tile", name=tile.recipe.name, label=tile.label, seen=tile.seen or words("unseen")), tile.id)
+            for tile, _ in self.tiles.all().values()
         ]
-        card = [(self.words("card", name=self.card().name), CARD)] if self.card else []
-        return [*zip(texts, self._tiles, strict=True), *card, (self.words("stand_in", name=self.stand_in), STAND_IN)]
-
-
-def _has_formula(tile: FiredTile) -> bool:
-    try:
-        unity_formula(tile.recipe, stock=tile.stock)
-    except GlazekitError:  # no chemistry (an unknown powder, no flux): it cannot be a reference
-        return False
-    return True
+        card = [(words("card", name=self.glaze.card.name), CARD)] if self.glaze else []
+        return [*tiles, *card, (words("stand_in", name=self.stand_in), STAND_IN)]

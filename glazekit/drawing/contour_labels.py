@@ -1,0 +1,144 @@
+"""Lines of equal value on the silica-alumina chart, with their numbers, and the part of it that lies outside the data."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+from math import hypot
+
+from glazekit.drawing.chart_window import FOOT, LEFT, RIGHT, TOP, Point, Spot, Window
+from glazekit.drawing.colours import LINE, PAPER, TONES
+from glazekit.drawing.contours import Line
+from glazekit.drawing.markup import Html, el
+from glazekit.drawing.strokes import path, route, slants, text
+
+HATCH_GAP, SHORTEST = 11.0, 0.01
+"""Distance of the strokes, and the least length that is drawn [drawing units]."""
+LETTER, TYPE = 7.6, 14.0
+"""Width of a letter and size of the type of a label [drawing units]."""
+CLEAR = 19.0
+"""Height that a label needs for itself [drawing units]."""
+ENOUGH = 95.0
+"""Labels farther apart than this are far enough [drawing units]."""
+
+
+@dataclass(frozen=True, slots=True)
+class LaidContours:
+    """Lines of equal value, their numbers, and where they mean nothing.
+
+    Parameters
+    ----------
+    lines : (number with its unit, points), one or more for each number.
+    inside : corners of the convex part that the data cover, in order; fewer than three for none.
+    outside : words for the other part.
+    keep_clear : a point that no label may hide.
+    """
+
+    lines: tuple[tuple[str, Line], ...]
+    inside: tuple[Point, ...]
+    outside: str
+    keep_clear: Point
+
+
+def draw_contours(window: Window, contours: LaidContours) -> tuple[list[Html], list[Html]]:
+    """What lies under everything else (the lines, and over them, grey and hatched, where nobody measured), and what lies over it:
+    the numbers and words."""
+    hole = window.spots(contours.inside) if len(contours.inside) > 2 else []
+    curves = [(label, window.spots(line)) for label, line in contours.lines]
+    edge = [(LEFT, TOP), (RIGHT, TOP), (RIGHT, FOOT), (LEFT, FOOT)]
+    grey = "".join(f"{route(ring)}Z" for ring in (edge, hole) if ring)
+    below = [
+        *(path(spots, stroke=TONES["wet clay"], line=2.4, name="contour") for _, spots in curves),
+        el("path", class_="outside", d=grey, fill=TONES["mist"], fill_rule="evenodd", stroke=LINE, stroke_width=1.2),
+        el("path", d="".join(map(route, _hatch(hole))), stroke=LINE, stroke_width=1.0, fill="none"),
+    ]
+    return below, list(_labels(curves, hole, contours.outside, window.spot(contours.keep_clear)))
+
+
+def _labels(curves: list[tuple[str, list[Spot]]], hole: list[Spot], outside: str, keep_clear: Spot) -> Iterator[Html]:
+    """The number of each line, once, inside the data, away from other numbers and on no other line; those with the least choice
+    come first, and a line that has no such place goes without. The part outside the data gets its words where there is room."""
+    taken = [keep_clear]
+    if spot := _room(hole, len(outside) * LETTER, taken):
+        yield _label(spot, outside, TONES["mist"], 400)
+    drawn: dict[str, list[Spot]] = {}
+    for label, spots in curves:
+        drawn.setdefault(label, []).extend(_along(spots))
+    choices = {label: _places(label, drawn, hole) for label in drawn}
+    if drawn and not any(choices.values()):  # a window so wide that all lines lie close: the longest gets its number
+        longest = max(drawn, key=lambda label: len(drawn[label]))
+        choices[longest] = [spot for spot in drawn[longest] if _within(hole, spot)]
+    for label in sorted(choices, key=lambda label: len(choices[label])):
+        across = len(label) * LETTER + 6
+        free = [(x, y) for x, y in choices[label] if all(abs(x - a) > across or abs(y - b) > CLEAR for a, b in taken)]
+        if free:
+            x, y = max(free, key=lambda spot: min(ENOUGH, _distance(spot, taken)))
+            taken.append((x, y))
+            yield _label((x, y + 4.5), label, PAPER, 600)
+
+
+def _label(spot: Spot, words: str, halo: str, weight: int) -> Html:
+    """Words in the middle of a spot, with a rim in the colour of the ground so that lines do not run through them."""
+    return text(*spot, words, TYPE, "middle", weight, halo=halo, name="contour-label")
+
+
+def _places(label: str, drawn: dict[str, list[Spot]], hole: list[Spot]) -> list[Spot]:
+    """Where a label can stand: on its line, wholly inside the data, and hiding no other line."""
+    half = len(label) * LETTER / 2
+    corners = [(across, up) for across in (-half - 6, half + 6) for up in (-10, 10)]
+    inside = [(x, y) for x, y in drawn[label] if all(_within(hole, (x + dx, y + dy)) for dx, dy in corners)]
+    others = [spot for name, spots in drawn.items() if name != label for spot in spots]
+    return [(x, y) for x, y in inside if not any(abs(x - a) < half and abs(y - b) < CLEAR / 2 for a, b in others)]
+
+
+def _room(hole: list[Spot], width: float, taken: list[Spot]) -> Spot | None:
+    """Middle of a place for words that lies outside the hole as far as it can, and hides nothing; None when there is none."""
+    found: list[tuple[float, Spot]] = []
+    rim = list(_along([*hole, *hole[:1]], 14))
+    for x in range(int(LEFT + width / 2) + 8, int(RIGHT - width / 2) - 8, 12):
+        for y in range(int(TOP) + 16, int(FOOT) - 10, 12):
+            box = [(x + dx * width / 8, y + dy) for dx in range(-4, 5) for dy in (-12, -4, 6)]
+            hides = any(abs(x - a) < width / 2 + CLEAR and abs(y - b) < 1.5 * CLEAR for a, b in taken)
+            if not hides and not any(_within(hole, spot) for spot in box):
+                edge = min(60.0, _distance((x, y), rim)) if rim else 0.0
+                found.append((edge + min(x - LEFT, RIGHT - x, y - TOP, FOOT - y) / 10, (x, y)))
+    return max(found)[1] if found else None
+
+
+def _along(spots: Iterable[Spot], gap: float = 8.0) -> Iterator[Spot]:
+    """Spots on a line, at most so far apart."""
+    for (x1, y1), (x2, y2) in pairwise(spots):
+        pieces = int(hypot(x2 - x1, y2 - y1) / gap) + 1
+        yield from ((x1 + (x2 - x1) * k / pieces, y1 + (y2 - y1) * k / pieces) for k in range(pieces))
+
+
+def _distance(spot: Spot, others: Iterable[Spot]) -> float:
+    """To the nearest of the others."""
+    x, y = spot
+    return min(hypot(x - a, y - b) for a, b in others)
+
+
+def _sides(polygon: list[Spot]) -> Iterator[tuple[Spot, Spot]]:
+    return zip(polygon, (*polygon[1:], *polygon[:1]), strict=True)
+
+
+def _within(polygon: list[Spot], spot: Spot) -> bool:
+    """Does a spot lie in a convex polygon: always on the same side of every edge."""
+    x, y = spot
+    turns = [(x2 - x1) * (y - y1) - (y2 - y1) * (x - x1) for (x1, y1), (x2, y2) in _sides(polygon)]
+    return bool(turns) and (min(turns) >= 0 or max(turns) <= 0)
+
+
+def _hatch(hole: list[Spot]) -> Iterator[tuple[Spot, Spot]]:
+    """Slanting strokes over the window, broken where they run through the hole: x + y is the same all along a stroke."""
+    for start, end in slants(LEFT, TOP, RIGHT - LEFT, FOOT - TOP, HATCH_GAP):
+        total = sum(start)
+        cuts = [start[0], end[0]]
+        for (x1, y1), (x2, y2) in _sides(hole):
+            if (x1 + y1 < total) != (x2 + y2 < total):
+                cuts.append(x1 + (x2 - x1) * (total - x1 - y1) / (x2 + y2 - x1 - y1))
+        cuts.sort()
+        for left, right in zip(cuts[::2], cuts[1::2], strict=True):
+            if right - left > SHORTEST:
+                yield (left, total - left), (right, total - right)

@@ -1,0 +1,209 @@
+"""All that the Chart map shows, reckoned in one place without a widget: ``reckon`` at a move, ``reckon_more`` at a pause."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from glazekit.chemistry.silica_alumina import Applies, applies_to_yours
+from glazekit.chemistry.uncertainty import Ellipse, Weighing, sample_unity
+from glazekit.chemistry.unity import UnityFormula, unity_formula
+from glazekit.drawing.chart_window import Point, Window, near_window, whole_window
+from glazekit.drawing.contours import Line, contour_lines
+from glazekit.folder.fired import FiredTile
+from glazekit.glass.field import FluxSet, Further, PropertyField, estimate_in_field, property_field
+from glazekit.ground.estimate import Estimate
+from glazekit.materials.stock import Stock
+from glazekit.recipe.recipe import Recipe
+
+CLOUD_DRAWS = 1000
+BATCH_G = 100.0
+SAME_RATIO = 0.005
+"""Two ratios nearer to each other than this share are called the same."""
+STILL_MOL = 0.005
+"""A point that moved less, both ways, is said to have stayed [mol]."""
+LONGEST_TRAIL = 24
+STEP_MOL = (0.02, 0.004)
+"""A shorter step, in silica and in alumina, moves the end of the trail along and leaves no dot [mol]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What lies under the learner's hand.
+
+    Parameters
+    ----------
+    recipe, card : the glaze as the sliders stand, and as they stood at first.
+    moved : what was moved, in words.
+    trail : where this glaze has been, oldest first.
+    stock : the analyses it is reckoned with.
+    near, ratios : is the neighbourhood of the glaze wanted alone; are lines of equal ratio.
+    tiles, without : the tiles of the book and how many have no formula; None where they are not wanted.
+    study : name of the old study that is laid under it, "" for none.
+    reference, reference_name : what viscosity or expansion are compared with; None where neither is wanted.
+    temp_c : peak for the viscosity [°C]; None for the expansion.
+    """
+
+    recipe: Recipe
+    card: Recipe
+    moved: list[str]
+    trail: tuple[Point, ...]
+    stock: Stock
+    near: bool = False
+    ratios: bool = True
+    tiles: tuple[tuple[FiredTile, UnityFormula], ...] | None = None
+    without: int = 0
+    study: str = ""
+    reference: UnityFormula | None = None
+    reference_name: str = ""
+    temp_c: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Contours:
+    """Lines of equal viscosity or expansion, from a pause.
+
+    Parameters
+    ----------
+    field, lines : the values, and for each level its lines.
+    question : all that they depend on.
+    glaze : where the glaze was, which their numbers keep clear.
+    """
+
+    field: PropertyField
+    lines: tuple[tuple[Line, ...], ...]
+    question: tuple[object, ...]
+    glaze: Point
+
+
+@dataclass(frozen=True, slots=True)
+class Reckoned:
+    """The glaze on the chart.
+
+    Parameters
+    ----------
+    asked, formula : what it was reckoned from; formula of the glaze.
+    start, glaze : silica and alumina on the card and now [moles per mole of flux].
+    way : where it went since the card: "ratio_up", "ratio_down", "to_corner", "from_corner" or "still".
+    trail : where it has been, with where it is.
+    window : the part of the chart that is shown.
+    applies : does the study apply; None without one.
+    estimate, further : viscosity or expansion, and how far the next line is; None without.
+    question : all that contours depend on; silica and alumina of the glaze are not among it.
+    ellipse, scale_division_g : from the last pause: where nine of ten batches would lie, weighed on this scale; None before.
+    cloud : edge of the ellipse, carried along to where the glaze is now.
+    contours : from the last pause; None where there are none.
+    """
+
+    asked: Asked
+    formula: UnityFormula
+    start: Point
+    glaze: Point
+    way: str
+    trail: tuple[Point, ...]
+    window: Window
+    applies: Applies | None
+    estimate: Estimate | None
+    further: Further | None
+    question: tuple[object, ...]
+    ellipse: Ellipse | None
+    scale_division_g: float
+    cloud: tuple[Point, ...]
+    contours: Contours | None
+
+    @property
+    def contours_are_old(self) -> bool:
+        """Do they belong to another flux set, another peak or another window?"""
+        return bool(self.contours and self.contours.question != self.question)
+
+
+def reckon(asked: Asked, before: Reckoned | None) -> Reckoned | None:
+    """What follows at once from a move; None for a glaze without alumina, which has no place on the chart.
+
+    Parameters
+    ----------
+    asked : what lies under the hand.
+    before : what was shown before the move; ring and contours are taken on until the learner pauses.
+    """
+    formula = unity_formula(asked.recipe, stock=asked.stock)
+    if not formula["Al2O3"]:
+        return None
+    glaze, start = _point(formula), _point(unity_formula(asked.card, stock=asked.stock))
+    window = (near_window if asked.near else whole_window)([start, glaze])
+    contours = before.contours if before and asked.reference else None
+    if contours and (contours.field.temp_c is None) != (asked.temp_c is None):
+        contours = None  # of the other property
+    estimate = further = None
+    if asked.reference:
+        step = contours.field.step if contours and contours.field.levels else None
+        estimate, further = estimate_in_field(asked.recipe, formula, asked.reference, asked.temp_c, step, asked.stock)
+    return Reckoned(
+        asked,
+        formula,
+        start,
+        glaze,
+        _way(start, glaze),
+        longer_trail(asked.trail, glaze),
+        window,
+        applies_to_yours(formula, asked.recipe.cone, asked.study) if asked.study else None,
+        estimate,
+        further,
+        (asked.temp_c, FluxSet.of(formula).rounded, window),
+        before.ellipse if before else None,
+        before.scale_division_g if before else 0.0,
+        _carried(before.ellipse, glaze) if before and before.ellipse else (),
+        contours,
+    )
+
+
+def reckon_more(now: Reckoned, scale_division_g: float) -> Reckoned | None:
+    """The same with what takes its time: where nine of ten batches would lie, and the contours.
+
+    Parameters
+    ----------
+    now : what followed at once; its contours are kept while they are of its fluxes, peak and window.
+    scale_division_g : smallest step of the learner's scale [g].
+    """
+    asked, window, contours = now.asked, now.window, now.contours
+    weighing = Weighing(BATCH_G, scale_division_g)
+    ellipse = sample_unity(asked.recipe, draws=CLOUD_DRAWS, weighing=weighing, stock=asked.stock).ellipse
+    if asked.reference and (now.contours_are_old or not contours):
+        field = property_field(FluxSet.of(now.formula), asked.temp_c, window.silica, window.alumina)
+        lines = contour_lines(field.silica, field.alumina, field.values, field.levels)
+        contours = Contours(field, lines, now.question, now.glaze)
+    return reckon(asked, replace(now, ellipse=ellipse, scale_division_g=scale_division_g, contours=contours))
+
+
+def longer_trail(trail: tuple[Point, ...], glaze: Point) -> tuple[Point, ...]:
+    """The trail with the point at its end; small steps move its end along.
+
+    >>> longer_trail(((3.5, 0.4), (3.6, 0.4)), (3.7, 0.4))
+    ((3.5, 0.4), (3.6, 0.4), (3.7, 0.4))
+    >>> longer_trail(((3.5, 0.4), (3.6, 0.4), (3.61, 0.4)), (3.615, 0.4))
+    ((3.5, 0.4), (3.6, 0.4), (3.615, 0.4))
+    """
+    silica, alumina = here = round(glaze[0], 5), round(glaze[1], 5)
+    *_, before, last = None, None, *trail
+    if before and abs(silica - before[0]) < STEP_MOL[0] and abs(alumina - before[1]) < STEP_MOL[1]:
+        return (*trail[:-1], here)
+    return trail if last == here else (*trail, here)[-LONGEST_TRAIL:]
+
+
+def _point(formula: UnityFormula) -> Point:
+    return formula["SiO2"], formula["Al2O3"]
+
+
+def _carried(ellipse: Ellipse, glaze: Point) -> tuple[Point, ...]:
+    """Edge of an ellipse round another middle."""
+    silica, alumina = glaze[0] - ellipse.centre_x, glaze[1] - ellipse.centre_y
+    return tuple((x + silica, y + alumina) for x, y in ellipse.points(40))
+
+
+def _way(start: Point, glaze: Point) -> str:
+    """Key of the verdict."""
+    (old_silica, old_alumina), (silica, alumina) = start, glaze
+    was, is_ = old_silica * alumina, silica * old_alumina  # as old ratio to new, free of a division by 0
+    if abs(is_ - was) >= SAME_RATIO * was:
+        return "ratio_up" if is_ > was else "ratio_down"
+    if abs(silica - old_silica) < STILL_MOL and abs(alumina - old_alumina) < STILL_MOL:
+        return "still"
+    return "to_corner" if silica < old_silica else "from_corner"

@@ -1,0 +1,216 @@
+"""All that the Chart map says, from what was reckoned: status line, list of what is drawn, old studies, words on the drawing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cache
+
+from glazekit.chemistry.silica_alumina import StudyPoint, ratio_lines, study
+from glazekit.chemistry.unity import UnityFormula
+from glazekit.drawing.chart import Mark, Paper, Sheet
+from glazekit.drawing.colours import INK, SIGNS
+from glazekit.drawing.contour_labels import LaidContours
+from glazekit.folder.fired import FiredTile
+from glazekit.glass.field import PropertyField
+from glazekit.ground.estimate import Change, say_change, say_estimate
+from glazekit.ground.numbers import plain_text, show_number
+from glazekit.lab.parts.chart_reckoning import BATCH_G, Reckoned
+from glazekit.lab.parts.formula_words import show_change, show_mol
+from glazekit.words.texts import Words
+
+VERDICTS = {"yes": ("ok", "word_yes"), "partly": ("under", "word_partly"), "no": ("stop", "word_no")}
+"""Does a study apply: its sign and its text."""
+PEAK_C = 1222
+"""The peak that stands in the box at first: that of an invented kiln [°C]."""
+STATUSES = {"seen": "status_seen", "memory": "status_memory"}
+SHAPES = {"gloss": "circle", "satin": "triangle", "matte": "square"}
+"""Surface that was seen on a tile -> its shape; a plus sign for anything else."""
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """Words of the Chart map.
+
+    Parameters
+    ----------
+    status : where the glaze is, where it went and what that means.
+    legend : what is drawn, line by line.
+    about, applies, reasons : what the old study is, whether it can be read for this glaze, and why; "" without one.
+    paper, sheet : the drawing, what lies still and what moves, with its words.
+    """
+
+    status: str
+    legend: tuple[str, ...]
+    about: str
+    applies: str
+    reasons: tuple[str, ...]
+    paper: Paper
+    sheet: Sheet
+
+
+def tell_chart(now: Reckoned, words: Words) -> Told:
+    """The one place where what was reckoned becomes words."""
+    silica, alumina = map(show_mol, now.glaze)
+    ratio = show_number(now.formula.silica_to_alumina_mol or 0, 1)
+    where = words("where", name=now.asked.recipe.name, silica=silica, alumina=alumina, ratio=ratio)
+    status = "\n".join([*_moves(now, where, words), *_property(now, words)])
+    sheet = Sheet(now.window, words("picture"), status, now.glaze, where, now.cloud, now.trail)
+    legend = (*_legend(now, words), *_contour_legend(now, words))
+    return Told(status, legend, *_study(now, words), _paper(now, words), sheet)
+
+
+def _paper(now: Reckoned, words: Words) -> Paper:
+    tiles = (_tile_mark(tile, formula) for tile, formula in now.asked.tiles or ())
+    marks = (*_study_marks(now.asked.study, words("melted_first")), *tiles)
+    ratios = tuple((line.silica_to_alumina, bool(line.habit)) for line in ratio_lines()) if now.asked.ratios else ()
+    axes, contours, laid = (words("axis_silica"), words("axis_alumina")), now.contours, None
+    if contours:
+        labels = _line_labels(contours.field, words)
+        lines = tuple((label, line) for label, found in zip(labels, contours.lines, strict=True) for line in found)
+        laid = LaidContours(lines, contours.field.known.corners, words("outside"), contours.glaze)
+    return Paper(now.window, words("paper"), words("paper_words"), *axes, ratios, marks, laid)
+
+
+def _moves(now: Reckoned, where: str, words: Words) -> Iterator[str]:
+    """Where the glaze is, and where it went since the card."""
+    if not now.asked.moved:
+        yield f"{where} {words('as_card')}"
+        return
+    yield where
+    (old_silica, old_alumina), (silica, alumina) = now.start, now.glaze
+    since = words(
+        "since",
+        changes=", ".join(now.asked.moved),
+        silica=show_change(silica - old_silica),
+        alumina=show_change(alumina - old_alumina),
+        old=show_number(old_silica / old_alumina, 1) if old_alumina else "∞",
+        new=show_number(silica / alumina, 1),
+    )
+    yield f"{since} {words(now.way)}"
+
+
+def _legend(now: Reckoned, words: Words) -> Iterator[str]:
+    """What is drawn, contours apart."""
+    yield words("mark_glaze")
+    if now.ellipse:
+        across, up = map(show_mol, now.ellipse.half_spans)
+        step = plain_text(now.scale_division_g)
+        yield words("mark_cloud", mass=f"{BATCH_G:g}", step=step, across=across, up=up)
+    if now.asked.ratios:
+        yield words("mark_lines")
+        yield words("mark_habit")
+    if now.asked.tiles is not None:
+        without = " " + words("without", count=now.asked.without) if now.asked.without else ""
+        yield words("mark_tiles", count=len(now.asked.tiles)) + without
+
+
+def _study(now: Reckoned, words: Words) -> tuple[str, str, tuple[str, ...]]:
+    """What the old study is, whether it can be read for this glaze, and why."""
+    if not now.applies:
+        return "", "", ()
+    found = study(now.asked.study)
+    about = words("about", potash=f"{found.potash_mol:g}", lime=f"{found.lime_mol:g}", fired=found.fired, shows=found.shows)
+    first = words("grid_first") if any(point.melted for point in found.points) else ""
+    grid = words("grid", count=len(found.points), first=first) if found.points else words("no_grid")
+    sign, word = VERDICTS[now.applies.word]
+    applies = f"{SIGNS[sign]} {words('applies', study=found.name, word=words(word))}"
+    return f"{about} {grid} {words(STATUSES[found.status])}", applies, now.applies.reasons
+
+
+@cache
+def _study_marks(name: str, melted_first: str) -> tuple[Mark, ...]:
+    """The glazes of a study as crosses, ringed where the source says that they melted first."""
+    if not name:
+        return ()
+
+    def said(point: StudyPoint) -> str:
+        place = f"{name}, {point.name}: silica {point.silica_mol:g}, alumina {point.alumina_mol:g}"
+        return f"{place}, {melted_first}" if point.melted else place
+
+    return tuple(
+        Mark((point.silica_mol, point.alumina_mol), said(point), "cross", bold=bool(point.melted)) for point in study(name).points
+    )
+
+
+def _tile_mark(tile: FiredTile, formula: UnityFormula) -> Mark:
+    place, said = (formula["SiO2"], formula["Al2O3"]), f"{tile.label}: {tile.seen}"
+    return Mark(place, said, SHAPES.get(tile.looks.get("surface", ""), "plus"), INK, 5.5)
+
+
+def _line_labels(field: PropertyField, words: Words) -> tuple[str, ...]:
+    """The number of each contour with its unit."""
+    if field.temp_c is None:
+        return tuple(words("line_expands", value=f"{level:g}") for level in field.levels)
+    return tuple(words("line_stiff", pa_s=show_pa_s(level)) for level in field.levels)
+
+
+def _property(now: Reckoned, words: Words) -> Iterator[str]:
+    """First the change against the reference, then the number with its interval."""
+    estimate, is_viscosity = now.estimate, now.asked.temp_c is not None
+    if not estimate:
+        return
+    if estimate.change:
+        change = replace(estimate.change, reference=now.asked.reference_name)
+        yield _times_as(change, words) if is_viscosity else words("change", change=say_change(change))
+    powers = (estimate.value, estimate.low, estimate.high)
+    if is_viscosity and None not in powers:
+        value, low, high = (show_pa_s(power) for power in powers if power is not None)
+        yield words("alone_pa_s", estimate=say_estimate(estimate), value=value, low=low, high=high)
+    else:
+        yield words("alone", estimate=say_estimate(estimate))
+
+
+def _contour_legend(now: Reckoned, words: Words) -> Iterator[str]:
+    """What the lines mean, how far they can be trusted, how far it is to the next one, and what is grey."""
+    estimate, contours, temp_c = now.estimate, now.contours, now.asked.temp_c
+    if not contours or not estimate:
+        return
+    field, half, status = contours.field, estimate.half_width, estimate.status
+    show = _times if temp_c is not None else _signed
+    mark, trust, further = ("mark_expands", "trust_expands", "further_expands")
+    if temp_c is not None:
+        mark, trust, further = ("mark_stiff", "trust_stiff", "further_stiff")
+    if field.levels:
+        yield words(mark, peak=f"{temp_c or 0:g}", times=_times(field.step), step=f"{field.step:g}")
+        if half is None:
+            yield words("trust_elsewhere", status=status)
+        else:
+            yield words(trust, factor=_times(half), half=f"{half:.1f}", status=status)
+        if now.further:
+            silica, change = now.further
+            by, low, high = map(show, (change.value, change.low, change.high))
+            yield words(further, silica=show_number(silica, 1), times=by, by=by, low=low, high=high, status=change.status)
+    if temp_c == PEAK_C:
+        yield words("invented_peak", peak=PEAK_C)
+    beyond = "; ".join(field.known.beyond)
+    yield words("mark_outside", beyond=beyond) if beyond else words("all_inside")
+
+
+def show_pa_s(log10_pa_s: float) -> str:
+    """A viscosity in Pa·s, two figures.
+
+    >>> show_pa_s(2.5), show_pa_s(3.5), show_pa_s(4), show_pa_s(0.5)
+    ('320', '3200', '10 000', '3.2')
+    """
+    value = float(f"{10**log10_pa_s:.2g}")
+    return f"{value:,.0f}".replace(",", " " if value >= 10_000 else "") if value >= 10 else f"{value:g}"
+
+
+def _times_as(change: Change, words: Words) -> str:
+    """How many times as stiff, or as runny, as the reference."""
+    if change.low == change.high:
+        return words("same", reference=change.reference)
+    stiffer = change.value >= 0
+    powers = (change.value, change.low, change.high) if stiffer else (-change.value, -change.high, -change.low)
+    times, low, high = map(_times, powers)
+    key = "times_stiff" if stiffer else "times_runny"
+    return words(key, times=times, low=low, high=high, reference=change.reference, status=change.status)
+
+
+def _signed(change: float) -> str:
+    return f"{change:+.1f}"
+
+
+def _times(power: float) -> str:
+    return f"{10**power:.2g}"
