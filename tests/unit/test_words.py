@@ -27,6 +27,9 @@ PARTS = tuple(path for path in LAB if path.parent.name == "parts")
 PANELS = tuple(path for path in LAB if path.parent.name == "panels")
 FOLDER = tuple(sorted((PACKAGE / "folder").glob("*.py")))
 SHEETS = tuple(sorted((PACKAGE / "sheets").rglob("*.py")))
+SAY_FOR_OTHERS = {"parts", "frame"}
+"""Sheets are made with these, and hand them their keys."""
+FOR_ALL = tuple(path for path in SHEETS if path.stem in SAY_FOR_OTHERS)
 LESSON_TEXTS = sorted(text_folder().glob("lesson_*.toml"))
 NAMED_BY_THE_CORE = {
     *chain(FUELS, ATMOSPHERES, CONE_STATES, SEEN, STATUSES, APPLICATIONS, MOMENTS, *LOOKS.values()),
@@ -46,11 +49,14 @@ def tree(path: Path) -> ast.Module:
 @cache
 def spelled_out(paths: tuple[Path, ...]) -> tuple[set[str], list[re.Pattern[str]]]:
     """The string constants of these files, and the patterns of the strings that they put together."""
-    constants, patterns = set(), []
+    constants: set[str] = set()
+    patterns: list[re.Pattern[str]] = []
     for path in paths:
         for node in ast.walk(tree(path)):
             if isinstance(node, ast.Constant) and isinstance(node.value, str):
                 constants.add(node.value)
+            if isinstance(node, ast.Call) and ast.unparse(node.func) == "fields":  # names of fields are keys of their labels
+                constants |= {word.arg for word in node.keywords if word.arg}
             if isinstance(node, ast.JoinedStr):
                 pieces = [re.escape(one.value) if isinstance(one, ast.Constant) else "[^.]+" for one in node.values]
                 if len("".join(pieces).replace("[^.]+", "")) > 3:
@@ -64,12 +70,12 @@ def is_spelled(key: str, by: tuple[set[str], list[re.Pattern[str]]]) -> bool:
 
 @cache
 def asked(path: Path, speaker: str = "words") -> set[str]:
-    """The keys that a file asks its ``words`` for, as they are spelled; or the ``frame`` of its desk."""
+    """The keys that a file asks ``words`` for, as they are spelled: its own; or those of ``panel.words``, or of a ``frame``."""
     found = set()
     for node in ast.walk(tree(path)):
         if isinstance(node, ast.Call) and node.args and isinstance(node.args[0], ast.Constant):
-            called = node.func.attr if isinstance(node.func, ast.Attribute) else getattr(node.func, "id", "")
-            if called == speaker:
+            called = ast.unparse(node.func).removeprefix("self.")
+            if called == speaker or (speaker == "frame" and called.endswith(".frame")):
                 found.add(node.args[0].value)
     return found
 
@@ -116,18 +122,17 @@ def test_every_panel_of_the_texts_is_one() -> None:
 
 @pytest.mark.parametrize(("where", "path", "texts"), TABLES, ids=[where for where, _, _ in TABLES])
 def test_a_panel_has_the_words_it_asks_for_and_no_others(where: str, path: Path, texts: Mapping[str, Any]) -> None:
-    speaking = (path, *(part for part in parts_of(path) if not tables_read(part)))
+    speaking = (path, *parts_of(path), *(SHEETS if "glazekit.sheets.catalogue" in path.read_text(encoding="utf-8") else ()))
     assert asked(path) - set(texts) == set(), f"missing in {where}"
     spelled = spelled_out(speaking)
     assert {key for key in texts if not is_spelled(key, spelled)} - NAMED_BY_THE_CORE == set(), f"unused in {where}"
 
 
-@pytest.mark.parametrize("path", [part for part in PARTS if not tables_read(part)], ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", PARTS, ids=lambda path: path.stem)
 def test_a_part_asks_only_for_words_that_its_panels_have(path: Path) -> None:
-    having = [(where, texts) for where, panel, texts in TABLES if path in parts_of(panel)]
-    assert having or not asked(path), f"{path.stem} speaks, and no panel takes it in"
-    for key in asked(path):
-        assert any(key in texts for _, texts in having), f"{path.stem} asks for {key}: no panel that takes it in has it"
+    keys = asked(path, "panel.words") | (set() if tables_read(path) else asked(path))
+    having = [texts for _, panel, texts in TABLES if path in parts_of(panel)]
+    assert {key for key in keys if not any(key in texts for texts in having)} == set(), "no panel that takes it in has them"
 
 
 def test_every_shared_part_has_its_words_and_no_others() -> None:
@@ -158,23 +163,55 @@ def leaves(found: Any, path: str = "") -> Iterator[str]:
         yield path
 
 
+@cache
+def tables_said(path: Path) -> list[re.Pattern[str]]:
+    """The tables whose words a file of the sheets says, put together ones as patterns."""
+    found = []
+    for node in ast.walk(tree(path)):
+        if isinstance(node, ast.Call) and ast.unparse(node.func) == "Say":
+            (table,) = node.args
+            pieces = table.values if isinstance(table, ast.JoinedStr) else [table]
+            found.append(re.compile("".join(re.escape(one.value) if isinstance(one, ast.Constant) else ".+" for one in pieces)))
+    return found
+
+
+def sayings(path: Path) -> Iterator[tuple[str, str]]:
+    """Table and key of every text that a file of the sheets asks for with both spelled out."""
+    named = {}
+    for node in ast.walk(tree(path)):
+        if isinstance(node, ast.Assign):
+            names, values = (one.elts if isinstance(one, ast.Tuple) else [one] for one in (node.targets[0], node.value))
+            named |= {ast.unparse(name): ast.unparse(value) for name, value in zip(names, values, strict=False)}
+    for node in ast.walk(tree(path)):
+        if isinstance(node, ast.Call) and node.args and isinstance(node.args[0], ast.Constant):
+            speaker = ast.unparse(node.func).removesuffix(".all")
+            spoken = re.fullmatch(r"Say\('([a-z_]+)'\)", named.get(speaker, speaker))
+            if spoken:
+                yield spoken[1], node.args[0].value
+
+
 def test_the_sheets_have_the_words_they_ask_for() -> None:
-    tables = load("sheets").keys()
-    constants, _ = spelled_out(SHEETS)
-    keys = {text for text in constants if re.fullmatch(r"[a-z_]+(\.[a-z_0-9]+)+", text) and text.partition(".")[0] in tables}
-    assert len(keys) > 100
-    for key in keys:
-        words(key)  # an error with the nearest name where there is none
+    checked = [words(f"{table}.{key}") for path in SHEETS for table, key in sayings(path)]  # an error for one that is missing
+    checked += [words(key) for path in SHEETS for key in asked(path)]
+    assert len(checked) > 150
 
 
 def test_no_word_of_the_sheets_lies_unused() -> None:
-    constants, patterns = spelled_out((*SHEETS, *PANELS))
-    dotted = constants, [one for one in patterns if re.fullmatch(r"[a-z_0-9.\\+^[\]]+", one.pattern) and r"\." in one.pattern]
-    whole_tables = {key for path in SHEETS for key in asked(path)}  # asked for with all that is in them
     papers = {file.stem: {name: load(file.stem).get(name, {}) for name in ("studio", "home")} for file in LESSON_TEXTS}
-    written = [*leaves(load("sheets")), *leaves(papers)]
-    unused = {key for key in written if not is_spelled(key, dotted)}
-    assert {key for key in unused if not any(key.startswith(f"{table}.") for table in whole_tables)} == set()
+    with_all_in_it = {key for path in SHEETS for key in asked(path)}
+    written = {*leaves(load("sheets")), *leaves(papers)}
+    unused = set()
+    for leaf in written:
+        steps = leaf.split(".")
+        ways = [(".".join(steps[:cut]), ".".join(steps[cut:])) for cut in range(1, len(steps))]
+        saying = {path: key for table, key in ways for path in SHEETS if any(one.fullmatch(table) for one in tables_said(path))}
+        there = SHEETS if {path.stem for path in saying} & SAY_FOR_OTHERS else (*saying, *FOR_ALL)
+        spelled = spelled_out(there)
+        is_asked = any(leaf == key or leaf.startswith(f"{key}.") for key in with_all_in_it) or is_spelled(leaf, spelled)
+        heads = {f"{leaf[:-1]}_word", f"{leaf[:-1]}_title"} if leaf.endswith("s") else set()  # a word before its list: f"{name}s"
+        if not is_asked and not heads & written and not any(is_spelled(key, spelled) for key in saying.values()):
+            unused.add(leaf)
+    assert unused == set()
 
 
 def test_the_check_of_the_words_finds_what_is_unused_and_what_is_missing(tmp_path: Path) -> None:

@@ -123,7 +123,7 @@ class FiringLog(Panel):
             raise BookError(" ".join(stops))
         for control, what in ((self.kiln, "kiln"), (self.atmosphere, "atmosphere")):
             if not control.value.strip():
-                raise BookError(self.words("say", what=self.words(what)))
+                raise BookError(self.desk.frame("say_first", what=self.words(what)))
         for shelf in SHELVES:
             if bool(self.cones[shelf].value.strip()) != bool(self.states[shelf].value):
                 raise BookError(self.words("half_a_cone", shelf=self.words(shelf)))

@@ -136,7 +136,7 @@ class FluxMixer(Panel):
     def save(self) -> None:
         """Save the recipe with the new fluxes as a new CSV file in my-recipes/."""
         if not self.change.feasible:
-            raise RecipeError(self.words("not_saved"))
+            raise RecipeError(self.desk.frame("nothing_to_save"))
         self.save_recipe(self.change.changed.recipe.to_100().renamed(self.words("saved_name", name=self.card().name)))
 
 

@@ -147,7 +147,7 @@ class ShoppingBench(Panel):
     def save(self) -> None:
         """Save the recipe as a new CSV file in my-recipes/, rounded to what can be weighed."""
         if not self.result.feasible:
-            raise RecipeError(self.words("not_saved"))
+            raise RecipeError(self.desk.frame("nothing_to_save"))
         self.save_recipe(round_to(self.shown, STEP_PCT).recipe)
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from glazekit.ground.errors import BookError
-from glazekit.lab.controls import choose, row, show
+from glazekit.lab.controls import choose, row, show, text_box
 from glazekit.lab.panel import Panel
+from glazekit.words.texts import part_words
 
 
 class SlipInBook:
@@ -14,20 +15,20 @@ class SlipInBook:
 
     Parameters
     ----------
-    panel : the panel it belongs to; its texts are "which_batch", "no_batch", "bucket_name", "name_it", "write" and "written".
+    panel : the panel it belongs to; its texts "write" and "written" say what is written.
     slip_data : gives the fields of a water entry without batch and bucket.
     """
 
     def __init__(self, panel: Panel, slip_data: Callable[[], Mapping[str, object]]) -> None:
-        self.panel, self.slip_data = panel, slip_data
-        self.batch = panel.keep("batch", choose(panel.words("which_batch"), self._batches(), self._newest()))
-        self.bucket_name = panel.keep_text("bucket_name", wide=True)
+        self.panel, self.slip_data, self.words = panel, slip_data, part_words("slip_in_book")
+        self.batch = panel.keep("batch", choose(self.words("which_batch"), self._batches(), self._newest()))
+        self.bucket_name = panel.keep("bucket_name", text_box(self.words("bucket_name"), wide=True))
         self.widget = row(self.batch, self.bucket_name, panel.button(panel.words("write"), self.write, main=True))
 
     def _batches(self) -> list[tuple[str, str]]:
         entries = self.panel.desk.book.entries("batch")
         named = [(f"{entry.data['recipe']['name']}, {entry.when:%d %b %H:%M}", entry.id) for entry in reversed(entries)]
-        return [*named, (self.panel.words("no_batch"), "")]
+        return [*named, (self.words("no_batch"), "")]
 
     def _newest(self) -> str:
         return self._batches()[0][1]
@@ -45,7 +46,7 @@ class SlipInBook:
         """Add a water entry to the book."""
         name = self.bucket_name.value.strip()
         if not self.batch.value and not name:
-            raise BookError(self.panel.words("name_it"))
+            raise BookError(self.words("name_it"))
         where = {"batch": self.batch.value} if self.batch.value else {"bucket": name}
         self.panel.desk.book.add("water", **where, **self.slip_data())
         self.panel.tell(self.panel.words("written"), "ok")

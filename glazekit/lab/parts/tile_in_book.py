@@ -70,7 +70,7 @@ class TileInBook:
             needed["dip_s"] = self.dip_s.value
         missing = [words(name) for name, text in (needed | {"seen": self.seen.value}).items() if not text.strip()]
         if missing:
-            raise BookError(words("missing", what=", ".join(f"“{name}”" for name in missing)))
+            raise BookError(self.panel.desk.frame("say_first", what=", ".join(f"“{name}”" for name in missing)))
         tile_id, label = self._new_tile() if is_new else (self.which.value, self._tiles[self.which.value].label)
         entry = self.panel.desk.book.add("result", tile=tile_id, fate=self.seen.value, looked=self.when.value)
         self.seen.value, self.label.value = "", ""
@@ -87,7 +87,7 @@ class TileInBook:
         if data["application"] == "dip":
             data["dip_s"] = parse_number(self.dip_s.value, what=words("dip_s"), unit="s")
             if not data["dip_s"] > 0:
-                raise BookError(words("missing", what=f"“{words('dip_s')}”"))
+                raise BookError(self.panel.desk.frame("say_first", what=f"“{words('dip_s')}”"))
         batch = self.glaze.value
         if batch == ON_THE_BENCH:
             batch = book.add("batch", **glaze_as_used(self.recipe(), self.panel.desk.stock), base_g=BASE_G).id
