@@ -8,7 +8,7 @@ from glazekit.chemistry.unity import UnityFormula, unity_formula
 from glazekit.drawing.fit_scales import Range, SeenTile, Share, fit_scales, share_bars
 from glazekit.drawing.markup import Html, el, join
 from glazekit.glass.constants import constant, constant_half_width
-from glazekit.glass.expansion import expansion, expansion_contributions
+from glazekit.glass.expansion import Contribution, expansion, expansion_contributions
 from glazekit.glass.fit import fit_chance
 from glazekit.glass.melt import viscosity
 from glazekit.ground.estimate import Change, Estimate, FitChance, say_chance, say_chance_against, say_change, say_estimate
@@ -32,6 +32,8 @@ STAND_IN = "Cracked Lamp"
 CURE = "talc"
 BODY, BODY_HALF = (4.0, 10.0, 0.1), (0.0, 2.0, 0.1)
 """Lowest, highest, step of the sliders."""
+NOTHING = Contribution("", 0.0, 0.0, 0.0)
+"""Of an oxide that one of the two glazes does not hold."""
 SHOWN_MOL_PCT = 0.05
 """An oxide with less than this in both glazes gets no bar; together they are the last row."""
 
@@ -211,15 +213,14 @@ class FitGauge(Panel):
         mine = {one.oxide: one for one in expansion_contributions(look.recipe, stock=self.desk.stock)}
         shares, rest, rest_was = [], 0.0, 0.0
         for oxide in {**mine, **was}:
-            now, then = mine.get(oxide), was.get(oxide)
-            adds = now.contribution_1e6_per_k if now else 0.0
-            added = then.contribution_1e6_per_k if then else 0.0
-            factor = (now or then).factor_1e6_per_k  # type: ignore[union-attr]
-            if max(now.mol_pct if now else 0.0, then.mol_pct if then else 0.0) < SHOWN_MOL_PCT:
+            now, then = mine.get(oxide, NOTHING), was.get(oxide, NOTHING)
+            adds, added = now.contribution_1e6_per_k, then.contribution_1e6_per_k
+            if max(now.mol_pct, then.mol_pct) < SHOWN_MOL_PCT:
                 rest, rest_was = rest + adds, rest_was + added
                 continue
-            mol, times = show_number(now.mol_pct if now else 0.0), show_number(factor)
-            shares.append(Share(name_of(oxide), words("share_row", mol=mol, factor=times, adds=show_number(adds)), adds, added))
+            factor = max(now.factor_1e6_per_k, then.factor_1e6_per_k, key=abs)
+            row = words("share_row", mol=show_number(now.mol_pct), factor=show_number(factor), adds=show_number(adds))
+            shares.append(Share(name_of(oxide), row, adds, added))
         shares.sort(key=lambda share: -share.adds)
         if rest or rest_was:
             said = words("traces_none") if abs(rest) < 0.005 else show_number(rest)
