@@ -24,6 +24,7 @@ ALKALIS = ("Li2O", "Na2O", "K2O")
 EARTHS = ("MgO", "CaO", "SrO", "BaO", "ZnO", "MnO")
 SUMS = {"R2O": ALKALIS, "RO": EARTHS, "R2O+RO": (*ALKALIS, *EARTHS)}
 """Sums of oxides by the names they have in the tables of data/."""
+_PLACE = {oxide: place for place, oxide in enumerate(MODEL_OXIDES)}
 SUM_SLACK_MOL_PCT = 0.5
 
 Glaze = Recipe | UnityFormula | Mapping[str, float]
@@ -54,7 +55,8 @@ class Composition:
 
     def __getitem__(self, part: str) -> float:
         """Share of one of the model's oxides, or of one of ``SUMS`` [0 to 1]."""
-        return self.shares()[part]
+        place = _PLACE.get(part)
+        return self.shares()[part] if place is None else self.fractions[place]
 
     def shares(self) -> dict[str, float]:
         """Shares of the model's oxides and of ``SUMS``, by name [0 to 1]."""
