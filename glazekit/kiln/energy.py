@@ -50,9 +50,9 @@ def firing_energy(schedule: Schedule, power_kw: float) -> FiringEnergy:
     Limits: electric kilns only. The shares are common practice, not measured.
     """
     power_kw = within(power_kw, 0.5, 200, "the power of the kiln", "kW")
-    shares = {row["leg"]: row for row in read_table("kiln_duty")}
+    duty = {row["leg"]: row for row in read_table("kiln_duty")}
     legs = schedule.legs()
-    low = sum(power_kw * leg.hours * shares[leg.kind]["low_share"] for leg in legs)
-    high = sum(power_kw * leg.hours * shares[leg.kind]["high_share"] for leg in legs)
-    row = shares["heats"]
+    low = sum(power_kw * leg.hours * duty[leg.kind]["low_share"] for leg in legs)
+    high = sum(power_kw * leg.hours * duty[leg.kind]["high_share"] for leg in legs)
+    row = duty["heats"]
     return FiringEnergy(low, high, power_kw * schedule.hours, row["source"], row["status"])

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable
 
-from glazekit.ground.errors import located, quoted
-from glazekit.ground.numbers import decimal_comma_in, parse_number, tidy_signs
+from glazekit.ground.errors import located, quoted, unknown_name
+from glazekit.ground.numbers import decimal_comma_in, parse_number, parse_quantity, tidy_signs
 from glazekit.ground.textfile import typed_lines
 from glazekit.ground.typed_table import typed_table
 from glazekit.kiln.schedule import ROOM_C, SAME_C, Hold, Ramp, Schedule, ScheduleError, Step
@@ -32,6 +32,8 @@ _HOLD = re.compile(rf"{_HOLD_VERB}\s+(?:for\s+)?{_TIME}")
 _TIME_HOLD = re.compile(rf"{_TIME}\s+{_HOLD_VERB}")
 _HOURS_MINUTES = re.compile(r"(\d+)\s*(?:h(?:ours?|rs?)?|:)\s*(\d{1,2})\s*(?:h|m(?:in(?:utes?|s)?)?\b\.?)?")
 
+_MINUTES = dict.fromkeys(("min", "mins", "minute", "minutes", "m"), 1) | dict.fromkeys(("h", "hr", "hrs", "hour", "hours"), 60)
+
 SOURCE = "the schedule"
 ALLOWED = "write it like '100 °C/h to 600 °C', 'hold 10 min' or '100/h down to 900'"
 
@@ -49,17 +51,19 @@ def minutes_of(text: str, what: str = "time", decimal_comma: bool | None = None,
     >>> minutes_of("1 h 30 min"), minutes_of("1:30"), minutes_of("0,5 h"), minutes_of("10")
     (90.0, 90.0, 30.0, 10.0)
 
-    Raises NumberError when it is no number, ScheduleError for 75 minutes behind hours.
+    Raises NumberError when it is no number, ScheduleError for another unit or 75 minutes behind hours.
     """
     plain = tidy_signs(text).casefold()
     if both := _HOURS_MINUTES.fullmatch(plain):
         if int(both[2]) > 59:
             raise ScheduleError(f"the {what} {quoted(text)} has {both[2]} minutes behind the hours; at most 59")
         return int(both[1]) * 60.0 + int(both[2])
-    in_minutes = plain.removesuffix(" m") if plain.endswith(" m") else plain
-    unit = "h" if re.search(r"h(ours?|rs?)?$", plain) else "min" if re.search(r"m(in\w*)?\.?$", plain) else bare
-    number = parse_number(re.sub(r"\s*(h\w*|m\w*\.?)$", "", in_minutes), what, decimal_comma)
-    return number * 60 if unit == "h" else number
+    number, unit = parse_quantity(text, what, decimal_comma)
+    name = unit.casefold().rstrip(".") or bare
+    if name not in _MINUTES:
+        where = f"the {what} {quoted(text)}: "
+        raise unknown_name(ScheduleError, "unit of time", unit, _MINUTES, where=where, otherwise="write min or h")
+    return number * _MINUTES[name]
 
 
 def schedule_from_text(text: str, start_c: float = ROOM_C) -> Schedule:

@@ -77,8 +77,8 @@ def bags_csv_text(bags: tuple[Material, ...]) -> str:
     oxides = (*FORM_OXIDES, *more)
     rows = [("material", "lot", "date", *oxides, "LOI")]
     for bag in bags:
-        shares = [repr(bag.oxide_wt_pct[oxide]) if oxide in bag.oxide_wt_pct else "" for oxide in oxides]
-        rows.append((*map(guarded, (bag.name, bag.lot, bag.analysed_on)), *shares, repr(bag.loi_wt_pct_raw)))
+        percents = [repr(bag.oxide_wt_pct[oxide]) if oxide in bag.oxide_wt_pct else "" for oxide in oxides]
+        rows.append((*map(guarded, (bag.name, bag.lot, bag.analysed_on)), *percents, repr(bag.loi_wt_pct_raw)))
     return csv_text(rows)
 
 
@@ -86,20 +86,20 @@ def _bag(where: str, row: Mapping[str, str], decimal_comma: bool | None) -> Mate
     name, lot, date = (unguarded(row.get(fact, "")) for fact in FACTS[:3])
     if not name:
         raise AnalysisError(f"{where}: the bag has no material name")
-    shares: dict[str, float] = {}
+    wt_pct: dict[str, float] = {}
     for column in ("LOI", *OXIDE_ORDER):
         if cell := row.get(column):
             with located(f"{where}, {column}", AnalysisError):
-                shares[column] = parse_number(cell, f"{column} of {name}", decimal_comma)
-            if column != "LOI" and shares[column] < 0:
+                wt_pct[column] = parse_number(cell, f"{column} of {name}", decimal_comma)
+            if column != "LOI" and wt_pct[column] < 0:
                 raise AnalysisError(f"{where}, {column}: {cell} is negative; weight percents are 0 or more")
-    if not shares:
+    if not wt_pct:
         raise AnalysisError(f"{where}: {name} has no numbers")
-    biggest = max(shares, key=lambda column: shares[column])
-    if shares[biggest] > SUM_LIMITS_WT_PCT[1]:
+    biggest = max(wt_pct, key=lambda column: wt_pct[column])
+    if wt_pct[biggest] > SUM_LIMITS_WT_PCT[1]:
         raise AnalysisError(f"{where}, {biggest}: {row[biggest]} is more than 100 %; is the decimal sign misplaced?")
-    loi_wt_pct_raw = shares.pop("LOI", 0.0)
+    loi_wt_pct_raw = wt_pct.pop("LOI", 0.0)
     with located(where):
         return Material(
-            name, "bag", tuple(shares.items()), loi_wt_pct_raw, source="bag", status="seen", lot=lot, analysed_on=date
+            name, "bag", tuple(wt_pct.items()), loi_wt_pct_raw, source="bag", status="seen", lot=lot, analysed_on=date
         )

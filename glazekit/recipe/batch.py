@@ -302,26 +302,26 @@ def largest_batch(recipe: Recipe, available_g: Mapping[str, float], stock: Stock
     520.0
     """
     stock = stock or course_stock()
-    share: dict[str, float] = {}
+    per_base: dict[str, float] = {}
     for line in recipe.lines_in_parts():
         name = stock.find(line.material).name
-        share[name] = share.get(name, 0.0) + line.amount / recipe.base_sum
+        if line.amount > 0:
+            per_base[name] = per_base.get(name, 0.0) + line.amount / recipe.base_sum
     at_hand: dict[str, float] = {}
     for written, mass_g in available_g.items():
         name = stock.find(written).name
         at_hand[name] = at_hand.get(name, 0.0) + within(mass_g, 0, 1e9, f"the amount of {written} at hand", "g")
-    needed = {name: part for name, part in share.items() if part > 0}
     limits = sorted(
-        ((name, _tidy(at_hand[name] / part)) for name, part in needed.items() if name in at_hand), key=lambda pair: pair[1]
+        ((name, _tidy(at_hand[name] / part)) for name, part in per_base.items() if name in at_hand), key=lambda pair: pair[1]
     )
     if not limits:
         raise RecipeError(f"{recipe.name}: none of the materials listed is in the recipe, so they set no limit")
     limited_by, base_g = limits[0]
-    enough = tuple(name for name in needed if name not in at_hand)
+    enough = tuple(name for name in per_base if name not in at_hand)
     words = f"The largest base is {_at_most_g(base_g)}; {limited_by} runs out first."
     if enough:
         words += f" Taken as enough: {', '.join(enough)}."
-    return LargestBatch(base_g, limited_by, tuple(limits), enough, tuple(name for name in at_hand if name not in needed), words)
+    return LargestBatch(base_g, limited_by, tuple(limits), enough, tuple(name for name in at_hand if name not in per_base), words)
 
 
 def _at_most_g(mass_g: float) -> str:

@@ -152,3 +152,10 @@ def test_times_as_typed(text: str, minutes: float) -> None:
 
 def test_a_bare_number_can_be_hours() -> None:
     assert minutes_of("1,5", bare="h", decimal_comma=True) == 90
+
+
+@pytest.mark.parametrize("text", ["500 mg", "0.5 cm", "18 %", "10 °C", "3 May"])
+def test_what_is_no_time_is_not_taken_for_minutes(text: str) -> None:
+    with pytest.raises(ScheduleError) as caught:
+        minutes_of(text)
+    assert caught.value.given == text.split()[1]
