@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from glazekit.ground.errors import AmbiguousNumberError, GlazekitError, RangeError
-from glazekit.kiln.schedule import Hold, Ramp, Schedule
+from glazekit.kiln.schedule import Hold, Ramp, Schedule, ScheduleError
 from glazekit.kiln.schedule_text import minutes_of, schedule_from_text
 
 GLAZE = Schedule([Ramp(600, 100), Ramp(1120, 150), Ramp(1222, 60), Hold(10)])
