@@ -55,28 +55,18 @@ def _text(name: str, value: Any) -> str:
     return value.strip()
 
 
-def _number(name: str, value: Any) -> float:
-    if isinstance(value, bool) or not isinstance(value, int | float) or not isfinite(value) or value < 0:
-        raise BookError(f"{name} is {value!r}; it must be a number of 0 or more")
-    return value
+def _a_number(must_be: str, fits: Callable[[float], bool], whole: bool = False) -> Check:
+    def check(name: str, value: Any) -> Any:
+        if (
+            isinstance(value, bool)
+            or not isinstance(value, int if whole else int | float)
+            or not isfinite(value)
+            or not fits(value)
+        ):
+            raise BookError(f"{name} is {value!r}; it must be {must_be}")
+        return value
 
-
-def _temperature(name: str, value: Any) -> float:
-    if isinstance(value, bool) or not isinstance(value, int | float) or not isfinite(value):
-        raise BookError(f"{name} is {value!r}; it must be a number")
-    return value
-
-
-def _amount(name: str, value: Any) -> float:
-    if _number(name, value) == 0:
-        raise BookError(f"{name} is 0; it must be more than 0")
-    return value  # type: ignore[no-any-return]
-
-
-def _count(name: str, value: Any) -> int:
-    if isinstance(value, bool) or not isinstance(value, int) or value < 0:
-        raise BookError(f"{name} is {value!r}; it must be a whole number of 0 or more")
-    return value
+    return check
 
 
 def _one_of(*allowed: str) -> Check:
@@ -113,20 +103,46 @@ def _answer(name: str, value: Any) -> Any:
     return plain(name, value)
 
 
+_number = _a_number("a number of 0 or more", lambda value: value >= 0)
+_amount = _a_number("a number of more than 0", lambda value: value > 0)
+_count = _a_number("a whole number of 0 or more", lambda value: value >= 0, whole=True)
+_POINTERS = "batch bucket firing parent_tile tile lesson prediction exercise"
+_TEXTS = "label feel body shelf_spot kiln fired_on seen photo moment seed"
+_AMOUNTS = "base_g scale_division_g total_dry_g dry_g slip_g slip_ml slip_density_g_ml dip_s coat_mm"
+FIELDS: Mapping[str, Check] = {
+    **dict.fromkeys(f"{_POINTERS} {_TEXTS}".split(), _text),
+    **dict.fromkeys(_AMOUNTS.split(), _amount),
+    **dict.fromkeys(("water_ml", "water_ml_per_100g", "hold_min", "run_mm"), _number),
+    **dict.fromkeys(("coats", "tries", "hint_level"), _count),
+    **dict.fromkeys(("recipe", "target_g", "weighed_g"), _mapping),
+    **dict.fromkeys(("analyses", "readings", "witness_cones"), _list),
+    **dict.fromkeys(("bisque_cone", "cone_seen"), _cone),
+    **{look: _one_of(*keys) for look, keys in LOOKS.items()},
+    "peak_c": _a_number("a number", lambda value: True),
+    "application": _one_of(*APPLICATIONS),
+    "atmosphere": _one_of(*ATMOSPHERES),
+    "fuel": _one_of(*FUELS),
+    "looked": _one_of(*MOMENTS),
+    "state": _one_of(*STATES),
+    "answer": _answer,
+}
+"""Field -> its check, the same in every kind of entry; a field beyond these is kept as given."""
+
+
 @dataclass(frozen=True, slots=True)
 class Kind:
     """One kind of entry.
 
     Parameters
     ----------
-    required, optional : field -> check.
+    required, optional : its fields.
     either : groups of fields of which at least one must be there.
     points_to : field -> kind of the entry it names.
     extras : may it hold fields beyond these?
     """
 
-    required: Mapping[str, Check]
-    optional: Mapping[str, Check]
+    required: tuple[str, ...]
+    optional: tuple[str, ...] = ()
     either: tuple[tuple[str, ...], ...] = ()
     points_to: tuple[tuple[str, str], ...] = ()
     extras: bool = True
@@ -139,86 +155,36 @@ class Kind:
 
 KINDS: Mapping[str, Kind] = {
     "batch": Kind(
-        required={"recipe": _mapping, "analyses": _list, "base_g": _amount},
-        optional={
-            "label": _text,
-            "scale_division_g": _amount,
-            "target_g": _mapping,
-            "weighed_g": _mapping,
-            "total_dry_g": _amount,
-            "water_ml": _number,
-            "note": plain,
-        },
+        required=("recipe", "analyses", "base_g"),
+        optional=("label", "scale_division_g", "target_g", "weighed_g", "total_dry_g", "water_ml", "note"),
     ),
     "water": Kind(
-        required={"water_ml_per_100g": _number},
-        optional={
-            "batch": _text,
-            "bucket": _text,
-            "dry_g": _amount,
-            "water_ml": _number,
-            "slip_g": _amount,
-            "slip_ml": _amount,
-            "slip_density_g_ml": _amount,
-            "feel": _text,
-            "note": plain,
-        },
+        required=("water_ml_per_100g",),
+        optional=("batch", "bucket", "dry_g", "water_ml", "slip_g", "slip_ml", "slip_density_g_ml", "feel", "note"),
         either=(("batch", "bucket"),),
         points_to=(("batch", "batch"),),
     ),
     "tile": Kind(
-        required={"label": _text, "body": _text, "application": _one_of(*APPLICATIONS)},
-        optional={
-            "batch": _text,
-            "bucket": _text,
-            "dip_s": _amount,
-            "coats": _count,
-            "coat_mm": _amount,
-            "bisque_cone": _cone,
-            "firing": _text,
-            "shelf_spot": _text,
-            "parent_tile": _text,
-            "note": plain,
-        },
+        required=("label", "body", "application"),
+        optional=(
+            *("batch", "bucket", "dip_s", "coats", "coat_mm"),
+            *("bisque_cone", "firing", "shelf_spot", "parent_tile", "note"),
+        ),
         either=(("batch", "bucket"),),
         points_to=(("batch", "batch"), ("firing", "firing"), ("parent_tile", "tile")),
     ),
     "firing": Kind(
-        required={"kiln": _text, "cone_seen": _cone, "atmosphere": _one_of(*ATMOSPHERES)},
-        optional={
-            "fuel": _one_of(*FUELS),
-            "fired_on": _text,
-            "peak_c": _temperature,
-            "hold_min": _number,
-            "schedule": plain,
-            "readings": _list,
-            "witness_cones": _list,
-            "note": plain,
-        },
+        required=("kiln", "cone_seen", "atmosphere"),
+        optional=("fuel", "fired_on", "peak_c", "hold_min", "schedule", "readings", "witness_cones", "note"),
     ),
     "result": Kind(
-        required={"tile": _text},
-        optional={
-            **{look: _one_of(*keys) for look, keys in LOOKS.items()},
-            "looked": _one_of(*MOMENTS),
-            "seen": _text,
-            "run_mm": _number,
-            "coat_mm": _amount,
-            "photo": _text,
-            "note": plain,
-        },
+        required=("tile",),
+        optional=(*LOOKS, "looked", "seen", "run_mm", "coat_mm", "photo", "note"),
         either=((*LOOKS, "seen"),),
         points_to=(("tile", "tile"),),
     ),
-    "prediction": Kind(
-        required={"lesson": _text, "prediction": _text, "answer": _answer},
-        optional={"moment": _text, "note": plain},
-    ),
-    "exercise": Kind(
-        required={"exercise": _text, "seed": _text, "tries": _count, "hint_level": _count, "state": _one_of(*STATES)},
-        optional={},
-        extras=False,
-    ),
+    "prediction": Kind(required=("lesson", "prediction", "answer"), optional=("moment", "note")),
+    "exercise": Kind(required=("exercise", "seed", "tries", "hint_level", "state"), extras=False),
 }
 """Kind -> what it must say. A tile is recorded when it is glazed; its firing and shelf spot follow as a correction."""
 
@@ -251,9 +217,9 @@ def checked(kind_name: str, data: Mapping[str, Any]) -> dict[str, Any]:
         raise BookError("tile: a dipped tile needs dip_s, the seconds in the slip")
     kept = {}
     for name, value in data.items():
-        check = kind.required.get(name) or kind.optional.get(name)
-        if check is None and not kind.extras:
+        known = name in kind.fields
+        if not known and not kind.extras:
             raise BookError(f"{kind_name}: there is no place for {name}; it holds {', '.join(kind.fields)} and nothing else")
         if value is not None:
-            kept[name] = (check or plain)(f"{kind_name}: {name}", value)
+            kept[name] = (FIELDS.get(name, plain) if known else plain)(f"{kind_name}: {name}", value)
     return kept

@@ -12,25 +12,20 @@ from glazekit.chemistry.unity import UnityFormula
 from glazekit.folder.glaze import recipe_as_data
 from glazekit.ground.errors import NoAnalysisError, RecipeError
 from glazekit.ground.estimate import Estimate
-from glazekit.ground.numbers import decimals_of, show_g, show_ml, show_number
+from glazekit.ground.numbers import show_g, show_ml, show_number
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import Stock
-from glazekit.recipe.batch import LIQUID_STEP_ML, BatchLine, BatchSheet, band_on_scale, batch_sheet
+from glazekit.recipe.batch import BatchLine, BatchSheet, batch_sheet
 from glazekit.recipe.cautions import MOMENTS, Caution, cautions_for
 from glazekit.recipe.recipe import Recipe
 from glazekit.sheets.estimates import estimate_data, estimate_lines, estimates_for
+from glazekit.sheets.footnotes import analysis_lines, oxide_groups
 from glazekit.sheets.water_boxes import helping_ml, start_water_ml
+from glazekit.sheets.weigh_table import target_words
 from glazekit.water.slip import POWDER_DENSITY_G_ML, batch_volume_ml, slip_density_g_ml
 
 WIDTH = 80
-_ROLE_TITLES = (("flux", "fluxes"), ("stabiliser", "stabiliser"), ("glass former", "glass formers"))
-_ORIGINS = {
-    "theoretical": "from the ideal formula",
-    "no oxides": "nothing of it is left after the kiln",
-    "stand-in": "borrowed, not its own",
-    "unknown": "none yet",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,11 +134,10 @@ def _weighing(sheet: BatchSheet) -> Iterator[str]:
         if part == "addition" and lines:
             yield "    on top of the base"
         for line, as_written in zip(lines, written, strict=True):
-            percent = (
-                " %" if part == "addition" and sheet.recipe.additions_are == "percent_of_base" and not as_written.unit else ""
-            )
-            amount = f"{as_written.amount:g}{percent}"
-            yield f"[ ] {line.label:{names}} {amount:>11} {_target(line, sheet):>11}   {_band(line, sheet)}"
+            is_percent = part == "addition" and sheet.recipe.additions_are == "percent_of_base" and not as_written.unit
+            amount = f"{as_written.amount:g}{' %' if is_percent else ''}"
+            target, unit, band = target_words(line, sheet)
+            yield f"[ ] {line.label:{names}} {amount:>11} {f'{target} {unit}':>11}   {band}"
         if part == "base":
             yield f"    {'base':{names}} {base_sum:>11} {show_g(sheet.base_total_g, division):>11}"
     yield f"    {'all dry powder':{names}} {'':>11} {show_g(sheet.total_g, division):>11}"
@@ -175,12 +169,9 @@ def _chemistry(reckoned: Reckoned) -> Iterator[str]:
         yield from _wrapped(f"  {reckoned.stopped}")
         return
     yield "  Unity formula: moles of each oxide for one mole of all fluxes together"
-    roles = [(title, [oxide for oxide in unity.moles if OXIDES[oxide].role == role]) for role, title in _ROLE_TITLES]
-    named = {oxide for _, oxides in roles for oxide in oxides}
-    for title, oxides in (*roles, ("others", [oxide for oxide in unity.moles if oxide not in named])):
-        if oxides:
-            text = ", ".join(f"{OXIDES[oxide].name} {oxide} {unity[oxide]:.3f}" for oxide in oxides)
-            yield from textwrap.wrap(f"    {title + ':':14} {text}", WIDTH, subsequent_indent=" " * 19)
+    for title, oxides in oxide_groups(unity):
+        text = ", ".join(f"{OXIDES[oxide].name} {oxide} {unity[oxide]:.3f}" for oxide in oxides)
+        yield from textwrap.wrap(f"    {title.lower() + ':':14} {text}", WIDTH, subsequent_indent=" " * 19)
     ratio = unity.silica_to_alumina_mol
     said = f"silica to alumina {ratio:.1f}" if ratio is not None else "no alumina"
     yield f"  {said}; alkali share {100 * unity.alkali_share:.0f} % of the fluxes"
@@ -200,19 +191,9 @@ def _estimates(estimates: tuple[Estimate, ...]) -> Iterator[str]:
 
 
 def _origins(reckoned: Reckoned) -> Iterator[str]:
-    """Where each analysis comes from, in as few lines as possible."""
     yield "Analyses used"
-    groups: dict[str, list[str]] = {}
-    for material in reckoned.materials:
-        groups.setdefault(_origin(material), []).append(material.label)
-    for origin, labels in groups.items():
-        yield from _wrapped(f"  {', '.join(labels)}: {origin}")
-
-
-def _origin(material: Material) -> str:
-    if material.kind == "bag":
-        return f"the bag's own{f', {material.analysed_on}' if material.analysed_on else ''}"
-    return _ORIGINS.get(material.kind, f"generic ({material.status})")
+    for line in analysis_lines(reckoned.sheet.recipe, reckoned.stock):
+        yield from _wrapped(f"  {line}")
 
 
 def _cautions(reckoned: Reckoned) -> Iterator[str]:
@@ -229,81 +210,39 @@ def _wrapped(text: str) -> list[str]:
     return textwrap.wrap(text, WIDTH, subsequent_indent=indent + ("  " if text.lstrip().startswith("!") else ""))
 
 
-def _target(line: BatchLine, sheet: BatchSheet) -> str:
-    division, unit = (LIQUID_STEP_ML, "mL") if line.unit == "ml" else (sheet.scale_division_g, "g")
-    return f"{show_number(line.target_g, decimals_of(division))} {unit}"
-
-
-def _band(line: BatchLine, sheet: BatchSheet) -> str:
-    """Lowest and highest reading inside the band that this scale can show."""
-    low, high = band_on_scale(line, sheet.scale_division_g)
-    if high == low:
-        return "just this"
-    decimals = decimals_of(LIQUID_STEP_ML if line.unit == "ml" else sheet.scale_division_g)
-    return f"{show_number(low, decimals)} to {show_number(high, decimals)}"
-
-
 # -- JSON -------------------------------------------------------------------------------------------------------------------
 
 
 def sheet_data(reckoned: Reckoned) -> dict[str, Any]:
     """The sheet as one JSON object; its keys stay the same when parts are empty."""
     sheet, analysis, unity = reckoned.sheet, reckoned.analysis, reckoned.unity
+    batch = _picked(sheet, "base_g", "scale_division_g", "base_total_g", "total_g", "leftover_g", "warnings")
     return {
         "recipe": recipe_as_data(sheet.recipe),
-        "batch": {
-            "base_g": sheet.base_g,
-            "scale_division_g": sheet.scale_division_g,
-            "lines": [_line_data(line) for line in sheet.lines],
-            "base_total_g": sheet.base_total_g,
-            "total_g": sheet.total_g,
-            "leftover_g": sheet.leftover_g,
-            "warnings": list(sheet.warnings),
-        },
-        "water": {
-            "water_ml_per_100g": reckoned.water_ml_per_100g,
-            "water_ml": reckoned.water_ml,
-            "slip_density_g_ml": slip_density_g_ml(reckoned.water_ml_per_100g),
-        },
+        "batch": batch | {"lines": [_line_data(line) for line in sheet.lines]},
+        "water": _picked(reckoned, "water_ml_per_100g", "water_ml")
+        | {"slip_density_g_ml": slip_density_g_ml(reckoned.water_ml_per_100g)},
         "unity_formula": dict(unity.moles) if unity else None,
         "analysis": _analysis_data(analysis, unity) if analysis and analysis.oxide_g else None,
         "loi_wt_pct_raw": analysis.loi_wt_pct_raw if analysis else None,
         "estimates": [estimate_data(estimate) for estimate in reckoned.estimates],
-        "cautions": [{"moment": caution.moment, "text": caution.text} for caution in reckoned.cautions],
-        "materials": [
-            {
-                "name": material.name,
-                "label": material.label,
-                "kind": material.kind,
-                "status": material.status,
-                "source": material.source,
-            }
-            for material in reckoned.materials
-        ],
+        "cautions": [_picked(caution, "moment", "text") for caution in reckoned.cautions],
+        "materials": [_picked(material, "name", "label", "kind", "status", "source") for material in reckoned.materials],
         "chemistry_stopped": reckoned.stopped or None,
     }
 
 
+def _picked(thing: object, *names: str) -> dict[str, Any]:
+    return {name: getattr(thing, name) for name in names}
+
+
 def _line_data(line: BatchLine) -> Mapping[str, Any]:
     """A line of the batch; a liquid has its numbers under ``_ml``, a powder under ``_g``."""
-    unit = line.unit
-    numbers = {"exact": line.exact_g, "target": line.target_g, "low": line.low_g, "high": line.high_g}
-    return {
-        "material": line.material,
-        "part": line.part,
-        **{f"{name}_{unit}": value for name, value in numbers.items()},
-        "unit": unit,
-        "coarse": line.coarse,
-    }
+    numbers = {f"{name}_{line.unit}": getattr(line, f"{name}_g") for name in ("exact", "target", "low", "high")}
+    return _picked(line, "material", "part", "unit", "coarse") | numbers
 
 
 def _analysis_data(analysis: Analysis, unity: UnityFormula | None) -> dict[str, Any]:
-    return {
-        "include_additions": analysis.include_additions,
-        "oxide_wt_pct_fired": dict(analysis.oxide_wt_pct_fired),
-        "oxide_mol_pct": dict(analysis.oxide_mol_pct),
-        "fired_yield": analysis.fired_yield,
-        "silica_to_alumina_mol": unity.silica_to_alumina_mol if unity else None,
-        "alkali_share": unity.alkali_share if unity else None,
-        "notes": list(analysis.notes),
-    }
+    mappings = {name: dict(getattr(analysis, name)) for name in ("oxide_wt_pct_fired", "oxide_mol_pct")}
+    ratios = {name: getattr(unity, name, None) for name in ("silica_to_alumina_mol", "alkali_share")}
+    return _picked(analysis, "include_additions", "fired_yield", "notes") | mappings | ratios

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from glazekit.drawing.markup import Html, el
 from glazekit.ground.numbers import decimals_of, show_g, show_number
 from glazekit.materials.stock import Stock, course_stock
@@ -53,18 +51,26 @@ def _part_row(key: str, mass_g: float, sheet: BatchSheet) -> Html:
 
 
 def _total(sheet: BatchSheet) -> Html:
-    amount = el("td", *_amount(sheet.total_g, sheet.scale_division_g, "g"), class_="num")
+    shown = show_number(sheet.total_g, decimals_of(sheet.scale_division_g))
+    amount = _amount(shown, "g", sheet.total_g, sheet.scale_division_g)
     return el("tr", el("td"), el("th", _SAY("total"), scope="row"), amount, el("td"), el("td"), class_="grand")
 
 
-def _amount(amount: float, division: float, unit: str) -> Sequence[str]:
-    shown = el("span", show_number(amount, decimals_of(division)), class_="target")
-    kilograms = el("span", mass_words(amount, division), class_="sub") if unit == "g" and amount >= BIG_G else ""
-    return shown, f" {unit}", kilograms
+def _amount(shown: str, unit: str, mass_g: float, division_g: float) -> Html:
+    kilograms = el("span", mass_words(mass_g, division_g), class_="sub") if unit == "g" and mass_g >= BIG_G else ""
+    return el("td", el("span", shown, class_="target"), f" {unit}", kilograms, class_="num")
+
+
+def target_words(line: BatchLine, sheet: BatchSheet) -> tuple[str, str, str]:
+    """What to weigh, its unit and how close is close enough, as this scale can show them."""
+    division, unit = (LIQUID_STEP_ML, "mL") if line.unit == "ml" else (sheet.scale_division_g, "g")
+    numbers = (line.target_g, *band_on_scale(line, sheet.scale_division_g))
+    target, low, high = (show_number(number, decimals_of(division)) for number in numbers)
+    return target, unit, _SAY("just", target=target) if low == high else _SAY("band", low=low, high=high)
 
 
 def _row(line: BatchLine, sheet: BatchSheet, stock: Stock | None) -> Html:
-    division, unit = (LIQUID_STEP_ML, "mL") if line.unit == "ml" else (sheet.scale_division_g, "g")
+    target, unit, band = target_words(line, sheet)
     remarks = []
     if (stock or course_stock()).find(line.material).kind == "unknown":
         remarks.append(_SAY("no_analysis"))
@@ -74,16 +80,7 @@ def _row(line: BatchLine, sheet: BatchSheet, stock: Stock | None) -> Html:
         "tr",
         el("td", box(_SAY("tick_name", material=line.material))),
         el("th", line.label, *(el("span", remark, class_="sub") for remark in remarks), scope="row"),
-        el("td", *_amount(line.target_g, division, unit), class_="num"),
-        num(_band(line, sheet)),
+        _amount(target, unit, line.target_g, sheet.scale_division_g),
+        num(band),
         el("td", class_="write", aria_label=_SAY("actual_name", material=line.material)),
     )
-
-
-def _band(line: BatchLine, sheet: BatchSheet) -> str:
-    """Lowest and highest reading inside the band that this scale can show."""
-    decimals = decimals_of(LIQUID_STEP_ML if line.unit == "ml" else sheet.scale_division_g)
-    low, high = band_on_scale(line, sheet.scale_division_g)
-    if high == low:
-        return _SAY("just", target=show_number(line.target_g, decimals))
-    return _SAY("band", low=show_number(low, decimals), high=show_number(high, decimals))
