@@ -62,7 +62,7 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Any
 
-from glazekit.exercises.items import KINDS, Answer, Box, Exercise, Mistake, Option, Prediction
+from glazekit.exercises.question_parts import KINDS, Answer, Box, Exercise, Mistake, Option, Prediction
 from glazekit.ground.errors import DataError, unknown_name
 from glazekit.words.texts import lesson_key, load, text_folder
 

@@ -6,8 +6,8 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from glazekit.exercises.drawing import Draw, shuffled, solve
-from glazekit.exercises.items import Box, Exercise, Option
+from glazekit.exercises.draws import Draw, shuffled, solve
+from glazekit.exercises.question_parts import Box, Exercise, Option
 from glazekit.exercises.rules import Solution
 from glazekit.ground.errors import DataError
 from glazekit.ground.numbers import show_number
