@@ -52,7 +52,7 @@ def _weighing(n: Numbers) -> tuple[float, Written]:
     """Dry powder in a weighed volume [g], and the words of the question."""
     dry_g = dry_g_from_weighing(n["slip_g"], n["slip_ml"])
     words = shown(2, dry_g=dry_g, water_g=n["slip_g"] - float(show_number(dry_g, 2)))  # so the subtraction on the page comes out
-    return dry_g, words | {"extra_g": n["slip_g"] - n["slip_ml"]}
+    return dry_g, words | shown(3, dry_hundreds=dry_g / 100) | {"extra_g": n["slip_g"] - n["slip_ml"]}
 
 
 @RULES.add("3.3", slip_ml=Steps(100, 100, 1, course=100), slip_g=Steps(138, 157, 1, course=148))
