@@ -56,7 +56,7 @@ def _thicker(n: Numbers) -> Solution:
         "times",
         times**2,
         wrong={"in_step": times, "cubed": times**3, "doubled": 2 * times, "upside_down": 1 / times**2},
-        words={"ratio": round(times, 3)},
+        words={"ratio": round(times, 4)},
     )
 
 

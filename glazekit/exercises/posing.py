@@ -92,6 +92,8 @@ def fill(exercise: Exercise, text: str, words: Mapping[str, str]) -> str:
     """A text of this exercise with its placeholders filled in; DataError names a placeholder that has no value."""
     try:
         return filled(text, words)
+    except DataError as error:
+        raise DataError(f"exercise {exercise.id}: {error}") from error
     except (KeyError, ValueError, IndexError) as error:
         raise DataError(f"exercise {exercise.id}: a text uses the placeholder {error}, which has no value") from error
 

@@ -14,7 +14,7 @@ from operator import add, mul, sub, truediv
 from glazekit.ground.errors import DataError
 from glazekit.ground.numbers import show_number
 
-_TERM = r"\(*−?\d[\d.]*(?: [a-z][a-z ]*?)?\)*(?: [a-z][a-z ]*?)?"  # a number, with its unit or without
+_TERM = r"\(*−?\d[\d.]*(?: [A-Za-z][A-Za-z ]*?)?\)*(?: [A-Za-z][A-Za-z ]*?)?"  # a number, with its unit or without
 _SUM = re.compile(rf"({_TERM}(?: [+−×÷] {_TERM})+) = \0(\d+)\0")
 _SIGNS = str.maketrans("−×÷", "-*/")
 _DO = {ast.Add: add, ast.Sub: sub, ast.Mult: mul, ast.Div: truediv}
@@ -44,7 +44,7 @@ def filled(text: str, words: Mapping[str, str]) -> str:
 
 
 def _done(found: re.Match[str]) -> str:
-    result = show_number(_value(ast.parse(re.sub("[a-z]", "", found[1]).translate(_SIGNS), mode="eval").body), int(found[2]))
+    result = show_number(_value(ast.parse(re.sub("[A-Za-z]", "", found[1]).translate(_SIGNS), mode="eval").body), int(found[2]))
     return f"{found[1]} = {result.replace('-', '−')}"
 
 
