@@ -107,3 +107,10 @@ def panel_tables() -> Iterator[tuple[str, Path, Mapping[str, Any]]]:
             if "home" in fields and "name" in fields:
                 key = fields["name"].replace(" ", "_")
                 yield f"lesson_{fields['home']}.panel.{key}", path, load(f"lesson_{fields['home']}")["panel"][key]
+
+
+def missing_and_unused(path: Path, texts: Mapping[str, Any]) -> tuple[set[str], set[str]]:
+    """Keys that a panel asks for and does not have, and those that it has and neither it nor its parts or sheets ask for."""
+    speaking = (path, *parts_of(path), *(SHEETS if "glazekit.sheets.catalogue" in path.read_text(encoding="utf-8") else ()))
+    spelled = spelled_out(speaking)
+    return asked(path) - set(texts), {key for key in texts if not is_spelled(key, spelled)} - NAMED_BY_THE_CORE

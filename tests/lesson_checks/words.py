@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from lesson_pages import story
-from words_in_code import NAMED_BY_THE_CORE, asked, is_spelled, panel_tables, parts_of, spelled_out, tables_read
+from words_in_code import missing_and_unused, panel_tables
 
 from glazekit.exercises import exercises_of
 from glazekit.materials.formula import printed_formula
@@ -123,11 +123,9 @@ def unread(lesson: Lesson) -> list[str]:
         if f"lesson_{lesson.number}.panel.{name}" not in panels:
             faults.append(f"lesson {lesson.number}: nobody reads [panel.{name}]")
     for where, (path, texts) in panels.items():
-        speaking = (path, *(part for part in parts_of(path) if not tables_read(part)))
-        spelled = spelled_out(speaking)
-        unused = {key for key in texts if not is_spelled(key, spelled)} - NAMED_BY_THE_CORE
+        missing, unused = missing_and_unused(path, texts)
         faults += [f"{where}.{key} is read by nobody" for key in unused]
-        faults += [f"{where}.{key} is asked for and missing" for key in asked(path) - set(texts)]
+        faults += [f"{where}.{key} is asked for and missing" for key in missing]
     return faults
 
 

@@ -22,6 +22,7 @@ from words_in_code import (
     SHEETS,
     asked,
     is_spelled,
+    missing_and_unused,
     panel_tables,
     parts_of,
     spelled_out,
@@ -42,10 +43,7 @@ def test_every_panel_of_the_texts_is_one() -> None:
 
 @pytest.mark.parametrize(("where", "path", "texts"), TABLES, ids=[where for where, _, _ in TABLES])
 def test_a_panel_has_the_words_it_asks_for_and_no_others(where: str, path: Path, texts: Mapping[str, Any]) -> None:
-    speaking = (path, *parts_of(path), *(SHEETS if "glazekit.sheets.catalogue" in path.read_text(encoding="utf-8") else ()))
-    assert asked(path) - set(texts) == set(), f"missing in {where}"
-    spelled = spelled_out(speaking)
-    assert {key for key in texts if not is_spelled(key, spelled)} - NAMED_BY_THE_CORE == set(), f"unused in {where}"
+    assert missing_and_unused(path, texts) == (set(), set()), where
 
 
 @pytest.mark.parametrize("path", PARTS, ids=lambda path: path.stem)
