@@ -92,10 +92,12 @@ def _heading(cell: str) -> str:
 
 def _check_width(cells: list[str], columns: tuple[str, ...], separator: str, where: str, error: type[GlazekitError]) -> None:
     """Every row fills the header's columns; what stands beyond a named column would be lost."""
+    advice = "; a decimal comma needs quotes or semicolons between the columns" if separator == "," else ""
     homeless = [cell for place, cell in enumerate(cells) if cell and (place >= len(columns) or not columns[place])]
     if homeless:
-        advice = "; a decimal comma needs quotes or semicolons between the columns" if separator == "," else ""
         raise error(f"{where}: {quoted(homeless[0])} stands under no column name{advice}")
+    if advice and len(cells) > len(columns):  # 62,5,600, may be 62.5 and 600 with an empty cell behind
+        raise error(f"{where}: {len(cells)} cells under {len(columns)} columns{advice}")
     named = max(place for place, column in enumerate(columns) if column) + 1
     if len(cells) < named:
         raise error(f"{where}: {len(cells)} cells, but the first line names {named} columns; is a separator missing?")

@@ -130,6 +130,7 @@ class TestTyped:
             ("rate_c_per_h,to_c,hold_min\n100,600", "line 2: 2 cells"),
             ("rate_c_per_h,to_c,hold_min\n100,,10", "line 2: the temperature is missing"),
             ("rate_c_per_h,to_c\n-100,600", "line 2: the rate is below 0"),
+            ("rate_c_per_h,to_c,hold_min\n62,5,600,", "decimal comma"),
         ],
     )
     def test_anything_else_is_refused_in_words(self, text: str, says: str) -> None:
