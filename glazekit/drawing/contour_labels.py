@@ -9,6 +9,7 @@ from math import hypot
 
 from glazekit.drawing.chart_window import FOOT, LEFT, RIGHT, TOP, Point, Spot, Window
 from glazekit.drawing.colours import LINE, PAPER, TONES
+from glazekit.drawing.contours import Line
 from glazekit.drawing.markup import Html, el
 from glazekit.drawing.strokes import path, route, slants, text
 
@@ -23,7 +24,7 @@ ENOUGH = 95.0
 
 
 @dataclass(frozen=True, slots=True)
-class Contours:
+class LaidContours:
     """Lines of equal value, their numbers, and where they mean nothing.
 
     Parameters
@@ -34,13 +35,13 @@ class Contours:
     keep_clear : a point that no label may hide.
     """
 
-    lines: tuple[tuple[str, tuple[Point, ...]], ...]
+    lines: tuple[tuple[str, Line], ...]
     inside: tuple[Point, ...]
     outside: str
     keep_clear: Point
 
 
-def draw_contours(window: Window, contours: Contours) -> tuple[list[Html], list[Html]]:
+def draw_contours(window: Window, contours: LaidContours) -> tuple[list[Html], list[Html]]:
     """What lies under everything else (the lines, and over them, grey and hatched, where nobody measured), and what lies over it:
     the numbers and words."""
     hole = window.spots(contours.inside) if len(contours.inside) > 2 else []

@@ -6,10 +6,9 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from glazekit.exercises.draws import Draw, shuffled, solve
-from glazekit.exercises.question_parts import Box, Exercise, Option
+from glazekit.exercises.drawing import Draw, shuffled, solve
+from glazekit.exercises.items import Box, Exercise, Option
 from glazekit.exercises.rules import Solution
-from glazekit.exercises.worked import filled
 from glazekit.ground.errors import DataError
 from glazekit.ground.numbers import show_number
 from glazekit.words.texts import phrase
@@ -45,7 +44,7 @@ class Question:
 
     @property
     def kind(self) -> str:
-        """One of ``question_parts.KINDS``."""
+        """One of ``bank.KINDS``."""
         return self.exercise.kind
 
     @property
@@ -91,9 +90,7 @@ def _words(exercise: Exercise, numbers: Mapping[str, float], solution: Solution)
 def fill(exercise: Exercise, text: str, words: Mapping[str, str]) -> str:
     """A text of this exercise with its placeholders filled in; DataError names a placeholder that has no value."""
     try:
-        return filled(text, words)
-    except DataError as error:
-        raise DataError(f"exercise {exercise.id}: {error}") from error
+        return text.format_map(words)
     except (KeyError, ValueError, IndexError) as error:
         raise DataError(f"exercise {exercise.id}: a text uses the placeholder {error}, which has no value") from error
 

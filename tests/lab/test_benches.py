@@ -7,6 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from saying import says
 
 from glazekit.folder.glaze import glaze_from_book
 from glazekit.lab.page import Page
@@ -16,6 +17,10 @@ from glazekit.recipe.reading import demo_recipe, read_recipe
 
 Reopen = Callable[[str], Page]
 IN_BAND = ("26", "25,1", "14.0 g", "13", "22")
+
+FRIT = "calcium borosilicate frit"
+GOOD, NOT_YET = "✓ in band.", "○ not yet."
+UNDER_BY_1_G, OVER_BY_1_G = "▽ under by 1.00 g.", "▲ over by 1.00 g."
 
 
 @pytest.fixture
@@ -40,7 +45,7 @@ def verdicts(bench: BatchBench) -> list[str]:
 class TestBatchBench:
     def test_each_reading_gets_a_sign_and_a_word(self, bench: BatchBench) -> None:
         weigh(bench, "26,0", "24.0", "", "14")
-        assert verdicts(bench) == ["✓ in band.", "▽ under by 1.00 g.", "○ not yet.", "▲ over by 1.00 g.", "○ not yet."]
+        assert verdicts(bench) == [GOOD, UNDER_BY_1_G, NOT_YET, OVER_BY_1_G, NOT_YET]
 
     def test_the_order_is_free(self, bench: BatchBench) -> None:
         bench.rows.rows[4].reading.value = "22"
@@ -49,30 +54,30 @@ class TestBatchBench:
     def test_a_tick_counts_as_in_the_cup(self, bench: BatchBench) -> None:
         for row in bench.rows.rows:
             row.ticked.value = True
-        assert bench.said.startswith("Everything is in")
+        assert says(bench, "all_in")
 
     def test_the_cup_on_the_scale(self, bench: BatchBench) -> None:
         """Exercise 1.2: cup 38.2 g, display 64.2 g, so 26.0 g are in it."""
         bench.zero.value = "38.2"
         bench.rows.rows[0].reading.value = "64.2"
-        assert verdicts(bench)[0] == "✓ in band." and "26.0 g in the cup" in bench.rows.rows[0].verdict.value
+        assert verdicts(bench)[0] == GOOD and says(bench, "less_zero", bench.rows.rows[0].verdict, net="26.0 g")
         bench.tare()
-        assert verdicts(bench)[0] == "✓ in band.", "tare counts for what is typed afterwards"
+        assert verdicts(bench)[0] == GOOD, "tare counts for what is typed afterwards"
         bench.rows.rows[1].reading.value = "25"
-        assert verdicts(bench)[1] == "✓ in band."
+        assert verdicts(bench)[1] == GOOD
 
     def test_a_bad_reading_is_told_in_its_row_and_the_others_go_on(self, bench: BatchBench) -> None:
         weigh(bench, "26", "a spoon")
-        assert verdicts(bench)[0] == "✓ in band." and "'a spoon' is not a number" in bench.said
+        assert verdicts(bench)[0] == GOOD and "'a spoon'" in bench.said and "✕" in bench.status.value
         assert "gk-stale" not in bench.box._dom_classes
 
     def test_too_much_on_top_is_spooned_out_and_buried_grows_the_batch(self, bench: BatchBench) -> None:
         weigh(bench, "26", "25", "14", "14")
-        assert bench.said.startswith("Spoon out 1 g of kaolin")
+        assert "1 g" in bench.said and "kaolin" in bench.said and bench.base.value == "100"
         bench.where.value = "buried"
-        assert "the base becomes 107.7 g" in bench.said and "23.7 g" in bench.hint.value
+        assert "107.7 g" in bench.said and "23.7 g" in bench.hint.value
         bench.follow_rescue()
-        assert bench.base.value == "107.7" and verdicts(bench)[3] == "✓ in band."
+        assert bench.base.value == "107.7" and verdicts(bench)[3] == GOOD
 
     def test_a_batch_goes_into_the_book_with_everything_needed_to_reckon_it_again(self, bench: BatchBench) -> None:
         weigh(bench, *IN_BAND)
@@ -81,14 +86,14 @@ class TestBatchBench:
         (entry,) = bench.desk.book.entries("batch")
         recipe, stock = glaze_from_book(entry.data)
         assert recipe == demo_recipe("Gangway Clear") and stock.find("kaolin").name == "kaolin"
-        assert entry.data["weighed_g"]["calcium borosilicate frit"] == 25.1
+        assert entry.data["weighed_g"][FRIT] == 25.1
         assert (entry.data["total_dry_g"], entry.data["water_ml"], entry.data["label"]) == (100.1, 90, "W-7")
         assert "ticked_without_reading" not in entry.data
 
     def test_an_unfinished_batch_is_not_written(self, bench: BatchBench) -> None:
         weigh(bench, "26")
         bench.do(bench.write)
-        assert bench.said.startswith("not finished: calcium borosilicate frit") and not bench.desk.book.entries()
+        assert says(bench, "not_all") and FRIT in bench.said and not bench.desk.book.entries()
 
     def test_readings_survive_and_each_recipe_keeps_its_own(self, reopen: Reopen) -> None:
         first: BatchBench = reopen("01").panel("batch bench")  # type: ignore[assignment]
@@ -107,7 +112,7 @@ class TestBatchBench:
 
     def test_the_scale_of_the_settings_rounds_the_sheet(self, page: Page, bench: BatchBench) -> None:
         page.settings().division.value = "1"
-        assert bench.sheet().scale_division_g == 1 and "26 g soda feldspar" in bench.rows.rows[0].ticked.description
+        assert bench.sheet().scale_division_g == 1 and bench.rows.rows[0].ticked.description.startswith("26 g")
 
     @pytest.mark.parametrize("step", ["0.1", "1"])
     def test_the_bands_are_those_of_the_printed_sheet(self, page: Page, bench: BatchBench, step: str) -> None:
@@ -125,7 +130,8 @@ class TestBatchBench:
         bench.print_sheet()
         bench.print_sheet()
         names = sorted(path.name for path in (tmp_path / "prints").iterdir())
-        assert names == ["Gangway Clear batch sheet 2.html", "Gangway Clear batch sheet.html"]
+        first = "Gangway Clear batch sheet"
+        assert names == [f"{first} 2.html", f"{first}.html"]
         assert bench.tray.link.html.startswith("<!doctype html>") and names[0] in bench.tray.link.label
 
     def test_words_of_the_screen_never_call_a_glaze_food_safe(self, bench: BatchBench) -> None:
@@ -152,19 +158,19 @@ class TestRecipeBench:
     def test_the_largest_batch_of_lesson_2(self, card: RecipeBench) -> None:
         """Course exercise 2.4: 312 g of feldspar make 1097 g of base."""
         card.shelf.value = "soda feldspar 312 g"
-        assert "1097.2 g; soda feldspar runs out first" in card.limit.value
+        assert "1097.2 g;" in card.limit.value and "soda feldspar" in card.limit.value
 
     def test_a_slip_in_the_shelf_box_leaves_the_bench_awake(self, card: RecipeBench) -> None:
         card.shelf.value = "gold 3 g"
-        assert "no material called" in card.limit.value and "gold" in card.limit.value and "gk-stale" not in card.box._dom_classes
+        assert "'gold'" in card.limit.value and "gk-stale" not in card.box._dom_classes
 
     def test_a_misspelt_name_is_offered_its_nearest_and_the_sums_go_on(self, card: RecipeBench) -> None:
         card.rows.rows[4].material.value = "kaolim"
-        assert "did you mean 'kaolin'" in card.said and self.shown(card)[4][0] == "19.91 %"
+        assert "'kaolin'" in card.said and self.shown(card)[4][0] == "19.91 %"
         card.do(card.write)
         assert "first decide" in card.said and not card.desk.book.entries()
         card.rename("kaolim", "kaolin")
-        assert card.rows.rows[4].material.value == "kaolin" and card.said.startswith("For a base")
+        assert card.rows.rows[4].material.value == "kaolin" and says(card, "ready")
 
     def test_a_name_declared_unknown_weighs_and_prints(self, card: RecipeBench) -> None:
         card.rows.rows[4].material.value = "attic powder"
@@ -176,7 +182,7 @@ class TestRecipeBench:
 
     def test_doubles_are_kept_until_joined(self, card: RecipeBench) -> None:
         card.rows.rows[1].material.value = "soda feldspar"
-        assert "more than once" in card.said and len(card.rows.rows) == 9
+        assert says(card, "doubles") and len(card.rows.rows) == 9
         card.merge()
         assert len(card.rows.rows) == 8 and card.rows.rows[0].amount.value == "48"
         card.bring_back()

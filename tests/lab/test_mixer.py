@@ -113,6 +113,6 @@ def test_a_sound_value_is_taken(mix: FluxMix) -> None:
     ],
 )
 def test_anything_else_is_refused_and_the_old_value_stays(mix: FluxMix, value: dict[str, Any]) -> None:
-    with pytest.raises(traitlets.TraitError, match="shares of 1"):
+    with pytest.raises(traitlets.TraitError, match="shares"):
         mix.value = value
     assert mix.shares == {**dict.fromkeys(NAMES, 0.0), "K2O": 0.3, "CaO": 0.7}

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from saying import says
 from wording import spoken
 
 from glazekit.chemistry.unity import unity_formula
@@ -35,6 +36,8 @@ COUNTING = (
 )
 CHEMISTRY = COUNTING[2:]
 
+WHITING_B, KAOLIN_7, SHED_FRIT = "whiting, lot B", "kaolin, lot 7", "shed frit, lot 2"
+
 
 @pytest.fixture
 def bags(tmp_path: Path) -> Path:
@@ -59,14 +62,14 @@ def test_without_consent_the_course_counts_as_the_stories_do(name: str, reopen: 
 @pytest.mark.parametrize("name", CHEMISTRY)
 def test_with_consent_every_panel_says_which_bags_it_counted(name: str, counted: Page) -> None:
     said = counted.panel(name).counted_with.value
-    assert "your own bags" in said and "whiting, lot B" in said
+    assert spoken("parts.frame.own_bags", said) and WHITING_B in said
 
 
 def test_the_gas_meter_reads_the_bag(counted: Page) -> None:
     """13 g of kaolin that loses 10 % lose 1.30 g, 14 g of whiting that loses 45 % lose 6.30 g."""
     meter = counted.panel("gas meter")
     assert "1.30 g" in meter.picture.value and "6.30 g" in meter.said  # type: ignore[attr-defined]
-    assert "kaolin, lot 7; " in meter.counted_with.value or "; kaolin, lot 7" in meter.counted_with.value
+    assert KAOLIN_7 in meter.counted_with.value and WHITING_B in meter.counted_with.value
 
 
 def test_the_formula_is_that_of_the_bags(counted: Page) -> None:
@@ -89,9 +92,9 @@ def test_a_powder_only_the_learner_has_can_be_ticked_and_makes_what_the_course_c
         for oxide, text in {"K2O": "", "Na2O": "0.6", "CaO": "0.4", "Al2O3": "0.25", "SiO2": "2.6"}.items():
             shop.wanted[oxide].value = text  # type: ignore[attr-defined]
         shop.powders.value = ["soda feldspar", "wollastonite", "kaolin", "quartz"]  # type: ignore[attr-defined]
-    assert "cannot make it" in shop.said
+    assert says(shop, "cannot")
     shop.powders.value = [*shop.powders.value, "shed frit"]  # type: ignore[attr-defined]
-    assert shop.said.startswith("Yes") and "shed frit" in shop.said and "shed frit, lot 2" in shop.counted_with.value
+    assert shop.said.startswith("Yes") and "shed frit" in shop.said and SHED_FRIT in shop.counted_with.value
 
 
 def test_of_several_bags_the_latest_counts(tmp_path: Path) -> None:
@@ -113,24 +116,25 @@ def test_the_tick_reaches_the_other_panels_of_the_page_at_once_and_can_be_undone
     panel.everywhere.value = True  # type: ignore[attr-defined]
     assert (
         meter.said != before
-        and "whiting, lot B" in meter.counted_with.value
-        and "every page counts with your own bags" in panel.said
+        and says(meter, "parts.frame.own_bags", meter.counted_with)
+        and WHITING_B in meter.counted_with.value
+        and says(panel, "counted")
     )
     panel.everywhere.value = False  # type: ignore[attr-defined]
-    assert meter.said == before and meter.counted_with.value == "" and "course's analyses again" in panel.said
+    assert meter.said == before and meter.counted_with.value == "" and says(panel, "counted_no_more")
 
 
 def test_a_bag_that_is_kept_later_counts_when_the_tick_is_set(reopen: Reopen) -> None:
     page = reopen("08")
     panel = page.panel("new bag")
     panel.everywhere.value = True  # type: ignore[attr-defined]
-    assert "no bag in my-bags yet" in panel.said
+    assert says(panel, "nothing_to_count")
     panel.boxes.lay(KAOLIN)  # type: ignore[attr-defined]
     panel.keep_bag()  # type: ignore[attr-defined]
-    assert page.stock.find("kaolin").lot == "7" and "tick the box" not in panel.said
+    assert page.stock.find("kaolin").lot == "7" and not says(panel, "not_counted")
     panel.everywhere.value = False  # type: ignore[attr-defined]
     panel.keep_bag()  # type: ignore[attr-defined]
-    assert "tick the box above" in panel.said
+    assert says(panel, "not_counted")
 
 
 def test_the_book_records_the_analysis_that_was_counted(counted: Page) -> None:
@@ -138,7 +142,7 @@ def test_the_book_records_the_analysis_that_was_counted(counted: Page) -> None:
     bench.write()  # type: ignore[attr-defined]
     (entry,) = counted.book.entries("batch")
     labels = {analysis["label"] for analysis in entry.data["analyses"]}
-    assert {"whiting, lot B", "kaolin, lot 7", "quartz"} <= labels
+    assert {WHITING_B, KAOLIN_7, "quartz"} <= labels
 
 
 def test_the_contours_are_those_of_the_bags(counted: Page) -> None:

@@ -17,21 +17,21 @@ def desk(reopen: Callable[[str], Page]) -> SecondChance:
 
 def test_a_forgotten_powder_when_nothing_has_been_dipped(desk: SecondChance) -> None:
     desk.slip.value, desk.forgotten.value = POWDER, "kaolin"
-    assert "13 g of kaolin" in desk.said
+    assert "13 g" in desk.said and "kaolin" in desk.said
 
 
 def test_a_forgotten_powder_when_some_is_used_up(desk: SecondChance) -> None:
     """100 mL at 148 g hold 78 g dry; 58 mL hold 45.24 g of the 87 g that went in, so 0.52 x 13 g = 6.8 g."""
     desk.forgotten.value = "kaolin"
     desk.left_ml.value = "58"
-    assert "6.8 g of kaolin" in desk.said and "52 %" in desk.said
+    assert "6.8 g" in desk.said and "kaolin" in desk.said and "52 %" in desk.said
 
 
 def test_water_nobody_wrote_down(desk: SecondChance) -> None:
     """148 g in 100 mL are 78 g dry and 70 g water: 89.7 mL per 100 g, 179 mL for a 200 g batch."""
     desk.base.value = "200"
     desk.slip.value = WATER
-    assert "90 mL of water per 100 g dry, 179 mL in the whole batch" in desk.said
+    assert "90 mL" in desk.said and "179 mL" in desk.said
 
 
 def test_an_odd_weighing_is_one_sentence(desk: SecondChance) -> None:
