@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil, floor
 
@@ -11,11 +11,12 @@ from glazekit.drawing.markup import Html, join
 from glazekit.drawing.strokes import dot, drawing, hatch, path, rect, text, wrap
 
 WIDTH, LEFT, RIGHT = 360.0, 14.0, 346.0
-CHANGE_Y, ABSOLUTE_Y, TILES_Y = 80.0, 214.0, 290.0
+CHANGE_Y, OWN_Y, OWN_FOOT_Y, TILES_Y = 80.0, 214.0, 248.0, 290.0
 ROW_H, BAR_H = 40.0, 14.0
 At = Callable[[float], float]
 """Number -> place on the scale [px]."""
 SHAPES = {"crazed": "cross", "flaked": "triangle", "whole": "ring"}
+SIGNS = {"crazed": "✕", "flaked": "▽", "whole": "○"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,55 +73,51 @@ def fit_scales(
     >>> svg.count('class="change"'), svg.count('class="glaze"'), svg.count('class="tile crazed"'), svg.count('class="clay"')
     (1, 1, 1, 1)
     """
-    head = wrap(f"{words['change_head']} {words['reference']}", 44)[:2]
-    parts = [text(LEFT, 18 + 18 * i, line, 14, weight=650) for i, line in enumerate(head)]
+    parts = [*_change_scale(change, words), *_own_scale(glaze, body, tiles, words)]
+    return drawing(title, description, WIDTH, TILES_Y + 56 if tiles else OWN_FOOT_Y + 44, parts, max_px=560)
+
+
+def _change_scale(change: Range | None, words: dict[str, str]) -> Iterator[Html]:
+    for i, line in enumerate(wrap(f"{words['change_head']} {words['reference']}", 44)[:2]):
+        yield text(LEFT, 18 + 18 * i, line, 14, weight=650)
     reach = max(2.0, ceil(max(abs(change.low), abs(change.high)))) if change else 2.0
     at = _scale(-reach, reach)
-    parts += _axis(at, -reach, reach, CHANGE_Y + 22, signed=True)
-    parts.append(path([(at(0), CHANGE_Y - 30), (at(0), CHANGE_Y + 22)], line=2.5, name="zero"))
-    parts += [
-        text(LEFT, CHANGE_Y + 58, f"◂ {words['less']}", 14),
-        text(RIGHT, CHANGE_Y + 58, f"{words['more']} ▸", 14, anchor="end"),
-        text(at(0), CHANGE_Y + 58, words["as_reference"], 14, anchor="middle"),
-    ]
+    yield from _axis(at, -reach, reach, CHANGE_Y + 22, signed=True)
+    yield path([(at(0), CHANGE_Y - 30), (at(0), CHANGE_Y + 22)], line=2.5, name="zero")
+    yield text(LEFT, CHANGE_Y + 58, f"◂ {words['less']}", 14)
+    yield text(RIGHT, CHANGE_Y + 58, f"{words['more']} ▸", 14, anchor="end")
+    yield text(at(0), CHANGE_Y + 58, words["as_reference"], 14, anchor="middle")
     if change:
-        parts += _interval(at, change, CHANGE_Y, TONES["deep water"], "change")
+        yield from _interval(at, change, CHANGE_Y, TONES["deep water"], "change")
     else:
-        parts.append(text((LEFT + RIGHT) / 2, CHANGE_Y - 6, words["no_change"], 14, anchor="middle", weight=650))
-    parts.append(text(LEFT, ABSOLUTE_Y - 46, words["absolute_head"], 14, weight=650))
-    return _absolute(parts, glaze, body, tiles, title, description, words)
+        yield text((LEFT + RIGHT) / 2, CHANGE_Y - 6, words["no_change"], 14, anchor="middle", weight=650)
 
 
-def _absolute(
-    parts: list[Html],
-    glaze: Range | None,
-    body: tuple[float, float],
-    tiles: Sequence[SeenTile],
-    title: str,
-    description: str,
-    words: dict[str, str],
-) -> Html:
+def _own_scale(
+    glaze: Range | None, body: tuple[float, float], tiles: Sequence[SeenTile], words: dict[str, str]
+) -> Iterator[Html]:
     middle, half = body
     numbers = [middle - half, middle + half, *(tile.value for tile in tiles)]
     numbers += [glaze.low, glaze.high] if glaze else []
     low, high = min(3.0, floor(min(numbers))), max(10.0, ceil(max(numbers)))
-    at = _scale(low, high)
+    at, top = _scale(low, high), OWN_Y - 22
     left, right = at(middle - half), at(middle + half)
-    foot = ABSOLUTE_Y + 34
+    yield text(LEFT, OWN_Y - 46, words["absolute_head"], 14, weight=650)
     if half:
-        parts.append(hatch(left, ABSOLUTE_Y - 22, right - left, foot - ABSOLUTE_Y + 22, 7))
-    parts.append(rect(left, ABSOLUTE_Y - 22, right - left, foot - ABSOLUTE_Y + 22, "none", line=1.5, name="clay"))
-    parts.append(text(at(middle), ABSOLUTE_Y - 27, words["clay"], 14, anchor="middle"))
-    parts += _axis(at, low, high, foot)
-    parts.append(text(RIGHT, foot + 38, words["axis"], 13, anchor="end"))
+        yield hatch(left, top, right - left, OWN_FOOT_Y - top, 7)
+    yield rect(left, top, right - left, OWN_FOOT_Y - top, "none", line=1.5, name="clay")
+    yield text(at(middle), OWN_Y - 27, words["clay"], 14, anchor="middle")
+    yield from _axis(at, low, high, OWN_FOOT_Y)
+    yield text(RIGHT, OWN_FOOT_Y + 38, words["axis"], 13, anchor="end")
     if glaze:
-        parts += _interval(at, glaze, ABSOLUTE_Y + 8, TONES["slate"], "glaze")
+        yield from _interval(at, glaze, OWN_Y + 8, TONES["slate"], "glaze")
     else:
-        parts.append(text(LEFT, ABSOLUTE_Y + 14, words["no_number"], 14, weight=650))
-    if not tiles:
-        return drawing(title, description, WIDTH, foot + 44, parts, max_px=560)
-    parts += [tile_mark(at(tile.value), TILES_Y + 10, tile.fate) for tile in tiles]
-    return drawing(title, description, WIDTH, TILES_Y + 56, [*parts, *_legend(tiles, words)], max_px=560)
+        yield text(LEFT, OWN_Y + 14, words["no_number"], 14, weight=650)
+    yield from (tile_mark(at(tile.value), TILES_Y + 10, tile.fate) for tile in tiles)
+    # only the shapes that are there, so that no mark is counted twice by ear or eye
+    said = [f"{sign} {words[fate]}" for fate, sign in SIGNS.items() if any(tile.fate == fate for tile in tiles)]
+    if said:
+        yield text(LEFT, TILES_Y + 44, f"{words['mark_tiles']} {', '.join(said)}", 14)
 
 
 def tile_mark(x: float, y: float, fate: str) -> Html:
@@ -131,14 +128,6 @@ def tile_mark(x: float, y: float, fate: str) -> Html:
     if SHAPES[fate] == "triangle":
         return path([(x - 7, y - 6), (x + 7, y - 6), (x, y + 7)], TONES["straw"], name=name)
     return dot(x, y, 6, "#ffffff", line=2.5, name=name)
-
-
-def _legend(tiles: Sequence[SeenTile], words: dict[str, str]) -> list[Html]:
-    """Only the shapes that are there, so that no mark is counted twice by ear or eye."""
-    there = [fate for fate in SHAPES if any(tile.fate == fate for tile in tiles)]
-    signs = {"crazed": "✕", "flaked": "▽", "whole": "○"}
-    said = ", ".join(f"{signs[fate]} {words[fate]}" for fate in there)
-    return [text(LEFT, TILES_Y + 44, f"{words['mark_tiles']} {said}", 14)]
 
 
 def share_bars(shares: Sequence[Share], title: str, description: str, under: Sequence[str]) -> Html:

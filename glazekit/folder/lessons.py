@@ -86,10 +86,10 @@ def _bring(shipped: Path, folder: Path, record: _Record, backup: Path) -> Brough
         return Brought(name, "copied", f"{name}: copied into your folder")
     present = target.read_bytes()
     if inputs(present) == inputs(content):
-        if record.version(name) in ("", _digest(content)):
+        if record.known(name, "version") in ("", _digest(content)):
             record.note(name, content)
             return Brought(name, "same", f"{name}: up to date")
-    elif inputs(present) != record.inputs(name):
+    elif inputs(present) != record.known(name, "inputs"):
         return _beside(name, content, folder, record, backup)
     _keep_old(target, backup)
     write_over(target, content)
@@ -99,13 +99,13 @@ def _bring(shipped: Path, folder: Path, record: _Record, backup: Path) -> Brough
 
 def _beside(name: str, content: bytes, folder: Path, record: _Record, backup: Path) -> Brought:
     """The learner wrote in this lesson: leave it, and offer a newer version once under another name."""
-    if _digest(content) in (record.version(name), record.offered(name)):
+    if _digest(content) in (record.known(name, "version"), record.known(name, "offered")):
         return Brought(name, "yours", f"{name}: you wrote in it, so it stays as it is")
     stem, dot, ending = name.rpartition(".")
     for beside in numbered(folder, f"{stem} (new", f"){dot}{ending}"):
         if not beside.exists():
             break
-        if inputs(beside.read_bytes()) == record.inputs(beside.name):  # an older offer, untouched
+        if inputs(beside.read_bytes()) == record.known(beside.name, "inputs"):  # an older offer, untouched
             _keep_old(beside, backup)
             break
     write_over(beside, content)
@@ -152,14 +152,9 @@ class _Record:
             if isinstance(known, Mapping):
                 self._known = {name: dict(about) for name, about in known.items() if isinstance(about, Mapping)}
 
-    def version(self, name: str) -> str:
-        return self._known.get(name, {}).get("version", "")
-
-    def inputs(self, name: str) -> str:
-        return self._known.get(name, {}).get("inputs", "")
-
-    def offered(self, name: str) -> str:
-        return self._known.get(name, {}).get("offered", "")
+    def known(self, name: str, what: str) -> str:
+        """The ``version``, the ``inputs`` or the ``offered`` of a lesson; "" where nothing is known."""
+        return self._known.get(name, {}).get(what, "")
 
     def note(self, name: str, content: bytes) -> None:
         self._known[name] = {"version": _digest(content), "inputs": inputs(content)}

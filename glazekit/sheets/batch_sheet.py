@@ -111,4 +111,4 @@ def _limits(found: Iterable[Caution]) -> Html:
     return el("section", el("h2", _SAY("limits_title")), caution(_FLAGS("stop"), stop, stop=True), lines, class_="framed")
 
 
-SHEET = Sheet("batch sheet", batch_sheet_html, recipes=(("recipe", "Gangway Clear"),), asks_label=True, asks_base=True)
+SHEET = Sheet("batch sheet", batch_sheet_html, recipes=(("recipe", "Gangway Clear"),))

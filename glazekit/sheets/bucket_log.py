@@ -79,4 +79,4 @@ def _weights(powder_density_g_ml: float) -> Html:
     return part(title, basis, scroll(title, table(title, heads, rows, class_="lookup", seen=False)))
 
 
-SHEET = Sheet("water log", water_log_html, recipes=(("recipe", "Gangway Clear"),), asks_label=True, asks_base=True)
+SHEET = Sheet("water log", water_log_html, recipes=(("recipe", "Gangway Clear"),))

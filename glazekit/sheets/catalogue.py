@@ -24,15 +24,12 @@ class Sheet:
         weigh), ``dry_g`` (all dry powder of that batch [g]), ``label`` (the learner's name for it), ``lesson`` (its number),
         ``schedule`` (the learner's plan for the kiln, or None), ``stock``, ``who``, ``date``. Others keep their defaults.
     recipes : (name, recipe offered first) of each recipe it asks for.
-    asks_label, asks_base : is it asked for the label, for the mass of the base of the batch.
     own_recipes : recipes of the practice sheets that are offered above the others.
     """
 
     name: str
     make: Callable[..., str]
     recipes: tuple[tuple[str, str], ...] = ()
-    asks_label: bool = False
-    asks_base: bool = False
     own_recipes: tuple[str, ...] = ()
 
     @property
@@ -44,6 +41,11 @@ class Sheet:
     def needs(self) -> Mapping[str, bool]:
         """Name of everything ``make`` can be given -> can it do without."""
         return {name: given.default is not Parameter.empty for name, given in signature(self.make).parameters.items()}
+
+    @property
+    def needs_batch(self) -> bool:
+        """Does it need a batch, so that its mass must be asked for."""
+        return not {"batch", "dry_g"}.isdisjoint(self.needs)
 
     def html(self, at_hand: Mapping[str, Any]) -> str:
         """The document, made from what is at hand; what the sheet does not need is left aside.
@@ -60,7 +62,7 @@ class Sheet:
 def sheets() -> Mapping[str, Sheet]:
     """Every sheet by its name, in the order of their names.
 
-    >>> sheets()["tile card"].asks_label, sheets()["step card"].recipes
+    >>> sheets()["batch sheet"].needs_batch, sheets()["step card"].recipes
     (True, ())
     """
     room = import_module(__package__)

@@ -13,7 +13,7 @@ _SAY = Say("fit_card")
 
 
 def fit_card_html(
-    recipe: Recipe | None = None, reference: Recipe | None = None, *, body: str = "", label: str = "", date: str = ""
+    recipe: Recipe | None = None, reference: Recipe | None = None, *, body: str = "", batch_no: str = "", date: str = ""
 ) -> str:
     """One page that stays with two tiles for a month.
 
@@ -21,10 +21,10 @@ def fit_card_html(
     ----------
     recipe : the glaze to test; None leaves a line to write on.
     reference : the fired glaze it is compared with.
-    body, label, date : clay, name of the batch, day; printed when given, else a line to write on.
+    body, batch_no, date : clay, name of the batch, day; printed when given, else a line to write on.
     """
     glaze = {} if recipe else {"glaze": ""}
-    given = {"batch": label, "reference": reference.name if reference else "", "body": body}
+    given = {"batch": batch_no, "reference": reference.name if reference else "", "body": body}
     rest = dict.fromkeys(("firing", "reached", "coat", "coat_reference"), "")
     return sheet_page(
         _SAY,

@@ -72,4 +72,4 @@ def _loud(recipe: Recipe, stock: Stock | None) -> tuple[str, ...]:
     return tuple(dict.fromkeys(one.text for one in found))
 
 
-SHEET = Sheet("label strip", label_strip_html, recipes=(("recipe", "Gangway Clear"),), asks_label=True)
+SHEET = Sheet("label strip", label_strip_html, recipes=(("recipe", "Gangway Clear"),))

@@ -51,4 +51,4 @@ def _card(recipe: Recipe | None, label: str, date: str, who: str) -> Html:
     )
 
 
-SHEET = Sheet("tile card", tile_card_html, recipes=(("recipe", "Gangway Clear"),), asks_label=True)
+SHEET = Sheet("tile card", tile_card_html, recipes=(("recipe", "Gangway Clear"),))

@@ -33,9 +33,9 @@ def test_every_sheet_has_its_words_and_asks_for_what_can_be_had(name: str) -> No
     sheet = sheets()[name]
     assert text_of(f"lesson_00.panel.print_box.what.{sheet.key}")
     asked = {key for key, _ in sheet.recipes}
-    assert (sheet.asks_base or asked <= set(sheet.needs)) and all(text_of(f"lesson_00.panel.print_box.{key}") for key in asked)
-    assert "label" in sheet.needs or not sheet.asks_label
-    assert sheet.asks_base == bool({"batch", "dry_g"} & set(sheet.needs))
+    assert (sheet.needs_batch or asked <= set(sheet.needs)) and all(text_of(f"lesson_00.panel.print_box.{key}") for key in asked)
+    needed = {need for need, optional in sheet.needs.items() if not optional}
+    assert needed <= AT_HAND | asked, "a print box can make it"
 
 
 def test_every_file_that_makes_a_page_is_in_the_catalogue() -> None:

@@ -153,7 +153,7 @@ def test_an_atmosphere_that_is_none() -> None:
     "make",
     [
         lambda: fit_card_html(
-            gk.Recipe(NASTY, {"quartz": 100}), reference=gk.Recipe(NASTY, {"quartz": 100}), body=NASTY, label=NASTY, date=NASTY
+            gk.Recipe(NASTY, {"quartz": 100}), reference=gk.Recipe(NASTY, {"quartz": 100}), body=NASTY, batch_no=NASTY, date=NASTY
         ),
         lambda: firing_sheet_html(PLAN, kiln=NASTY, fired_on=NASTY, team=NASTY),
         lambda: shelf_plan_html([gk.Recipe(NASTY, {"quartz": 100})], kiln=NASTY, fired_on=NASTY),

@@ -42,10 +42,10 @@ class PrintBox(Panel):
             for key, first in self.sheet.recipes:
                 self.chosen[key] = self.recipe_box(key, first if self.chosen else self.first_recipe or first)
             fields += self.chosen.values()
-        if self.sheet.asks_label:
+        if "label" in self.sheet.needs:
             self.label = self.keep("label", text_box(self.words("label"), wide=True))
             fields.append(self.label)
-        if self.sheet.asks_base:
+        if self.sheet.needs_batch:
             self.base = self.keep("base", text_box(self.words("base"), "100"))
             fields.append(self.base)
         self.tray = PaperTray(self.desk)
@@ -59,7 +59,7 @@ class PrintBox(Panel):
 
     def paint(self) -> None:
         """Say what the button does, or what is wrong with the batch size."""
-        if self.sheet.asks_base:
+        if self.sheet.needs_batch:
             self.batch()
         self.tell(self.words("ready"), "note")
 
@@ -85,9 +85,9 @@ class PrintBox(Panel):
             "schedule": own_plan(self.desk),
             "stock": self.desk.stock,
         }
-        if self.sheet.asks_label:
+        if "label" in self.sheet.needs:
             at_hand["label"] = self.label.value.strip()
-        if self.sheet.asks_base:
+        if self.sheet.needs_batch:
             batch = self.batch()
             at_hand |= {"batch": batch, "dry_g": batch.total_g}
         return self.sheet.html(at_hand)
