@@ -30,9 +30,6 @@ ENOUGH_LINES = 4
 MOST_SILICA = 6.0
 """How far to look for the next line [mol]."""
 
-Reading = Callable[[Composition], float]
-"""An amount that is a sum over oxides."""
-
 
 @dataclass(frozen=True, slots=True)
 class FluxSet:
@@ -87,24 +84,23 @@ class FluxSet:
         """The limits of the measured glasses as straight borders of the plane; ``farthest``: most silica + alumina [mol]."""
         rest = self._moles()
         left_out = {oxide: moles for oxide, moles in self.pairs if oxide not in MODEL_OXIDES}
-        everything = _sum(rest) + sum(left_out.values())
+        everything = sum(rest.fractions) + sum(left_out.values())
         for oxide, moles in left_out.items():
             most = trace_of(oxide)
             words = f"{OXIDES[oxide].name} more than {100 * most:.3g} mol %, which nobody measured"
             yield Border(most, most, most * everything - moles, words)
         for name, low, high, of in box_limits():
-            yield self._border(_no_more(of, high), f"{name} more than {100 * high:.3g} mol %")
+            yield self._border(of, high, f"{name} more than {100 * high:.3g} mol %", more=True)
             if low > 0:
-                yield self._border(_no_less(of, low), f"{name} less than {100 * low:.3g} mol %")
+                yield self._border(of, low, f"{name} less than {100 * low:.3g} mol %")
         if temp_c is None:
             return
         slack, hot = constant("melt_slack_min"), constant("melt_hot_c")
-        spare = _no_less(lambda moles: moles.alkali + moles.earths - moles["Al2O3"], slack)
-        yield self._border(spare, f"fluxes less alumina under {100 * slack:g} mol %")
-        if rest.alkali < constant("melt_alkali_free") * (farthest + _sum(rest)):
+        words = f"fluxes less alumina under {100 * slack:g} mol %"
+        yield self._border(lambda moles: moles.alkali + moles.earths - moles["Al2O3"], slack, words)
+        if rest.alkali < constant("melt_alkali_free") * (farthest + sum(rest.fractions)):
             least = constant("melt_silica_min")
-            enough = _no_less(lambda moles: moles["SiO2"], least)
-            yield self._border(enough, f"no alkali and silica less than {100 * least:g} mol %")
+            yield self._border(lambda moles: moles["SiO2"], least, f"no alkali and silica less than {100 * least:g} mol %")
         if temp_c > hot:
             yield Border(0.0, 0.0, -1.0, f"hotter than {hot:g} °C, where the measurements end")
 
@@ -113,24 +109,15 @@ class FluxSet:
         moles = {**dict(self.pairs), "SiO2": silica, "Al2O3": alumina}
         return Composition("", tuple(moles.get(oxide, 0.0) for oxide in MODEL_OXIDES))
 
-    def _border(self, room: Reading, words: str) -> Border:
-        """Where the room that is left, which grows evenly with silica and with alumina, comes to nothing."""
+    def _border(self, of: Callable[[Composition], float], share: float, words: str, more: bool = False) -> Border:
+        """Where a sum over oxides is that share of all moles; beyond it lies less, or ``more``."""
+
+        def room(moles: Composition) -> float:
+            spare = of(moles) - share * sum(moles.fractions)
+            return -spare if more else spare
+
         rest = room(self._moles())
         return Border(room(self._moles(silica=1)) - rest, room(self._moles(alumina=1)) - rest, rest, words)
-
-
-def _sum(moles: Composition) -> float:
-    return sum(moles.fractions)
-
-
-def _no_more(of: Reading, share: float) -> Reading:
-    """Room below a share of all moles."""
-    return lambda moles: share * _sum(moles) - of(moles)
-
-
-def _no_less(of: Reading, share: float) -> Reading:
-    """Room above a share of all moles."""
-    return lambda moles: of(moles) - share * _sum(moles)
 
 
 @dataclass(frozen=True, slots=True)
