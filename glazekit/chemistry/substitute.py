@@ -101,14 +101,14 @@ def substitute(
     new = [shelf.find(name).need_analysis() for name in candidates]
     if not new or missing in new:
         raise RecipeError(f"name at least one other material to take the place of {missing.name}")
-    groups = [oxide_sum(text) for text in (_kept_by_default([missing, *new]) if keep is None else keep)]
+    groups = _kept_by_default([missing, *new]) if keep is None else [oxide_sum(text) for text in keep]
     for name in adjust or ():
         if shelf.find(name).name not in base:
             raise RecipeError(f"{shelf.find(name).name} is to be adjusted, but it is not in the base of {recipe.name}")
-    adjustable = map(shelf.find, base if adjust is None else adjust)
-    adjusted = [
-        one for one in adjustable if one != missing and one not in new and (adjust is not None or _may_adjust(one, groups))
-    ]
+    adjusted = [shelf.find(name) for name in (base if adjust is None else adjust)]
+    if adjust is None:
+        adjusted = [material for material in adjusted if _may_adjust(material, groups)]
+    adjusted = [material for material in adjusted if material != missing and material not in new]
 
     exact, why_not = _exact(base, missing, new, adjusted, groups)
     names = dict.fromkeys([*(name for name in base if name != missing.name), *(material.name for material in new)])
@@ -127,12 +127,11 @@ def substitute(
     )
 
 
-def _kept_by_default(materials: Sequence[Material]) -> tuple[str, ...]:
+def _kept_by_default(materials: Sequence[Material]) -> list[Group]:
+    """All that these mainly bring, each for itself, soda and potash together where both come."""
     oxides = [oxide for oxide in OXIDE_ORDER if any(brings(material, oxide) for material in materials)]
-    if not all(oxide in oxides for oxide in SODA_AND_POTASH):
-        return tuple(oxides)
-    together = "+".join(SODA_AND_POTASH)
-    return tuple(dict.fromkeys(together if oxide in SODA_AND_POTASH else oxide for oxide in oxides))
+    both = all(oxide in oxides for oxide in SODA_AND_POTASH)
+    return list(dict.fromkeys(SODA_AND_POTASH if both and oxide in SODA_AND_POTASH else (oxide,) for oxide in oxides))
 
 
 def _may_adjust(material: Material, groups: Sequence[Group]) -> bool:

@@ -8,7 +8,7 @@ from functools import lru_cache
 
 from glazekit.drawing.chart_window import FOOT, HEIGHT, LEFT, RIGHT, TOP, WIDTH, Point, Spot, Window, axes, pane
 from glazekit.drawing.colours import INK, LINE, PAPER, TONES
-from glazekit.drawing.contour_labels import LaidContours, draw_contours
+from glazekit.drawing.contour_labels import Contours, draw_contours
 from glazekit.drawing.markup import Html, el, join
 from glazekit.drawing.strokes import dot, drawing, path, rect, text
 
@@ -56,7 +56,7 @@ class Paper:
     alumina: str
     ratios: tuple[tuple[float, bool], ...] = ()
     marks: tuple[Mark, ...] = ()
-    contours: LaidContours | None = None
+    contours: Contours | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,6 @@ from math import hypot
 
 from glazekit.drawing.chart_window import FOOT, LEFT, RIGHT, TOP, Point, Spot, Window
 from glazekit.drawing.colours import LINE, PAPER, TONES
-from glazekit.drawing.contours import Line
 from glazekit.drawing.markup import Html, el
 from glazekit.drawing.strokes import path, route, slants, text
 
@@ -24,7 +23,7 @@ ENOUGH = 95.0
 
 
 @dataclass(frozen=True, slots=True)
-class LaidContours:
+class Contours:
     """Lines of equal value, their numbers, and where they mean nothing.
 
     Parameters
@@ -35,13 +34,13 @@ class LaidContours:
     keep_clear : a point that no label may hide.
     """
 
-    lines: tuple[tuple[str, Line], ...]
+    lines: tuple[tuple[str, tuple[Point, ...]], ...]
     inside: tuple[Point, ...]
     outside: str
     keep_clear: Point
 
 
-def draw_contours(window: Window, contours: LaidContours) -> tuple[list[Html], list[Html]]:
+def draw_contours(window: Window, contours: Contours) -> tuple[list[Html], list[Html]]:
     """What lies under everything else (the lines, and over them, grey and hatched, where nobody measured), and what lies over it:
     the numbers and words."""
     hole = window.spots(contours.inside) if len(contours.inside) > 2 else []

@@ -8,9 +8,9 @@
 
 from glazekit.exercises.bank import exercise, exercises_of, prediction, prediction_record, predictions_of
 from glazekit.exercises.checking import Mark, mark, record_of
-from glazekit.exercises.drawing import Draw, course_draw, draw
-from glazekit.exercises.items import KINDS, Box, Exercise, Mistake, Option, Prediction
+from glazekit.exercises.draws import Draw, course_draw, draw
 from glazekit.exercises.posing import Question, pose, right_answers
+from glazekit.exercises.question_parts import KINDS, Box, Exercise, Mistake, Option, Prediction
 
 __all__ = [
     "KINDS",

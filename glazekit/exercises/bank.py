@@ -29,21 +29,21 @@ option ids that stand in the wrong order. With several boxes a mistake also name
 
 Placeholders are the names of the drawn numbers ({cup_g}), ``right_`` and a box id for a right value ({right_feldspar_g}),
 and whatever the answer function gives as ``words`` ({display_g}). Only ``right_text`` and ``twin`` may show a right value.
+A sum whose terms are printed rounded ends in ``{sum:2}``: its result is worked out from the printed terms (``worked.py``).
 
 To add an exercise
 
 1. write its text as above, short sentences, no block over 90 words, a message of its own for every mistake;
-2. if it has random numbers, write its rule in ``lesson_NN.py`` - ranges that keep the story true, the numbers of the
-   course book, an answer function that returns a ``Solution`` - and list it in that file's ``RULES``; a new lesson's
-   ``RULES`` join those in ``drawing.py``. Right values come from the package's own functions, mistaken ones from plain
-   arithmetic; every id in ``Solution.wrong`` has its ``mistake`` in the text;
-3. type the course book's right answer and mistakes into ``tests/exercises/cases.csv``, the tolerance into
-   ``tolerances.csv``, and the formula once more into ``test_answers.py``;
+2. if it has random numbers, write its answer function in ``lesson_NN.py`` and its rule over it as a decorator
+   (``rules.Rules``): numbers that keep the story true, those of the course book among them. Right values come from the
+   package's own functions, mistaken ones from plain arithmetic; every id in ``Solution.wrong`` has its ``mistake`` in the text;
+3. type the course book's right answer and mistakes into ``tests/lesson_checks/rows/cases.csv``, the tolerance into
+   ``tolerances.csv``, and the formula once more into a ``test_answers*.py``;
 4. run ``pytest tests/exercises``: it tries the exercise over 200 learners - right answers pass however they are
-   written, each mistake gets its own message, answers stay three tolerances apart.
+   written, each mistake gets its own message, answers stay three tolerances apart, every sum on the page comes out.
 
-Judgement and safety exercises have no random numbers and need no rule. Changing a range changes the numbers of learners
-who have not begun the exercise; those who have keep their stored ones.
+Judgement and safety exercises have no random numbers and need no rule. Changing what an exercise draws from
+changes the numbers of learners who have not begun it; those who have keep their stored ones.
 
 A prediction asks about one misconception twice: ``when = "before"`` (the reply only notes it) and ``"after"`` (the reply
 explains)::
@@ -60,11 +60,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import cache
-from typing import Any
+from typing import Any, TypeVar
 
-from glazekit.exercises.items import KINDS, Answer, Box, Exercise, Mistake, Option, Prediction
+from glazekit.exercises.question_parts import KINDS, Answer, Box, Exercise, Mistake, Option, Prediction
 from glazekit.ground.errors import DataError, unknown_name
-from glazekit.words.texts import lesson_key, load, text_folder
+from glazekit.words.course import course
+from glazekit.words.texts import lesson_key, load
+
+_Found = TypeVar("_Found", Exercise, Prediction)
+_Part = TypeVar("_Part", Answer, Box, Exercise, Mistake, Option, Prediction)
 
 
 def prediction_record(prediction: Prediction, answer_id: str) -> dict[str, Any]:
@@ -90,19 +94,13 @@ def exercise(exercise_id: str) -> Exercise:
 
     Raises DataError, naming the nearest id, when there is none.
     """
-    wanted = str(exercise_id).strip()
-    known: list[str] = []
-    for key in _lessons_with_exercises():
-        for found in _exercises(key):
-            if found.id == wanted:
-                return found
-            known.append(found.id)
-    raise unknown_name(DataError, "exercise", wanted, known)
+    return _by_id("exercise", str(exercise_id).strip(), _every_exercise())
 
 
 def predictions_of(lesson: str | int) -> tuple[Prediction, ...]:
     """The predictions of a lesson, in course order: each misconception has one before and one after."""
-    return _predictions(lesson_key(lesson))
+    key = lesson_key(lesson)
+    return tuple(_as_prediction(key, name, entry) for name, entry in load(f"lesson_{key}").get("prediction", {}).items())
 
 
 def prediction(prediction_id: str) -> Prediction:
@@ -111,16 +109,23 @@ def prediction(prediction_id: str) -> Prediction:
     >>> prediction("1a").misconception, prediction("1a").when
     ('M1', 'before')
     """
-    for key in _lessons_with_exercises():
-        for found in _predictions(key):
-            if found.id == str(prediction_id).strip():
-                return found
-    raise DataError(f"there is no prediction '{prediction_id}'")
+    return _by_id("prediction", str(prediction_id).strip(), _every_prediction())
+
+
+def _by_id(kind: str, wanted: str, known: Mapping[str, _Found]) -> _Found:
+    if wanted not in known:
+        raise unknown_name(DataError, kind, wanted, known)
+    return known[wanted]
 
 
 @cache
-def _lessons_with_exercises() -> tuple[str, ...]:
-    return tuple(sorted(path.stem.removeprefix("lesson_") for path in text_folder().glob("lesson_*.toml")))
+def _every_exercise() -> Mapping[str, Exercise]:
+    return {found.id: found for lesson in course() for found in exercises_of(lesson.number)}
+
+
+@cache
+def _every_prediction() -> Mapping[str, Prediction]:
+    return {found.id: found for lesson in course() for found in predictions_of(lesson.number)}
 
 
 @cache
@@ -128,17 +133,12 @@ def _exercises(key: str) -> tuple[Exercise, ...]:
     return tuple(_as_exercise(key, name, entry) for name, entry in load(f"lesson_{key}").get("exercise", {}).items())
 
 
-@cache
-def _predictions(key: str) -> tuple[Prediction, ...]:
-    return tuple(_as_prediction(key, name, entry) for name, entry in load(f"lesson_{key}").get("prediction", {}).items())
-
-
 def _as_exercise(key: str, name: str, entry: Mapping[str, Any]) -> Exercise:
     fields = dict(entry)
     where = f"lesson_{key}.toml, exercise {name}"
     boxes = tuple(_as_box(where, box) for box in fields.pop("box", ()))
     mistakes = tuple(_as_mistake(where, mistake) for mistake in fields.pop("mistake", ()))
-    built: Exercise = _build(where, Exercise, {"id": name, "lesson": key, "boxes": boxes, "mistakes": mistakes} | fields)
+    built = _build(where, Exercise, {"id": name, "lesson": key, "boxes": boxes, "mistakes": mistakes} | fields)
     if built.kind not in KINDS:
         raise DataError(f"{where}: kind '{built.kind}' is not one of {', '.join(KINDS)}")
     if not boxes:
@@ -153,27 +153,25 @@ def _as_box(where: str, entry: Mapping[str, Any]) -> Box:
     unknown = set(right) - {option.id for option in options}
     if unknown:
         raise DataError(f"{where}: right names the option '{sorted(unknown)[0]}', which is not there")
-    box: Box = _build(where, Box, fields | {"options": options, "right": right})
-    return box
+    return _build(where, Box, fields | {"options": options, "right": right})
 
 
 def _as_mistake(where: str, entry: Mapping[str, Any]) -> Mistake:
     pairs = tuple((first, second) for first, second in entry.get("before", ()))
-    mistake: Mistake = _build(where, Mistake, {**entry, "before": pairs})
-    return mistake
+    return _build(where, Mistake, {**entry, "before": pairs})
 
 
 def _as_prediction(key: str, name: str, entry: Mapping[str, Any]) -> Prediction:
     fields = dict(entry)
     where = f"lesson_{key}.toml, prediction {name}"
     answers = tuple(_build(where, Answer, answer) for answer in fields.pop("answers", ()))
-    built: Prediction = _build(where, Prediction, fields | {"id": name, "lesson": key, "answers": answers})
+    built = _build(where, Prediction, fields | {"id": name, "lesson": key, "answers": answers})
     if built.expected not in {answer.id for answer in answers}:
         raise DataError(f"{where}: expected '{built.expected}' is not one of the answers")
     return built
 
 
-def _build(where: str, kind: type, fields: Mapping[str, Any]) -> Any:
+def _build(where: str, kind: type[_Part], fields: Mapping[str, Any]) -> _Part:
     """A value type from a TOML table, or one sentence saying which key is missing or unknown."""
     try:
         return kind(**fields)

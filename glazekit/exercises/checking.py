@@ -2,7 +2,7 @@
 
 Order of looking: nothing there yet (not a try) - cannot be read (not a try) - right - a mistake we know - one of the
 general slips (decimal point, swapped boxes, rounded too early) - none of these. Listed mistakes come before the general
-slips because they say more about the same number; ``drawing.well_apart`` keeps the answers of one question apart.
+slips because they say more about the same number; ``draws.well_apart`` keeps the answers of one question apart.
 First try: the likely cause. Second: the cause and a first step with their numbers. Third: the cause and a worked twin
 with other numbers. Nothing is ever blocked.
 """
@@ -13,9 +13,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from glazekit.exercises.items import Box, Mistake
 from glazekit.exercises.posing import Question, fill, ordered
-from glazekit.exercises.reading import read_answer
+from glazekit.exercises.question_parts import Box, Mistake
+from glazekit.exercises.typed import read_answer
 from glazekit.ground.errors import BookError, DataError, GlazekitError
 from glazekit.ground.numbers import show_number
 from glazekit.words.texts import phrase

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
-from glazekit.exercises.rules import Numbers, Range, Rule, Solution
-from glazekit.ground.numbers import show_number
+from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, one_box, shown
 from glazekit.recipe.batch import band_g
 from glazekit.recipe.recipe import Recipe
 
+RULES = Rules()
 SCALE_DIVISION_G = 0.01
 """Exercise 1.3 shows readings of a scale with hundredths."""
 
 
+@RULES.add("1.1", colour_g=Steps(1, 10, 0.5, course=1))
 def _colour_on_top(n: Numbers) -> Solution:
-    """1.1: a 100 g test batch is 100 g of base; the colour comes on top."""
+    """A 100 g test batch is 100 g of base; the colour comes on top."""
     colour_g = n["colour_g"]
     batch = Recipe("Gangway Clear with iron", {"base": 100}, {"red iron oxide": colour_g}, additions_are="parts").to_100()
     total_g = sum(line.amount for line in batch.lines_in_parts())
@@ -30,40 +29,16 @@ def _colour_on_top(n: Numbers) -> Solution:
     )
 
 
+@RULES.add("1.2", cup_g=Steps(31, 48, 0.1, course=38.2), feldspar_g=Steps(20, 29.9, 0.1, course=26.0))
 def _cup_on_scale(n: Numbers) -> Solution:
-    """1.2: display minus cup."""
-    cup_g, feldspar_g = n["cup_g"], n["feldspar_g"]
-    display_g = cup_g + feldspar_g
-    return Solution(
-        right={"feldspar_g": feldspar_g},
-        wrong={
-            "with_cup": {"feldspar_g": display_g},
-            "cup_added": {"feldspar_g": display_g + cup_g},
-            "cup_alone": {"feldspar_g": cup_g},
-        },
-        words={
-            "cup_g": show_number(cup_g, 1),
-            "display_g": show_number(display_g, 1),
-            "both_g": show_number(display_g + cup_g, 1),
-        },
+    """Display minus cup."""
+    cup_g, display_g = n["cup_g"], n["cup_g"] + n["feldspar_g"]
+    return one_box(
+        "feldspar_g",
+        n["feldspar_g"],
+        wrong={"with_cup": display_g, "cup_added": display_g + cup_g, "cup_alone": cup_g},
+        words=shown(1, cup_g=cup_g, display_g=display_g, both_g=display_g + cup_g),
     )
-
-
-def _which_pass(n: Numbers) -> Solution:
-    """1.3: four readings around a target; no number to type, the options carry the readings."""
-    target_g = n["target_g"]
-    low_g, high_g = band_g(target_g, "base", SCALE_DIVISION_G)
-    readings = {
-        "inside_low": target_g - n["inside_low_g"],
-        "inside_high": target_g + n["inside_high_g"],
-        "over": target_g + n["over_g"],
-        "under": target_g - n["under_g"],
-        "target": target_g,
-        "low": low_g,
-        "high": high_g,
-        "band": high_g - target_g,
-    }
-    return Solution(words={name: show_number(value, 2) for name, value in readings.items()})
 
 
 def _band_is_clear(n: Numbers) -> bool:
@@ -73,23 +48,24 @@ def _band_is_clear(n: Numbers) -> bool:
     return inside and n["over_g"] >= 1.3 * half_g and n["under_g"] >= 1.3 * half_g
 
 
-RULES: Mapping[str, Rule] = {
-    "1.1": Rule(_colour_on_top, {"colour_g": Range(1, 10, 0.5)}, {"colour_g": 1}),
-    "1.2": Rule(
-        _cup_on_scale,
-        {"cup_g": Range(31, 48, 0.1), "feldspar_g": Range(20, 29.9, 0.1)},
-        {"cup_g": 38.2, "feldspar_g": 26.0},
-    ),
-    "1.3": Rule(
-        _which_pass,
-        {
-            "target_g": Range(10, 20, 1),  # whole grams, so that 1 % is told without rounding
-            "inside_low_g": Range(0.05, 0.16, 0.01),
-            "inside_high_g": Range(0.05, 0.16, 0.01),
-            "over_g": Range(0.15, 0.4, 0.01),
-            "under_g": Range(0.3, 0.8, 0.02),
-        },
-        {"target_g": 13, "inside_low_g": 0.10, "inside_high_g": 0.12, "over_g": 0.20, "under_g": 0.40},
-        keep=_band_is_clear,
-    ),
-}
+@RULES.add(
+    "1.3",
+    target_g=Steps(10, 20, 1, course=13),  # whole grams, so that 1 % is told without rounding
+    inside_low_g=Steps(0.05, 0.16, 0.01, course=0.10),
+    inside_high_g=Steps(0.05, 0.16, 0.01, course=0.12),
+    over_g=Steps(0.15, 0.4, 0.01, course=0.20),
+    under_g=Steps(0.3, 0.8, 0.02, course=0.40),
+    keep=_band_is_clear,
+)
+def _which_pass(n: Numbers) -> Solution:
+    """Four readings around a target; no number to type, the options carry the readings."""
+    target_g = n["target_g"]
+    low_g, high_g = band_g(target_g, "base", SCALE_DIVISION_G)
+    readings = shown(
+        2,
+        inside_low=target_g - n["inside_low_g"],
+        inside_high=target_g + n["inside_high_g"],
+        over=target_g + n["over_g"],
+        under=target_g - n["under_g"],
+    )
+    return Solution(words=readings | shown(2, target=target_g, low=low_g, high=high_g, band=high_g - target_g))

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
-from glazekit.exercises.rules import Numbers, Range, Rule, Solution
+from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, one_box
 from glazekit.recipe.recipe import Recipe
 
-BASE_SUM = Range(88, 112, 0.5)
+RULES = Rules()
 
 
 def _shows_the_mistake(n: Numbers) -> bool:
@@ -21,115 +19,112 @@ def _page(n: Numbers) -> Recipe:
     return Recipe("Timetable Satin", base, {"tin oxide": n["tin"], "rutile": n["rutile"]}, additions_are="parts")
 
 
-def _amount(recipe: Recipe, material: str) -> float:
-    return next(line.amount for line in recipe.lines_in_parts() if line.material == material)
+def _in_batch(recipe: Recipe, material: str, base: float) -> float:
+    """What a batch with so much base holds of a material, in the same unit."""
+    lines = recipe.scaled(base / recipe.base_sum).lines_in_parts()
+    return next(line.amount for line in lines if line.material == material)
 
 
-def _exact_g(recipe: Recipe, material: str, base_g: float) -> float:
-    return _amount(recipe.scaled(base_g / recipe.base_sum), material)
+def _grand_total(n: Numbers) -> float:
+    return n["base_sum"] + n["tin"] + n["rutile"]
 
 
-def _words(n: Numbers) -> dict[str, str | float]:
-    return {"grand_total": n["base_sum"] + n["tin"] + n["rutile"], "rest": n["base_sum"] - n["feldspar"]}
+def _words(n: Numbers) -> dict[str, float]:
+    return {"grand_total": _grand_total(n), "rest": n["base_sum"] - n["feldspar"]}
 
 
+@RULES.add(
+    "2.1",
+    feldspar=Steps(24, 36, 0.5, course=30),
+    base_sum=Steps(88, 112, 0.5, course=105.5),
+    tin=Steps(3, 8, 0.5, course=5),
+    rutile=Steps(1, 4, 0.5, course=2),
+    base_kg=Steps(1.5, 4, 0.5, course=2.5),
+    left_g=Steps(200, 448, 4, course=312),
+    keep=_shows_the_mistake,
+)
 def _feldspar_share(n: Numbers) -> Solution:
-    """2.1: percent of the base."""
+    """Percent of the base."""
     feldspar, base_sum = n["feldspar"], n["base_sum"]
-    return Solution(
-        right={"feldspar_pct": _amount(_page(n).to_100(), "soda feldspar")},
+    return one_box(
+        "feldspar_pct",
+        _in_batch(_page(n), "soda feldspar", 100),
         wrong={
-            "as_written": {"feldspar_pct": feldspar},
-            "grand_total": {"feldspar_pct": 100 * feldspar / (base_sum + n["tin"] + n["rutile"])},
-            "multiplied": {"feldspar_pct": feldspar * base_sum / 100},
-            "upside_down": {"feldspar_pct": base_sum / feldspar},
+            "as_written": feldspar,
+            "grand_total": 100 * feldspar / _grand_total(n),
+            "multiplied": feldspar * base_sum / 100,
+            "upside_down": base_sum / feldspar,
         },
         words=_words(n),
     )
 
 
+@RULES.add("2.2", shares="2.1")
 def _tin_share(n: Numbers) -> Solution:
-    """2.2: an addition in parts, as percent of the base."""
-    tin, base_sum = n["tin"], n["base_sum"]
-    return Solution(
-        right={"tin_pct": _amount(_page(n).to_100(), "tin oxide")},
-        wrong={
-            "as_written": {"tin_pct": tin},
-            "grand_total": {"tin_pct": 100 * tin / (base_sum + tin + n["rutile"])},
-            "multiplied": {"tin_pct": tin * base_sum / 100},
-        },
+    """An addition in parts, as percent of the base."""
+    tin = n["tin"]
+    return one_box(
+        "tin_pct",
+        _in_batch(_page(n), "tin oxide", 100),
+        wrong={"as_written": tin, "grand_total": 100 * tin / _grand_total(n), "multiplied": tin * n["base_sum"] / 100},
         words=_words(n),
     )
 
 
+@RULES.add("2.3", shares="2.1")
 def _tin_grams(n: Numbers) -> Solution:
-    """2.3: grams of the addition for a base in kg."""
-    tin, base_sum, base_kg = n["tin"], n["base_sum"], n["base_kg"]
-    right_g = _exact_g(_page(n), "tin oxide", 1000 * base_kg)
-    return Solution(
-        right={"tin_g": right_g},
+    """Grams of the addition for a base in kg."""
+    tin, base_sum, base_g = n["tin"], n["base_sum"], 1000 * n["base_kg"]
+    right_g = _in_batch(_page(n), "tin oxide", base_g)
+    return one_box(
+        "tin_g",
+        right_g,
         wrong={
-            "as_written": {"tin_g": 1000 * base_kg * tin / 100},
-            "grand_total": {"tin_g": 1000 * base_kg * tin / (base_sum + tin + n["rutile"])},
-            "multiplied": {"tin_g": 1000 * base_kg * tin * base_sum / 1e4},
-            "kilograms": {"tin_g": right_g / 1000},
-            "percent_times_kg": {"tin_g": 100 * tin / base_sum * base_kg},
+            "as_written": base_g * tin / 100,
+            "grand_total": base_g * tin / _grand_total(n),
+            "multiplied": base_g * tin * base_sum / 1e4,
+            "kilograms": right_g / 1000,
+            "percent_times_kg": 100 * tin / base_sum * n["base_kg"],
         },
-        words=_words(n) | {"base_g": 1000 * base_kg},
+        words=_words(n) | {"base_g": base_g},
     )
 
 
+@RULES.add("2.4", shares="2.1")
 def _largest_base(n: Numbers) -> Solution:
-    """2.4: how far the feldspar that is left will go."""
-    feldspar, base_sum, left_g = n["feldspar"], n["base_sum"], n["left_g"]
-    return Solution(
-        right={"base_g": 100 * left_g / _amount(_page(n).to_100(), "soda feldspar")},
+    """How far the feldspar that is left will go."""
+    feldspar, left_g = n["feldspar"], n["left_g"]
+    return one_box(
+        "base_g",
+        100 * left_g / _in_batch(_page(n), "soda feldspar", 100),
         wrong={
-            "as_written": {"base_g": 100 * left_g / feldspar},
-            "grand_total": {"base_g": left_g * (base_sum + n["tin"] + n["rutile"]) / feldspar},
-            "multiplied": {"base_g": left_g * feldspar / base_sum},
+            "as_written": 100 * left_g / feldspar,
+            "grand_total": left_g * _grand_total(n) / feldspar,
+            "multiplied": left_g * feldspar / n["base_sum"],
         },
         words=_words(n),
     )
 
 
+@RULES.add(
+    "2.5",
+    iron=Steps(7, 10, 0.5, course=9),
+    base_sum=Steps(88, 112, 0.5, course=98),
+    batch_g=Steps(300, 800, 50, course=400),
+    keep=_shows_the_mistake,
+)
 def _iron_grams(n: Numbers) -> Solution:
-    """2.5: another recipe whose base is not 100."""
+    """Another recipe whose base is not 100."""
     iron, base_sum, batch_g = n["iron"], n["base_sum"], n["batch_g"]
     recipe = Recipe("Anchor Chain", {"potash feldspar": base_sum}, {"red iron oxide": iron}, additions_are="parts")
-    return Solution(
-        right={"iron_g": _exact_g(recipe, "red iron oxide", batch_g)},
+    return one_box(
+        "iron_g",
+        _in_batch(recipe, "red iron oxide", batch_g),
         wrong={
-            "as_percent": {"iron_g": batch_g * iron / 100},
-            "grand_total": {"iron_g": batch_g * iron / (base_sum + iron)},
-            "multiplied": {"iron_g": batch_g * iron * base_sum / 1e4},
-            "as_written": {"iron_g": iron},
+            "as_percent": batch_g * iron / 100,
+            "grand_total": batch_g * iron / (base_sum + iron),
+            "multiplied": batch_g * iron * base_sum / 1e4,
+            "as_written": iron,
         },
         words={"grand_total": base_sum + iron},
     )
-
-
-RULES: Mapping[str, Rule] = {
-    "2.1": Rule(
-        _feldspar_share,
-        {
-            "feldspar": Range(24, 36, 0.5),
-            "base_sum": BASE_SUM,
-            "tin": Range(3, 8, 0.5),
-            "rutile": Range(1, 4, 0.5),
-            "base_kg": Range(1.5, 4, 0.5),
-            "left_g": Range(200, 448, 4),
-        },
-        {"feldspar": 30, "base_sum": 105.5, "tin": 5, "rutile": 2, "base_kg": 2.5, "left_g": 312},
-        keep=_shows_the_mistake,
-    ),
-    "2.2": Rule(_tin_share, shares="2.1"),
-    "2.3": Rule(_tin_grams, shares="2.1"),
-    "2.4": Rule(_largest_base, shares="2.1"),
-    "2.5": Rule(
-        _iron_grams,
-        {"iron": Range(7, 10, 0.5), "base_sum": BASE_SUM, "batch_g": Range(300, 800, 50)},
-        {"iron": 9, "base_sum": 98, "batch_g": 400},
-        keep=_shows_the_mistake,
-    ),
-}

@@ -2,151 +2,136 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from math import fsum
 
 from glazekit.chemistry.reckoning import oxide_moles
-from glazekit.chemistry.unity import UnityFormula, unity_from_moles
-from glazekit.exercises.rules import Numbers, Range, Rule, Solution
-from glazekit.ground.numbers import show_number
-from glazekit.materials.formula import molar_mass_g_mol
-from glazekit.materials.oxides import FLUXES, OXIDES
-from glazekit.materials.stock import course_stock
+from glazekit.chemistry.unity import UnityFormula, flux_sum_mol, unity_formula, unity_from_moles
+from glazekit.exercises.by_mole import counted, g_mol, masses
+from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, one_box, shown
+from glazekit.materials.oxides import OXIDES
 from glazekit.recipe.recipe import Recipe
 
+RULES = Rules()
 POWDERS = {"feldspar": "potash feldspar", "whiting": "whiting", "kaolin": "kaolin", "quartz": "quartz"}
 
 
-def _practice(n: Numbers) -> Recipe:
+def _grams(n: Numbers) -> dict[str, float]:
     """The practice glaze; quartz makes it up to 100."""
-    quartz = 100 - n["feldspar"] - n["whiting"] - n["kaolin"]
-    return Recipe("practice", dict(zip(POWDERS.values(), (n["feldspar"], n["whiting"], n["kaolin"], quartz), strict=True)))
+    grams = {key: n[key] for key in ("feldspar", "whiting", "kaolin")}
+    return grams | {"quartz": 100 - grams["feldspar"] - grams["whiting"] - grams["kaolin"]}
 
 
 def _minerals(n: Numbers) -> tuple[dict[str, float], dict[str, str | float]]:
     """Moles of each powder, and the words of the question: grams, formula masses, moles."""
-    lines = {line.material: line.amount for line in _practice(n).base}
-    moles = {key: lines[name] / molar_mass_g_mol(course_stock().find(name).formula) for key, name in POWDERS.items()}
-    words: dict[str, str | float] = {"quartz": lines["quartz"]}
-    for key, name in POWDERS.items():
-        words[f"{key}_mass"] = show_number(molar_mass_g_mol(course_stock().find(name).formula))
-        words[f"{key}_mol"] = show_number(moles[key], 4)
-    return moles, words
+    grams = _grams(n)
+    moles = {key: grams[key] / g_mol(name) for key, name in POWDERS.items()}
+    return moles, masses(**POWDERS) | shown(4, **{f"{key}_mol": mol for key, mol in moles.items()}) | {"quartz": grams["quartz"]}
 
 
 def _formula(n: Numbers) -> tuple[dict[str, float], float, UnityFormula]:
     """Moles of each oxide, the flux sum, the unity formula."""
-    moles = oxide_moles(_practice(n))
-    return moles, fsum(moles.get(flux, 0.0) for flux in FLUXES), unity_from_moles(moles)
+    moles = oxide_moles(Recipe("practice", {name: _grams(n)[key] for key, name in POWDERS.items()}))
+    return moles, flux_sum_mol(moles), unity_from_moles(moles)
 
 
+@RULES.add(
+    "5.1",
+    feldspar=Steps(35, 45, 1, course=40),
+    whiting=Steps(15, 24, 1, course=20),
+    kaolin=Steps(10, 20, 1, course=15),
+)
 def _flux_sum(n: Numbers) -> Solution:
-    """5.1: only fluxes go into the divisor."""
+    """Only fluxes go into the divisor."""
     moles, flux_mol, _ = _formula(n)
     minerals, words = _minerals(n)
-    return Solution(
-        right={"flux_mol": flux_mol},
+    return one_box(
+        "flux_mol",
+        flux_mol,
         wrong={
-            "every_oxide": {"flux_mol": fsum(moles.values())},
-            "with_alumina": {"flux_mol": flux_mol + moles["Al2O3"]},
-            "feldspar_only": {"flux_mol": minerals["feldspar"]},
-            "whiting_only": {"flux_mol": minerals["whiting"]},
-            "every_powder": {"flux_mol": fsum(minerals.values())},
+            "every_oxide": fsum(moles.values()),
+            "with_alumina": flux_mol + moles["Al2O3"],
+            "feldspar_only": minerals["feldspar"],
+            "whiting_only": minerals["whiting"],
+            "every_powder": fsum(minerals.values()),
         },
         words=words,
     )
 
 
+@RULES.add("5.2", shares="5.1")
 def _silica(n: Numbers) -> Solution:
-    """5.2: silica from three powders, divided by the flux sum."""
+    """Silica from three powders, divided by the flux sum."""
     moles, flux_mol, unity = _formula(n)
     minerals, words = _minerals(n)
-    return Solution(
-        right={"silica": unity["SiO2"]},
+    feldspar, kaolin, quartz = minerals["feldspar"], minerals["kaolin"], minerals["quartz"]
+    return one_box(
+        "silica",
+        unity["SiO2"],
         wrong={
-            "all_moles": {"silica": moles["SiO2"] / fsum(moles.values())},
-            "kaolin_forgotten": {"silica": (6 * minerals["feldspar"] + minerals["quartz"]) / flux_mol},
-            "feldspar_once": {"silica": (minerals["feldspar"] + 2 * minerals["kaolin"] + minerals["quartz"]) / flux_mol},
-            "not_divided": {"silica": moles["SiO2"]},
-            "quartz_only": {"silica": minerals["quartz"] / flux_mol},
+            "all_moles": moles["SiO2"] / fsum(moles.values()),
+            "kaolin_forgotten": (6 * feldspar + quartz) / flux_mol,
+            "feldspar_once": (feldspar + 2 * kaolin + quartz) / flux_mol,
+            "not_divided": moles["SiO2"],
+            "quartz_only": quartz / flux_mol,
         },
-        words=words | {"flux_mol": show_number(flux_mol, 4)},
+        words=words | shown(4, flux_mol=flux_mol),
     )
 
 
+@RULES.add("5.3", shares="5.1")
 def _alumina(n: Numbers) -> Solution:
-    """5.3: alumina from two powders."""
+    """Alumina from two powders."""
     moles, flux_mol, unity = _formula(n)
     minerals, words = _minerals(n)
-    return Solution(
-        right={"alumina": unity["Al2O3"]},
+    return one_box(
+        "alumina",
+        unity["Al2O3"],
         wrong={
-            "feldspar_only": {"alumina": minerals["feldspar"] / flux_mol},
-            "kaolin_only": {"alumina": minerals["kaolin"] / flux_mol},
-            "not_divided": {"alumina": moles["Al2O3"]},
+            "feldspar_only": minerals["feldspar"] / flux_mol,
+            "kaolin_only": minerals["kaolin"] / flux_mol,
+            "not_divided": moles["Al2O3"],
         },
-        words=words | {"flux_mol": show_number(flux_mol, 4)},
+        words=words | shown(4, flux_mol=flux_mol),
     )
 
 
+@RULES.add("5.4", shares="5.1")
 def _ratio(n: Numbers) -> Solution:
-    """5.4: moles of silica over moles of alumina."""
+    """Moles of silica over moles of alumina."""
     _, _, unity = _formula(n)
     silica, alumina = unity["SiO2"], unity["Al2O3"]
     by_weight = silica * OXIDES["SiO2"].molar_mass_g_mol / (alumina * OXIDES["Al2O3"].molar_mass_g_mol)
-    return Solution(
-        right={"ratio": silica / alumina},
-        wrong={
-            "by_weight": {"ratio": by_weight},
-            "upside_down": {"ratio": alumina / silica},
-            "multiplied": {"ratio": silica * alumina},
-        },
-        words=_minerals(n)[1] | {"silica": show_number(silica, 3), "alumina": show_number(alumina, 3)},
+    return one_box(
+        "ratio",
+        silica / alumina,
+        wrong={"by_weight": by_weight, "upside_down": alumina / silica, "multiplied": silica * alumina},
+        words=_minerals(n)[1] | shown(3, silica=silica, alumina=alumina),
     )
 
 
+@RULES.add(
+    "5.5",
+    frit=Steps(36, 46, 1, course=42),
+    feldspar=Steps(12, 20, 1, course=16),
+    whiting=Steps(5, 11, 1, course=8),
+    kaolin=Steps(10, 16, 1, course=13),
+)
 def _boron(n: Numbers) -> Solution:
-    """5.5: boron is divided by the flux sum and stays out of it."""
-    quartz = 100 - n["frit"] - n["feldspar"] - n["whiting"] - n["kaolin"]
+    """Boron is divided by the flux sum and stays out of it."""
     powders = {
         "calcium borosilicate frit": n["frit"],
         "soda feldspar": n["feldspar"],
         "whiting": n["whiting"],
         "kaolin": n["kaolin"],
-        "quartz": quartz,
+        "quartz": 100 - n["frit"] - n["feldspar"] - n["whiting"] - n["kaolin"],
     }
-    moles = oxide_moles(Recipe("boron clear", powders))
-    unity = unity_from_moles(moles)
-    flux_mol = fsum(moles.get(flux, 0.0) for flux in FLUXES)
-    return Solution(
-        right={"boron": unity["B2O3"]},
-        wrong={
-            "boron_as_flux": {"boron": moles["B2O3"] / (flux_mol + moles["B2O3"])},
-            "not_divided": {"boron": moles["B2O3"]},
-            "upside_down": {"boron": flux_mol / moles["B2O3"]},
-        },
-        words={
-            "flux_mol": show_number(flux_mol, 4),
-            "boron_mol": show_number(moles["B2O3"], 4),
-            "silica_mol": show_number(moles["SiO2"], 4),
-            "silica": show_number(unity["SiO2"]),
-            "silica_if_flux": show_number(moles["SiO2"] / (flux_mol + moles["B2O3"])),
-        },
+    recipe = Recipe("boron clear", powders)
+    moles, boron = counted(recipe), unity_formula(recipe)["B2O3"]
+    flux_mol, boron_mol, silica_mol = moles["flux"], moles["B2O3"], moles["SiO2"]
+    return one_box(
+        "boron",
+        boron,
+        wrong={"boron_as_flux": boron_mol / (flux_mol + boron_mol), "not_divided": boron_mol, "upside_down": 1 / boron},
+        words=shown(4, flux_mol=flux_mol, boron_mol=boron_mol, silica_mol=silica_mol)
+        | shown(2, silica=silica_mol / flux_mol, silica_if_flux=silica_mol / (flux_mol + boron_mol)),
     )
-
-
-RULES: Mapping[str, Rule] = {
-    "5.1": Rule(
-        _flux_sum,
-        {"feldspar": Range(35, 45, 1), "whiting": Range(15, 24, 1), "kaolin": Range(10, 20, 1)},
-        {"feldspar": 40, "whiting": 20, "kaolin": 15},
-    ),
-    "5.2": Rule(_silica, shares="5.1"),
-    "5.3": Rule(_alumina, shares="5.1"),
-    "5.4": Rule(_ratio, shares="5.1"),
-    "5.5": Rule(
-        _boron,
-        {"frit": Range(36, 46, 1), "feldspar": Range(12, 20, 1), "whiting": Range(5, 11, 1), "kaolin": Range(10, 16, 1)},
-        {"frit": 42, "feldspar": 16, "whiting": 8, "kaolin": 13},
-    ),
-}

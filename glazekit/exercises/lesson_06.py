@@ -2,135 +2,98 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from math import fsum
-
 from glazekit.chemistry.reckoning import oxide_moles
-from glazekit.chemistry.unity import UnityFormula, unity_formula, unity_from_moles
-from glazekit.exercises.rules import Numbers, Range, Rule, Solution
-from glazekit.ground.numbers import show_number
-from glazekit.materials.oxides import FLUXES, OXIDES
+from glazekit.chemistry.unity import unity_formula, unity_from_moles
+from glazekit.exercises.by_mole import counted, on_top
+from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, one_box, shown
+from glazekit.materials.oxides import OXIDES
 from glazekit.recipe.reading import demo_recipe
-from glazekit.recipe.recipe import Line, Recipe
+from glazekit.recipe.recipe import Recipe
 
-
-def _formula(alumina: float, silica: float) -> UnityFormula:
-    return unity_from_moles({"CaO": 1.0, "Al2O3": alumina, "SiO2": silica})
-
-
-def _clear_with(name: str, grams: float) -> Recipe:
-    clear = demo_recipe("Gangway Clear")
-    return Recipe("changed", [*clear.base, Line(name, grams)])
-
-
-def _brought(recipe: Recipe) -> tuple[float, float, float]:
-    """Moles of flux, alumina and silica."""
-    moles = oxide_moles(recipe)
-    return fsum(moles.get(flux, 0.0) for flux in FLUXES), moles["Al2O3"], moles["SiO2"]
+RULES = Rules()
+CLEAR = demo_recipe("Gangway Clear")
 
 
 def _clear_words(name: str) -> dict[str, str | float]:
     """What 100 g of the clear and 1 g of the powder bring, and the formula of the clear."""
-    flux_mol, alumina_mol, silica_mol = _brought(demo_recipe("Gangway Clear"))
-    own = oxide_moles(Recipe("one gram", {name: 1}))
+    moles, own = counted(CLEAR), oxide_moles(Recipe("one gram", {name: 1}))
+    alumina, silica = moles["Al2O3"] / moles["flux"], moles["SiO2"] / moles["flux"]
     return {
-        "flux_mol": show_number(flux_mol, 4),
-        "alumina_mol": show_number(alumina_mol, 4),
-        "silica_mol": show_number(silica_mol, 4),
-        "alumina_was": show_number(alumina_mol / flux_mol, 3),
-        "silica_was": show_number(silica_mol / flux_mol),
-        "ratio_was": show_number(silica_mol / alumina_mol),
-        **{f"{oxide.lower()}_per_g": show_number(moles, 5) for oxide, moles in own.items()},
+        **shown(4, flux_mol=moles["flux"], alumina_mol=moles["Al2O3"], silica_mol=moles["SiO2"]),
+        **shown(3, alumina_was=alumina),
+        **shown(2, silica_was=silica, ratio_was=silica / alumina),
+        **shown(5, **{f"{oxide.lower()}_per_g": per_g for oxide, per_g in own.items()}),
     }
 
 
+@RULES.add("6.1", silica=Steps(2.6, 4.4, 0.02, course=3.54), alumina=Steps(0.34, 0.52, 0.002, course=0.424))
 def _read_ratio(n: Numbers) -> Solution:
-    """6.1: silica over alumina."""
+    """Silica over alumina."""
     silica, alumina = n["silica"], n["alumina"]
     by_weight = OXIDES["SiO2"].molar_mass_g_mol / OXIDES["Al2O3"].molar_mass_g_mol
-    ratio = _formula(alumina, silica).silica_to_alumina_mol or 0.0
-    return Solution(
-        right={"ratio": ratio},
-        wrong={
-            "upside_down": {"ratio": alumina / silica},
-            "multiplied": {"ratio": silica * alumina},
-            "by_weight": {"ratio": ratio * by_weight},
-        },
-    )
+    ratio = unity_from_moles({"CaO": 1.0, "Al2O3": alumina, "SiO2": silica}).silica_to_alumina_mol or 0.0
+    wrong = {"upside_down": alumina / silica, "multiplied": silica * alumina, "by_weight": ratio * by_weight}
+    return one_box("ratio", ratio, wrong)
 
 
+@RULES.add("6.2", kaolin_g=Steps(5, 15, 1, course=10))
 def _add_kaolin(n: Numbers) -> Solution:
-    """6.2: clay brings one alumina and two silica."""
-    kaolin_g = n["kaolin_g"]
-    changed = unity_formula(_clear_with("kaolin", kaolin_g))
-    flux_mol, alumina_mol, silica_mol = _brought(demo_recipe("Gangway Clear"))
+    """Clay brings one alumina and two silica."""
+    kaolin_g, moles = n["kaolin_g"], counted(CLEAR)
+    changed = unity_formula(on_top(CLEAR, "kaolin", kaolin_g))
     own_mol = oxide_moles(Recipe("clay", {"kaolin": kaolin_g}))["Al2O3"]
     bucket = (100 + kaolin_g) / 100
     return Solution(
         right={"alumina": changed["Al2O3"], "silica": changed["SiO2"]},
         wrong={
-            "silica_unchanged": {"silica": silica_mol / flux_mol},
-            "one_to_one": {"silica": (silica_mol + own_mol) / flux_mol},
+            "silica_unchanged": {"silica": moles["SiO2"] / moles["flux"]},
+            "one_to_one": {"silica": (moles["SiO2"] + own_mol) / moles["flux"]},
             "by_the_total": {"alumina": changed["Al2O3"] / bucket, "silica": changed["SiO2"] / bucket},
-            "not_divided": {"alumina": alumina_mol + own_mol, "silica": silica_mol + 2 * own_mol},
+            "not_divided": {"alumina": moles["Al2O3"] + own_mol, "silica": moles["SiO2"] + 2 * own_mol},
         },
-        words=_clear_words("kaolin") | {"total_g": 100 + kaolin_g, "added_mol": show_number(own_mol, 4)},
+        words=_clear_words("kaolin") | shown(4, added_mol=own_mol) | {"total_g": 100 + kaolin_g},
     )
 
 
+@RULES.add("6.3", shares="6.2")
 def _ratio_after_kaolin(n: Numbers) -> Solution:
-    """6.3: the ratio moves towards that of the clay."""
-    changed = unity_formula(_clear_with("kaolin", n["kaolin_g"]))
-    _, alumina_mol, silica_mol = _brought(demo_recipe("Gangway Clear"))
+    """The ratio moves towards that of the clay."""
+    before, changed = unity_formula(CLEAR), unity_formula(on_top(CLEAR, "kaolin", n["kaolin_g"]))
     silica, alumina = changed["SiO2"], changed["Al2O3"]
-    return Solution(
-        right={"ratio": silica / alumina},
+    unchanged = before["SiO2"] / before["Al2O3"]
+    return one_box(
+        "ratio",
+        silica / alumina,
         wrong={
-            "unchanged": {"ratio": silica_mol / alumina_mol},
-            "upside_down": {"ratio": alumina / silica},
-            "alumina_only": {"ratio": silica_mol / alumina_mol * unity_formula(demo_recipe("Gangway Clear"))["Al2O3"] / alumina},
+            "unchanged": unchanged,
+            "upside_down": alumina / silica,
+            "alumina_only": unchanged * before["Al2O3"] / alumina,
         },
         words=_clear_words("kaolin"),
     )
 
 
+@RULES.add("6.4", whiting_g=Steps(5, 15, 1, course=10))
 def _add_whiting(n: Numbers) -> Solution:
-    """6.4: more flux in the divisor: both numbers shrink alike."""
-    changed = unity_formula(_clear_with("whiting", n["whiting_g"]))
-    before = unity_formula(demo_recipe("Gangway Clear"))
-    grown = before["Al2O3"] / changed["Al2O3"]
+    """More flux in the divisor: both numbers shrink alike."""
+    before, changed = unity_formula(CLEAR), unity_formula(on_top(CLEAR, "whiting", n["whiting_g"]))
+    grown, ratio = before["Al2O3"] / changed["Al2O3"], changed["SiO2"] / changed["Al2O3"]
+    added_mol = oxide_moles(Recipe("added", {"whiting": n["whiting_g"]}))["CaO"]
     return Solution(
-        right={"alumina": changed["Al2O3"], "silica": changed["SiO2"], "ratio": changed["SiO2"] / changed["Al2O3"]},
+        right={"alumina": changed["Al2O3"], "silica": changed["SiO2"], "ratio": ratio},
         wrong={
             "unchanged": {"alumina": before["Al2O3"], "silica": before["SiO2"]},
             "grown": {"alumina": before["Al2O3"] * grown, "silica": before["SiO2"] * grown},
-            "ratio_shrunk": {"ratio": changed["SiO2"] / changed["Al2O3"] / grown},
-            "upside_down": {"ratio": changed["Al2O3"] / changed["SiO2"]},
+            "ratio_shrunk": {"ratio": ratio / grown},
+            "upside_down": {"ratio": 1 / ratio},
         },
-        words=_clear_words("whiting")
-        | {"added_mol": show_number(oxide_moles(Recipe("x", {"whiting": n["whiting_g"]}))["CaO"], 4)},
+        words=_clear_words("whiting") | shown(4, added_mol=added_mol),
     )
 
 
+@RULES.add("6.5", ratio=Steps(5, 10, 0.5, course=8), alumina=Steps(0.3, 0.55, 0.01, course=0.45))
 def _stay_on_line(n: Numbers) -> Solution:
-    """6.5: silica for a given alumina on a line of equal ratio."""
+    """Silica for a given alumina on a line of equal ratio."""
     ratio, alumina = n["ratio"], n["alumina"]
-    return Solution(
-        right={"silica": ratio * alumina},
-        wrong={
-            "divided": {"silica": ratio / alumina},
-            "upside_down": {"silica": alumina / ratio},
-            "added": {"silica": ratio + alumina},
-        },
-    )
-
-
-RULES: Mapping[str, Rule] = {
-    "6.1": Rule(
-        _read_ratio, {"silica": Range(2.6, 4.4, 0.02), "alumina": Range(0.34, 0.52, 0.002)}, {"silica": 3.54, "alumina": 0.424}
-    ),
-    "6.2": Rule(_add_kaolin, {"kaolin_g": Range(5, 15, 1)}, {"kaolin_g": 10}),
-    "6.3": Rule(_ratio_after_kaolin, shares="6.2"),
-    "6.4": Rule(_add_whiting, {"whiting_g": Range(5, 15, 1)}, {"whiting_g": 10}),
-    "6.5": Rule(_stay_on_line, {"ratio": Range(5, 10, 0.5), "alumina": Range(0.3, 0.55, 0.01)}, {"ratio": 8, "alumina": 0.45}),
-}
+    wrong = {"divided": ratio / alumina, "upside_down": alumina / ratio, "added": ratio + alumina}
+    return one_box("silica", ratio * alumina, wrong)

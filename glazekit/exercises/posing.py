@@ -6,9 +6,10 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from glazekit.exercises.drawing import Draw, shuffled, solve
-from glazekit.exercises.items import Box, Exercise, Option
+from glazekit.exercises.draws import Draw, shuffled, solve
+from glazekit.exercises.question_parts import Box, Exercise, Option
 from glazekit.exercises.rules import Solution
+from glazekit.exercises.worked import filled
 from glazekit.ground.errors import DataError
 from glazekit.ground.numbers import show_number
 from glazekit.words.texts import phrase
@@ -44,7 +45,7 @@ class Question:
 
     @property
     def kind(self) -> str:
-        """One of ``bank.KINDS``."""
+        """One of ``question_parts.KINDS``."""
         return self.exercise.kind
 
     @property
@@ -90,7 +91,9 @@ def _words(exercise: Exercise, numbers: Mapping[str, float], solution: Solution)
 def fill(exercise: Exercise, text: str, words: Mapping[str, str]) -> str:
     """A text of this exercise with its placeholders filled in; DataError names a placeholder that has no value."""
     try:
-        return text.format_map(words)
+        return filled(text, words)
+    except DataError as error:
+        raise DataError(f"exercise {exercise.id}: {error}") from error
     except (KeyError, ValueError, IndexError) as error:
         raise DataError(f"exercise {exercise.id}: a text uses the placeholder {error}, which has no value") from error
 

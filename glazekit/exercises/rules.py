@@ -1,24 +1,28 @@
-"""What an exercise with random numbers is made of: ranges to draw from and an answer function."""
+"""What an exercise with random numbers is made of: numbers to draw from and an answer function."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
+from glazekit.ground.numbers import show_number
+
 Numbers = Mapping[str, float]
+Written = Mapping[str, str | float]
 
 
 @dataclass(frozen=True, slots=True)
-class Range:
-    """Evenly stepped numbers from ``low`` to ``high``, both included.
+class Steps:
+    """Evenly stepped numbers from ``low`` to ``high``, both included; ``course`` is the one printed in the course book.
 
-    >>> Range(1, 2, 0.5).count, Range(1, 2, 0.5).value(1)
+    >>> Steps(1, 2, 0.5, course=2).count, Steps(1, 2, 0.5, course=2).value(1)
     (3, 1.5)
     """
 
     low: float
     high: float
     step: float
+    course: float
 
     @property
     def count(self) -> int:
@@ -26,7 +30,7 @@ class Range:
         return round((self.high - self.low) / self.step) + 1
 
     def value(self, index: int) -> float:
-        """Number ``index`` of the range, free of binary dust."""
+        """Number ``index`` of the row, free of binary dust."""
         return round(self.low + index * self.step, 6)
 
 
@@ -41,9 +45,23 @@ class Solution:
     words : further placeholders of the texts, already written as text or as plain numbers.
     """
 
-    right: Mapping[str, float] = field(default_factory=dict)
-    wrong: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
-    words: Mapping[str, str | float] = field(default_factory=dict)
+    right: Numbers = field(default_factory=dict)
+    wrong: Mapping[str, Numbers] = field(default_factory=dict)
+    words: Written = field(default_factory=dict)
+
+
+def one_box(box: str, right: float, wrong: Numbers, words: Written | None = None) -> Solution:
+    """The solution of a question with a single box: mistake id -> the value that shows it."""
+    return Solution({box: right}, {mistake: {box: value} for mistake, value in wrong.items()}, words or {})
+
+
+def shown(decimals: int, **values: float) -> dict[str, str | float]:
+    """Numbers as the texts print them, all with the same decimals.
+
+    >>> shown(2, lime=1 / 3, soda=2)
+    {'lime': '0.33', 'soda': '2.00'}
+    """
+    return {name: show_number(value, decimals) for name, value in values.items()}
 
 
 def _always(_: Numbers) -> bool:
@@ -56,15 +74,36 @@ class Rule:
 
     Parameters
     ----------
-    ranges : number name -> range to draw from.
-    course : the numbers printed in the course book.
     solve : answer function: numbers -> Solution.
+    steps : number name -> what to draw it from.
     keep : is the story true for these numbers? Draws that fail are drawn again.
-    shares : id of the exercise whose numbers this one goes on with (same page, same slip); then ranges may stay empty.
+    shares : id of the exercise whose numbers this one goes on with (same page, same slip); it has no steps of its own then.
     """
 
     solve: Callable[[Numbers], Solution]
-    ranges: Mapping[str, Range] = field(default_factory=dict)
-    course: Numbers = field(default_factory=dict)
+    steps: Mapping[str, Steps] = field(default_factory=dict)
     keep: Callable[[Numbers], bool] = _always
     shares: str = ""
+
+
+class Rules(dict[str, Rule]):
+    """The rules of one lesson, exercise id -> rule; each stands over its answer function as a decorator.
+
+    >>> rules = Rules()
+    >>> @rules.add("55.1", cup_g=Steps(31, 48, 0.1, course=38.2))
+    ... def in_the_cup(n):
+    ...     return one_box("powder_g", 60 - n["cup_g"], {"cup_forgotten": 60})
+    >>> rules["55.1"].solve({"cup_g": 40}).right
+    {'powder_g': 20}
+    """
+
+    def add(
+        self, exercise_id: str, *, keep: Callable[[Numbers], bool] = _always, shares: str = "", **steps: Steps
+    ) -> Callable[[Callable[[Numbers], Solution]], Callable[[Numbers], Solution]]:
+        """The decorator that gives an exercise its answer function, its numbers and what must hold for them."""
+
+        def added(solve: Callable[[Numbers], Solution]) -> Callable[[Numbers], Solution]:
+            self[exercise_id] = Rule(solve, steps, keep, shares)
+            return solve
+
+        return added

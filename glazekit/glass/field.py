@@ -15,6 +15,7 @@ from glazekit.glass.constants import constant
 from glazekit.glass.domain import box_limits, trace_of
 from glazekit.glass.expansion import expansion
 from glazekit.glass.known_part import Border, KnownPart, Span, known_part
+from glazekit.glass.level_lines import Line, level_lines
 from glazekit.glass.melt import melt_curve, viscosity
 from glazekit.glass.sums import sum_value
 from glazekit.ground.estimate import Change, Estimate
@@ -57,7 +58,7 @@ class FluxSet:
 
     @property
     def rounded(self) -> tuple[tuple[str, float], ...]:
-        """The pairs to four decimals: contours of flux sets that differ by less look the same."""
+        """The pairs to four decimals."""
         return tuple((oxide, round(moles, 4)) for oxide, moles in self.pairs)
 
     def unity(self, silica: float, alumina: float) -> UnityFormula:
@@ -122,30 +123,35 @@ class FluxSet:
 
 @dataclass(frozen=True, slots=True)
 class PropertyField:
-    """One property over a window of the plane, ready to be drawn as lines.
+    """Lines of equal value of one property over a window of the plane.
 
     Parameters
     ----------
-    temp_c : peak of a viscosity [°C]; None for the expansion.
-    silica, alumina : where the columns and the rows of the grid stand [moles per mole of flux].
-    values : row by row [log10(Pa.s)], [1e-6 per K]; outside ``known`` they mean nothing.
-    step, levels : distance from line to line, and the round values that lie in the known part.
+    fluxes, temp_c, silica, alumina : what it is of, as in ``property_field``.
+    step, levels : distance from line to line, and the round values that lie in the known part [log10(Pa.s)], [1e-6 per K].
+    lines : of each level; outside ``known`` they mean nothing.
     known : what the measured glasses cover.
 
-    Limits: one number for each spot, without its interval; say the interval beside the drawing.
+    Limits: a line has no interval of its own; say that of the glaze beside the drawing.
     """
 
+    fluxes: FluxSet
     temp_c: float | None
-    silica: tuple[float, ...]
-    alumina: tuple[float, ...]
-    values: tuple[tuple[float, ...], ...]
+    silica: Span
+    alumina: Span
     step: float
     levels: tuple[float, ...]
+    lines: tuple[tuple[Line, ...], ...]
     known: KnownPart
+
+    def is_of(self, fluxes: FluxSet, temp_c: float | None, silica: Span, alumina: Span) -> bool:
+        """Is it of this property, and of flux sets that differ by less than one sees?"""
+        asked = (fluxes.rounded, temp_c, silica, alumina)
+        return (self.fluxes.rounded, self.temp_c, self.silica, self.alumina) == asked
 
 
 def property_field(fluxes: FluxSet, temp_c: float | None, silica: Span, alumina: Span) -> PropertyField:
-    """Values on a grid, round values to draw, and the known part.
+    """Lines through values on a grid, and the known part.
 
     Parameters
     ----------
@@ -154,12 +160,11 @@ def property_field(fluxes: FluxSet, temp_c: float | None, silica: Span, alumina:
     silica, alumina : lowest and highest of the window [moles per mole of flux].
     """
     known = fluxes.known_part(silica, alumina, temp_c)
-    step, levels = _levels(
-        [fluxes.value(temp_c, *corner) for corner in known.corners], STEPS_EXPANSION if temp_c is None else STEPS_VISCOSITY
-    )
+    ends = [fluxes.value(temp_c, *corner) for corner in known.corners]
+    step, levels = _levels(ends, STEPS_EXPANSION if temp_c is None else STEPS_VISCOSITY)
     across, up = _ruler(silica, COLUMNS), _ruler(alumina, ROWS)
-    values = tuple(tuple(fluxes.value(temp_c, x, y) for x in across) for y in up)
-    return PropertyField(temp_c, across, up, values, step, levels, known)
+    lines = level_lines(across, up, [[fluxes.value(temp_c, x, y) for x in across] for y in up], levels)
+    return PropertyField(fluxes, temp_c, silica, alumina, step, levels, lines, known)
 
 
 Further = tuple[float, Change]

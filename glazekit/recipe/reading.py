@@ -18,8 +18,9 @@ def read_recipes(path: str | Path, additions_are: str | None = None) -> tuple[Re
     Parameters
     ----------
     path : a CSV file with the columns ``recipe, part, material, amount, additions_are, cone, atmosphere, note``; material and
-        amount are required. Comma, semicolon or tab between the columns, UTF-8, decimal points or decimal commas.
-        A row without a recipe name belongs to the recipe above; without any name, the recipe is called like the file.
+        amount are required, and ``unit`` may hold what else stands behind the amounts. Comma, semicolon or tab between the
+        columns, UTF-8, decimal points or decimal commas. A row without a recipe name belongs to the recipe above; without
+        any name, the recipe is called like the file.
     additions_are : "parts" or "percent_of_base", for recipes that do not say it themselves.
 
     Raises FileError, RecipeError or NumberError with file, line and cell.

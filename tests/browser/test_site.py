@@ -19,7 +19,7 @@ from chromium import CHROMIUM, FLAGS
 from playwright.sync_api import TimeoutError, expect  # noqa: A004
 
 from glazekit.exercises import draw, exercises_of, pose
-from glazekit.exercises.drawing import solve
+from glazekit.exercises.draws import solve
 from glazekit.folder.links import page_content
 from glazekit.words.course import course, lessons_dir
 from glazekit.words.texts import lesson_text

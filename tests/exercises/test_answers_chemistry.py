@@ -234,17 +234,3 @@ def test_reckoning_on_paper_with_the_numbers_on_the_page_passes(name):
         assert mark(question, {box: repr(value) for box, value in BY_HAND[name](question).items()}).state == "right", (
             question.draw
         )
-
-
-SHARED = {"5.1": ("5.2", "5.3", "5.4"), "5.2": ("5.4",), "5.3": ("5.4",), "6.2": ("6.3",), "4.1": ("4.2",), "7.4": ("7.5",)}
-
-
-@pytest.mark.parametrize("name", SHARED)
-def test_no_question_on_the_page_gives_another_one_away(name):
-    for learner in range(100):
-        answers = right_answers(pose(exercise(name), draw(name, "tuesday", f"learner {learner}")))
-        for later in SHARED[name]:
-            text = pose(exercise(later), draw(later, "tuesday", f"learner {learner}")).text
-            for box in exercise(name).boxes:
-                value = f"{answers[box.id]:.{box.decimals}f}"
-                assert f" {value}" not in text, (name, later, text)

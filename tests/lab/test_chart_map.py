@@ -211,7 +211,7 @@ def entered(move: Callable[[], object]) -> list[tuple[str, str]]:
 
 FREE = ("", "lab/panels/chart_map.py", "lab/parts/reference_picker.py")
 BELOW = {
-    "lab/parts/chart_reckoning.py": ("drawing/chart_window.py", "drawing/contours.py"),
+    "lab/parts/chart_reckoning.py": ("drawing/chart_window.py",),
     "lab/parts/chart_words.py": ("lab/parts/formula_words.py",),
     "lab/parts/movable_glaze.py": ("lab/parts/formula_words.py",),
 }
@@ -223,7 +223,7 @@ def may_call(before: str, after: str) -> bool:
 
 
 @pytest.mark.parametrize(
-    ("contours", "pauses", "most"), [("", False, 8), ("", True, 8), ("viscosity", False, 9), ("viscosity", True, 11)]
+    ("contours", "pauses", "most"), [("", False, 8), ("", True, 8), ("viscosity", False, 9), ("viscosity", True, 10)]
 )
 def test_the_way_from_a_slider_to_the_picture_is_short_and_runs_downhill(
     reopen: Reopen, contours: str, pauses: bool, most: int

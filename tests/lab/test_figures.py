@@ -10,7 +10,7 @@ import pytest
 from glazekit.drawing.bars import stacked_bar
 from glazekit.drawing.chart import Mark, Paper, Sheet, draw_paper, draw_sheet
 from glazekit.drawing.chart_window import Window
-from glazekit.drawing.contour_labels import LaidContours
+from glazekit.drawing.contour_labels import Contours
 from glazekit.drawing.counting import counted_dots
 from glazekit.drawing.glazed_wall import COATS, Job, coat_drawing
 from glazekit.drawing.kiln import kiln_bars, loss_bars
@@ -58,7 +58,7 @@ ALL = [
             *("Chart", "what lies on it", "silica", "alumina"),
             ratios=((4, False), (5, True), (10, True)),
             marks=tuple(Mark((3, 0.4), "there", shape, bold=True) for shape in ("circle", "triangle", "square", "cross")),
-            contours=LaidContours((("3", ((2.1, 0.2), (5.4, 0.7))),), ((2, 0.1), (5, 0.1), (4, 0.8)), "outside", (3, 0.4)),
+            contours=Contours((("3", ((2.1, 0.2), (5.4, 0.7))),), ((2, 0.1), (5, 0.1), (4, 0.8)), "outside", (3, 0.4)),
         )
     ),
     draw_sheet(

@@ -155,7 +155,7 @@ def test_the_faulty_glazes_of_the_wet_hour_are_in_the_data() -> None:
 
 def test_what_lesson_4_breaks_stops_gum_burns_and_iron_gains(tmp_path: Path) -> None:
     scales = open_page("04", tmp_path).panel("oxide scales")
-    (dug,) = [label for label in scales.material.options if "dug" in label]
+    (dug,) = [name for label, name in scales.material.options if "dug" in label]
     scales.material.value = dug
     assert "declared unknown" in scales.said
     assert STOCK.find("gum").loi_wt_pct_raw == 100 and STOCK.find("black iron oxide").loi_wt_pct_raw < 0

@@ -118,7 +118,7 @@ class ChartMap(Panel):
         self.note.value = paragraphs(fired.note if fired else "")
         self.legend.value = listed(told.legend, css_class="gk-plain")
         self.badge.value = paragraphs(told.about) + (el("b", told.applies) if told.about else "") + listed(told.reasons)
-        (self.paper.add_class if now.contours_are_old else self.paper.remove_class)("gk-old")
+        (self.paper.add_class if now.field_is_old else self.paper.remove_class)("gk-old")
         self.paper.value, self.sheet.value = draw_paper(told.paper), draw_sheet(told.sheet)
 
     def _peak_c(self) -> float:

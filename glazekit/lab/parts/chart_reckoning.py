@@ -8,7 +8,6 @@ from glazekit.chemistry.silica_alumina import Applies, applies_to_yours
 from glazekit.chemistry.uncertainty import Ellipse, Weighing, sample_unity
 from glazekit.chemistry.unity import UnityFormula, unity_formula
 from glazekit.drawing.chart_window import Point, Window, near_window, whole_window
-from glazekit.drawing.contours import Line, contour_lines
 from glazekit.folder.fired import FiredTile
 from glazekit.glass.field import FluxSet, Further, PropertyField, estimate_in_field, property_field
 from glazekit.ground.estimate import Estimate
@@ -59,23 +58,6 @@ class Asked:
 
 
 @dataclass(frozen=True, slots=True)
-class Contours:
-    """Lines of equal viscosity or expansion, from a pause.
-
-    Parameters
-    ----------
-    field, lines : the values, and for each level its lines.
-    question : all that they depend on.
-    glaze : where the glaze was, which their numbers keep clear.
-    """
-
-    field: PropertyField
-    lines: tuple[tuple[Line, ...], ...]
-    question: tuple[object, ...]
-    glaze: Point
-
-
-@dataclass(frozen=True, slots=True)
 class Reckoned:
     """The glaze on the chart.
 
@@ -88,10 +70,10 @@ class Reckoned:
     window : the part of the chart that is shown.
     applies : does the study apply; None without one.
     estimate, further : viscosity or expansion, and how far the next line is; None without.
-    question : all that contours depend on; silica and alumina of the glaze are not among it.
     ellipse, scale_division_g : from the last pause: where nine of ten batches would lie, weighed on this scale; None before.
     cloud : edge of the ellipse, carried along to where the glaze is now.
-    contours : from the last pause; None where there are none.
+    field, field_is_old : contours from the last pause, None where there are none; are they of other fluxes, peak or window.
+    keep_clear : where the glaze was when they were drawn.
     """
 
     asked: Asked
@@ -104,16 +86,12 @@ class Reckoned:
     applies: Applies | None
     estimate: Estimate | None
     further: Further | None
-    question: tuple[object, ...]
     ellipse: Ellipse | None
     scale_division_g: float
     cloud: tuple[Point, ...]
-    contours: Contours | None
-
-    @property
-    def contours_are_old(self) -> bool:
-        """Do they belong to another flux set, another peak or another window?"""
-        return bool(self.contours and self.contours.question != self.question)
+    field: PropertyField | None
+    field_is_old: bool
+    keep_clear: Point
 
 
 def reckon(asked: Asked, before: Reckoned | None) -> Reckoned | None:
@@ -129,29 +107,30 @@ def reckon(asked: Asked, before: Reckoned | None) -> Reckoned | None:
         return None
     glaze, start = _point(formula), _point(unity_formula(asked.card, stock=asked.stock))
     window = (near_window if asked.near else whole_window)([start, glaze])
-    contours = before.contours if before and asked.reference else None
-    if contours and (contours.field.temp_c is None) != (asked.temp_c is None):
-        contours = None  # of the other property
+    field = before.field if before and asked.reference else None
+    if field and (field.temp_c is None) != (asked.temp_c is None):
+        field = None  # of the other property
     estimate = further = None
     if asked.reference:
-        step = contours.field.step if contours and contours.field.levels else None
+        step = field.step if field and field.levels else None
         estimate, further = estimate_in_field(asked.recipe, formula, asked.reference, asked.temp_c, step, asked.stock)
     return Reckoned(
         asked,
         formula,
-        start,
-        glaze,
-        _way(start, glaze),
-        longer_trail(asked.trail, glaze),
-        window,
-        applies_to_yours(formula, asked.recipe.cone, asked.study) if asked.study else None,
-        estimate,
-        further,
-        (asked.temp_c, FluxSet.of(formula).rounded, window),
-        before.ellipse if before else None,
-        before.scale_division_g if before else 0.0,
-        _carried(before.ellipse, glaze) if before and before.ellipse else (),
-        contours,
+        start=start,
+        glaze=glaze,
+        way=_way(start, glaze),
+        trail=longer_trail(asked.trail, glaze),
+        window=window,
+        applies=applies_to_yours(formula, asked.recipe.cone, asked.study) if asked.study else None,
+        estimate=estimate,
+        further=further,
+        ellipse=before.ellipse if before else None,
+        scale_division_g=before.scale_division_g if before else 0.0,
+        cloud=_carried(before.ellipse, glaze) if before and before.ellipse else (),
+        field=field,
+        field_is_old=bool(field and not field.is_of(FluxSet.of(formula), asked.temp_c, window.silica, window.alumina)),
+        keep_clear=before.keep_clear if before else glaze,
     )
 
 
@@ -163,14 +142,14 @@ def reckon_more(now: Reckoned, scale_division_g: float) -> Reckoned | None:
     now : what followed at once; its contours are kept while they are of its fluxes, peak and window.
     scale_division_g : smallest step of the learner's scale [g].
     """
-    asked, window, contours = now.asked, now.window, now.contours
+    asked, window = now.asked, now.window
     weighing = Weighing(BATCH_G, scale_division_g)
     ellipse = sample_unity(asked.recipe, draws=CLOUD_DRAWS, weighing=weighing, stock=asked.stock).ellipse
-    if asked.reference and (now.contours_are_old or not contours):
+    now = replace(now, ellipse=ellipse, scale_division_g=scale_division_g)
+    if asked.reference and (now.field_is_old or not now.field):
         field = property_field(FluxSet.of(now.formula), asked.temp_c, window.silica, window.alumina)
-        lines = contour_lines(field.silica, field.alumina, field.values, field.levels)
-        contours = Contours(field, lines, now.question, now.glaze)
-    return reckon(asked, replace(now, ellipse=ellipse, scale_division_g=scale_division_g, contours=contours))
+        now = replace(now, field=field, keep_clear=now.glaze)
+    return reckon(asked, now)
 
 
 def longer_trail(trail: tuple[Point, ...], glaze: Point) -> tuple[Point, ...]:

@@ -10,7 +10,7 @@ from glazekit.chemistry.silica_alumina import StudyPoint, ratio_lines, study
 from glazekit.chemistry.unity import UnityFormula
 from glazekit.drawing.chart import Mark, Paper, Sheet
 from glazekit.drawing.colours import INK, SIGNS
-from glazekit.drawing.contour_labels import LaidContours
+from glazekit.drawing.contour_labels import Contours
 from glazekit.folder.fired import FiredTile
 from glazekit.glass.field import PropertyField
 from glazekit.ground.estimate import Change, say_change, say_estimate
@@ -64,12 +64,12 @@ def _paper(now: Reckoned, words: Words) -> Paper:
     tiles = (_tile_mark(tile, formula) for tile, formula in now.asked.tiles or ())
     marks = (*_study_marks(now.asked.study, words("melted_first")), *tiles)
     ratios = tuple((line.silica_to_alumina, bool(line.habit)) for line in ratio_lines()) if now.asked.ratios else ()
-    axes, contours, laid = (words("axis_silica"), words("axis_alumina")), now.contours, None
-    if contours:
-        labels = _line_labels(contours.field, words)
-        lines = tuple((label, line) for label, found in zip(labels, contours.lines, strict=True) for line in found)
-        laid = LaidContours(lines, contours.field.known.corners, words("outside"), contours.glaze)
-    return Paper(now.window, words("paper"), words("paper_words"), *axes, ratios, marks, laid)
+    axes, contours = (words("axis_silica"), words("axis_alumina")), None
+    if now.field:
+        labelled = zip(_line_labels(now.field, words), now.field.lines, strict=True)
+        lines = tuple((label, line) for label, found in labelled for line in found)
+        contours = Contours(lines, now.field.known.corners, words("outside"), now.keep_clear)
+    return Paper(now.window, words("paper"), words("paper_words"), *axes, ratios, marks, contours)
 
 
 def _moves(now: Reckoned, where: str, words: Words) -> Iterator[str]:
@@ -163,10 +163,10 @@ def _property(now: Reckoned, words: Words) -> Iterator[str]:
 
 def _contour_legend(now: Reckoned, words: Words) -> Iterator[str]:
     """What the lines mean, how far they can be trusted, how far it is to the next one, and what is grey."""
-    estimate, contours, temp_c = now.estimate, now.contours, now.asked.temp_c
-    if not contours or not estimate:
+    field, estimate, temp_c = now.field, now.estimate, now.asked.temp_c
+    if not field or not estimate:
         return
-    field, half, status = contours.field, estimate.half_width, estimate.status
+    half, status = estimate.half_width, estimate.status
     show = _times if temp_c is not None else _signed
     mark, trust, further = ("mark_expands", "trust_expands", "further_expands")
     if temp_c is not None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from glazekit.exercises.items import Box
+from glazekit.exercises.question_parts import Box
 from glazekit.ground.errors import NumberError
 from glazekit.ground.numbers import parse_mass_g, parse_quantity, parse_volume_ml
 from glazekit.words.texts import phrase

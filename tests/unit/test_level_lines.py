@@ -9,14 +9,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from glazekit.drawing.contours import Line, contour_lines
+from glazekit.glass.level_lines import Line, level_lines
 
 WALK = tuple(i / 20 - 1 for i in range(41))
 
 
 def lines(formula, levels, across=WALK, up=WALK):  # type: ignore[no-untyped-def]
     values = [[formula(x, y) for x in across] for y in up]
-    return contour_lines(across, up, values, levels)
+    return level_lines(across, up, values, levels)
 
 
 def area(ring: Line) -> float:
@@ -55,14 +55,14 @@ def test_a_level_that_stands_on_the_corners_breaks_nothing() -> None:
 def test_a_saddle_is_decided_by_the_mean_of_its_corners(middle_high: bool) -> None:
     """High corners lower left and upper right. A high middle joins them: the lines cut off the low corners, else the high."""
     high = 5.0 if middle_high else 1.5
-    (found,) = contour_lines((0, 1), (0, 1), [[high, 0], [0, high]], (1,))
+    (found,) = level_lines((0, 1), (0, 1), [[high, 0], [0, high]], (1,))
     assert len(found) == 2
     cut_off = {tuple(round(sum(c) / 2 + 1e-9) for c in zip(line[0], line[-1], strict=True)) for line in found}
     assert cut_off == ({(1, 0), (0, 1)} if middle_high else {(0, 0), (1, 1)})
 
 
 def test_a_plateau_at_the_very_level_counts_as_above_it() -> None:
-    (found,) = contour_lines((0, 1, 2, 3), (0, 1, 2, 3), [[0] * 4, [0, 1, 1, 0], [0, 1, 1, 0], [0] * 4], (1,))
+    (found,) = level_lines((0, 1, 2, 3), (0, 1, 2, 3), [[0] * 4, [0, 1, 1, 0], [0, 1, 1, 0], [0] * 4], (1,))
     (ring,) = found
     assert ring[0] == ring[-1] and {(1, 1), (2, 1), (2, 2), (1, 2)} == set(ring)
 
@@ -78,7 +78,7 @@ def test_nothing_to_draw() -> None:
 )
 def test_on_any_grid_lines_end_at_the_edge_only_and_part_high_from_low(rows: list[list[int]], level: float) -> None:
     across, up = tuple(range(len(rows[0]))), tuple(range(len(rows)))
-    (found,) = contour_lines(across, up, rows, (level,))
+    (found,) = level_lines(across, up, rows, (level,))
     ends = [point for line in found if line[0] != line[-1] for point in (line[0], line[-1])]
     assert all(x in (0, across[-1]) or y in (0, up[-1]) for x, y in ends)
     # each side between a high and a low corner is crossed: strictly between them, or at the high corner when that has the value

@@ -10,29 +10,18 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
+from hashlib import sha256
+from importlib import import_module
+from importlib.util import find_spec
 from itertools import combinations
 from math import isfinite
 from typing import Any
 
-from glazekit.exercises import (
-    lesson_01,
-    lesson_02,
-    lesson_03,
-    lesson_04,
-    lesson_05,
-    lesson_06,
-    lesson_07,
-    lesson_08,
-    lesson_09,
-    lesson_10,
-)
 from glazekit.exercises.bank import exercise
+from glazekit.exercises.question_parts import Box
 from glazekit.exercises.rules import Numbers, Rule, Solution
 from glazekit.ground.errors import DataError, name_key
-
-LESSONS = (lesson_01, lesson_02, lesson_03, lesson_04, lesson_05, lesson_06, lesson_07, lesson_08, lesson_09, lesson_10)
-RULES: Mapping[str, Rule] = {name: rule for lesson in LESSONS for name, rule in lesson.RULES.items()}
-"""Exercise id -> rule, for every exercise with random numbers."""
+from glazekit.words.texts import lesson_key
 
 APART_TOLERANCES = 3.0
 """Two answers of one question lie more than this many tolerances apart, or the numbers are drawn again."""
@@ -77,7 +66,8 @@ class Draw:
             numbers, twins = dict(stored["numbers"]), dict(stored["twin_numbers"])
         except (KeyError, TypeError, ValueError) as error:
             raise DataError(f"stored numbers of an exercise are damaged: {error}") from error
-        wanted = set(head_rule(exercise_id).ranges) if exercise_id in RULES else set()
+        head = head_of(exercise(exercise_id).id)
+        wanted = set(rules_beside(head)[head].steps) if head else set()
         for given in (numbers, twins):
             if set(given) != wanted:
                 raise DataError(f"stored numbers of exercise {exercise_id} name {sorted(given)}, expected {sorted(wanted)}")
@@ -106,32 +96,38 @@ def draw(exercise_id: str, class_code: str, nickname: str, stored: Mapping[str, 
             kept = None
         if kept and (kept.exercise_id, kept.seed) == (exercise_id, seed):
             return kept
-    if exercise_id not in RULES:
-        return Draw(exercise_id, seed)
-    source = f"{name_key(class_code)}/{name_key(nickname)}/{RULES[exercise_id].shares or exercise_id}"
-    numbers = _draw_numbers(exercise_id, source)
-    return Draw(exercise_id, seed, _pairs(numbers), _pairs(_draw_twin(exercise_id, source, numbers)))
+    return _drawn(exercise_id, seed)
 
 
 def course_draw(exercise_id: str) -> Draw:
     """The question with the numbers printed in the course book."""
-    exercise_id = exercise(exercise_id).id
-    seed = f"course book/{exercise_id}"
-    if exercise_id not in RULES:
-        return Draw(exercise_id, seed)
-    numbers = head_rule(exercise_id).course
-    source = f"course book/{RULES[exercise_id].shares or exercise_id}"
-    return Draw(exercise_id, seed, _pairs(numbers), _pairs(_draw_twin(exercise_id, source, numbers)))
+    head = head_of(exercise(exercise_id).id)
+    course = {name: steps.course for name, steps in rules_beside(head)[head].steps.items()} if head else {}
+    return _drawn(exercise_id, f"course book/{exercise_id}", course)
 
 
-def head_rule(exercise_id: str) -> Rule:
-    """The rule whose ranges this exercise draws from: its own, or that of the exercise it goes on from."""
-    return RULES[RULES[exercise_id].shares or exercise_id]
+def rules_beside(exercise_id: str) -> Mapping[str, Rule]:
+    """Exercise id -> rule, for every exercise with random numbers in the same lesson; found in ``lesson_NN.py`` of this room."""
+    return _rules_of(lesson_key(exercise_id.partition(".")[0]))
+
+
+@cache
+def _rules_of(lesson: str) -> Mapping[str, Rule]:
+    module = f"glazekit.exercises.lesson_{lesson}"
+    found: Mapping[str, Rule] = import_module(module).RULES if find_spec(module) else {}
+    return found
+
+
+def head_of(exercise_id: str) -> str:
+    """The exercise whose numbers this one uses: itself, or the one it goes on from; empty when its numbers are fixed."""
+    rule = rules_beside(exercise_id).get(exercise_id)
+    return rule.shares or exercise_id if rule else ""
 
 
 def solve(exercise_id: str, numbers: Numbers) -> Solution:
     """Right and wrong values for these numbers; an empty Solution for an exercise without numbers."""
-    return RULES[exercise_id].solve(numbers) if exercise_id in RULES else Solution()
+    rule = rules_beside(exercise_id).get(exercise_id)
+    return rule.solve(numbers) if rule else Solution()
 
 
 def well_apart(exercise_id: str, solution: Solution) -> bool:
@@ -139,10 +135,10 @@ def well_apart(exercise_id: str, solution: Solution) -> bool:
 
     Answers that fill different boxes are not compared: both can be true at once.
     """
-    tolerance = {box.id: box.tolerance for box in exercise(exercise_id).boxes}
+    near = {box.id: _near(box) for box in exercise(exercise_id).boxes}
     for first, second in combinations([solution.right, *solution.wrong.values()], 2):
         shared = first.keys() & second.keys()
-        if shared and all(abs(first[box] - second[box]) <= max(APART_TOLERANCES * tolerance[box], _TINY) for box in shared):
+        if shared and all(abs(first[box] - second[box]) <= near[box] for box in shared):
             return False
     return True
 
@@ -160,8 +156,6 @@ def shuffled(seed: str, items: Sequence[str]) -> tuple[str, ...]:
 
 
 def _integer(*parts: str) -> int:
-    from hashlib import sha256
-
     return int.from_bytes(sha256("|".join(parts).encode("utf-8")).digest()[:8], "big")
 
 
@@ -169,36 +163,40 @@ def _pairs(numbers: Numbers) -> tuple[tuple[str, float], ...]:
     return tuple(sorted((name, float(value)) for name, value in numbers.items()))
 
 
-@cache
-def _sharers(head: str) -> tuple[str, ...]:
-    return tuple(name for name, rule in RULES.items() if head in (name, rule.shares))
+def _drawn(exercise_id: str, seed: str, numbers: Numbers | None = None) -> Draw:
+    """These numbers, or those of the seed, and others for the worked twin, so that it never gives the own answer away."""
+    head = head_of(exercise_id)
+    if not head:
+        return Draw(exercise_id, seed)
+    source = f"{seed.removesuffix(exercise_id)}{head}"
+    numbers = numbers or _draw_numbers(head, source)
+    return Draw(exercise_id, seed, _pairs(numbers), _pairs(_draw_numbers(head, f"{source}/twin", unlike=numbers)))
 
 
-def _draw_numbers(exercise_id: str, source: str, unlike: Numbers | None = None) -> Numbers:
+def _draw_numbers(head: str, source: str, unlike: Numbers | None = None) -> Numbers:
     """Numbers for which the story is true and every answer of every sharing exercise can be told apart."""
-    head = RULES[exercise_id].shares or exercise_id
-    rule = RULES[head]
+    rules = rules_beside(head)
+    sharers = [name for name, rule in rules.items() if head in (name, rule.shares)]
     for attempt in range(_MOST_DRAWS):
         numbers = {
-            name: span.value(_integer(source, str(attempt), name) % span.count) for name, span in sorted(rule.ranges.items())
+            name: steps.value(_integer(source, str(attempt), name) % steps.count)
+            for name, steps in sorted(rules[head].steps.items())
         }
-        if not rule.keep(numbers):
-            continue
-        if not all(well_apart(name, solve(name, numbers)) for name in _sharers(head)):
-            continue
-        if unlike is None or all(_differ(name, numbers, unlike) for name in _sharers(head)):
+        if (
+            rules[head].keep(numbers)
+            and all(well_apart(name, solve(name, numbers)) for name in sharers)
+            and (unlike is None or all(_differ(name, numbers, unlike) for name in sharers))
+        ):
             return numbers
-    raise DataError(f"exercise {exercise_id}: no numbers fit its rule; the ranges are too narrow")
-
-
-def _draw_twin(exercise_id: str, source: str, numbers: Numbers) -> Numbers:
-    """Other numbers for the worked twin, so that it never gives the learner's own answer away."""
-    return _draw_numbers(exercise_id, f"{source}/twin", unlike=numbers)
+    raise DataError(f"exercise {head}: no numbers fit its rule; there is too little to draw from")
 
 
 def _differ(exercise_id: str, first: Numbers, second: Numbers) -> bool:
     one, two = solve(exercise_id, first).right, solve(exercise_id, second).right
     if not one:
         return first != second
-    tolerance = {box.id: box.tolerance for box in exercise(exercise_id).boxes}
-    return any(abs(one[box] - two[box]) > max(APART_TOLERANCES * tolerance[box], _TINY) for box in one)
+    return any(abs(one[box.id] - two[box.id]) > _near(box) for box in exercise(exercise_id).boxes)
+
+
+def _near(box: Box) -> float:
+    return max(APART_TOLERANCES * box.tolerance, _TINY)

@@ -57,7 +57,7 @@ class Mistake:
 
 @dataclass(frozen=True, slots=True)
 class Exercise:
-    """An exercise as written, with placeholders; ``pose`` in checking.py fills them."""
+    """An exercise as written, with placeholders; ``pose`` in posing.py fills them."""
 
     id: str
     lesson: str

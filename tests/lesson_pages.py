@@ -1,4 +1,4 @@
-"""Reads the lesson notebooks for the tests."""
+"""Reads the pages of the course for the tests, as learners get them."""
 
 from __future__ import annotations
 
@@ -10,10 +10,13 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-FOLDER = Path(__file__).parents[2] / "notebooks"
-PAGES = sorted(path.stem for path in FOLDER.glob("[0-9][0-9]_*.ipynb"))
+from glazekit.folder.links import page_content
+from glazekit.words.course import course, lessons_dir
+
+FOLDER = lessons_dir()
+PAGES = [Path(page.notebook).stem for page in course() if page.notebook]
 APPENDIX = "appendix_where_numbers_come_from"
-LESSONS = [name for name in PAGES if not name.startswith("00")]
+LESSONS = PAGES[1:]
 
 
 @dataclass(frozen=True)
@@ -29,7 +32,7 @@ class Call:
 @cache
 def cells(name: str) -> tuple[dict[str, Any], ...]:
     """The cells of a lesson, each with its text as one string."""
-    notebook = json.loads((FOLDER / f"{name}.ipynb").read_text(encoding="utf-8"))
+    notebook = json.loads(page_content(FOLDER / f"{name}.ipynb"))
     return tuple(cell | {"source": "".join(cell["source"])} for cell in notebook["cells"])
 
 

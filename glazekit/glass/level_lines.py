@@ -13,7 +13,7 @@ _SIDES: tuple[Edge, ...] = ((0, 0, 0), (1, 0, 1), (0, 1, 0), (0, 0, 1))
 """Sides of a cell, counter-clockwise from its first corner: side k runs from corner k to the next."""
 
 
-def contour_lines(
+def level_lines(
     across: Sequence[float], up: Sequence[float], values: Sequence[Sequence[float]], levels: Sequence[float]
 ) -> tuple[tuple[Line, ...], ...]:
     """Lines of equal value, for each level those that are there.
@@ -29,7 +29,7 @@ def contour_lines(
     edge of the grid; every other line is a ring.
 
     >>> hill = [[0, 0, 0], [0, 2, 0], [0, 0, 0]]
-    >>> contour_lines((0, 1, 2), (0, 1, 2), hill, [1])
+    >>> level_lines((0, 1, 2), (0, 1, 2), hill, [1])
     ((((0.5, 1), (1, 0.5), (1.5, 1), (1, 1.5), (0.5, 1)),),)
 
     Source: the rule is common knowledge in computer graphics; written from scratch.

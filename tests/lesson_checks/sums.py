@@ -1,0 +1,93 @@
+"""Every sum that a text spells out comes out: done again with the numbers printed, and rounded once."""
+
+from __future__ import annotations
+
+import re
+
+from glazekit.exercises import Exercise, Question, exercises_of, pose, right_answers
+from glazekit.exercises.draws import Draw
+from glazekit.exercises.posing import fill
+from glazekit.words.course import Lesson
+from lesson_checks.exercises import numbers_of, questions
+
+NUMBER = r"−?\d+(?:\.\d+)?"
+TERM = rf"\(*{NUMBER}\)*"
+SUM = re.compile(rf"(?<![\d.)])(?<![-+−×÷] )({TERM}(?: [-+−×÷] {TERM})+) = ({NUMBER})")
+UNIT = re.compile(r"(?<=\d) (?:%|[A-Za-z][\w ]*?)(?= [-+−×÷] \(*\d| = \d)")
+ROOT = re.compile(rf"square root of ({NUMBER}) is ({NUMBER})")
+TIMES = re.compile(rf"({NUMBER}) seconds gives [\d.]+ mm\. ({NUMBER}) seconds is ({NUMBER}) times as long")
+PYTHON = str.maketrans("−×÷", "-*/")
+
+
+def sums_in(text: str) -> list[tuple[str, str]]:
+    """What is added, taken off, multiplied or divided in a text, without units, and what it says that makes.
+
+    >>> sums_in("13 g of whiting ÷ 100.09 g per mole = 0.1299 mol, and 22 % of 33 g = 7.26 g, 6.5 times 0.4 = 2.60")
+    [('13 ÷ 100.09', '0.1299'), ('22 ÷ 100 × 33', '7.26'), ('6.5 × 0.4', '2.60')]
+    """
+    return SUM.findall(UNIT.sub("", re.sub(r"(?<=\d) times (?=\d)", " × ", text).replace(" % of ", " ÷ 100 × ")))
+
+
+def untrue(text: str) -> list[str]:
+    """The sums of a text that do not come out in the digits written."""
+    faults = []
+    for left, written in sums_in(text):
+        made = eval(left.translate(PYTHON), {"__builtins__": {}})  # digits, brackets and four operators only, by SUM
+        digits = len(written.partition(".")[2])
+        if abs(made - float(written.translate(PYTHON))) > 0.5001 * 10**-digits:
+            faults.append(f"{left} = {written} makes {made:.{digits + 2}f}")
+    faults += [
+        f"the square root of {square} is not {root}" for square, root in ROOT.findall(text) if float(root) ** 2 != float(square)
+    ]
+    for short, long, times in TIMES.findall(text):
+        if float(long) / float(short) != float(times):
+            faults.append(f"{long} seconds are not {times} times {short}")
+    return faults
+
+
+def texts_of(question: Question) -> list[str]:
+    """Everything that a question may say, filled in."""
+    found = question.exercise
+    own = [found.text, found.first_step, found.otherwise, found.right_text, *(mistake.text for mistake in found.mistakes)]
+    return [*(fill(found, text, question.words) for text in own), fill(found, found.twin, question.twin_words)]
+
+
+def untrue_sums(lesson: Lesson) -> list[str]:
+    """Sums in the texts of the exercises are true for every learner."""
+    faults = {
+        f"{found.id}: {fault}"
+        for found in exercises_of(lesson.number)
+        for question in questions(found)
+        for text in texts_of(question)
+        for fault in untrue(text)
+    }
+    return sorted(faults)[:10]
+
+
+def twin_answers(found: Exercise, question: Question) -> dict[str, float]:
+    """Right values for the numbers of the worked twin."""
+    twin = pose(found, Draw(found.id, question.draw.seed, question.draw.twin_numbers, question.draw.numbers))
+    return {box: value for box, value in right_answers(twin).items() if isinstance(value, float | int)}
+
+
+TOLD_IN_WORDS = (("6.4", "ratio"),)
+"""Answers that a twin does not print: "one over the other is what it was before"."""
+
+
+def twins_that_miss(lesson: Lesson) -> list[str]:
+    """A worked twin shows every answer it works out: a number within the tolerance of the right one."""
+    faults = []
+    for found in numbers_of(lesson):
+        for question in questions(found)[:60] if "{" in found.twin else ():
+            said = fill(found, found.twin, question.twin_words)
+            numbers = [float(number.translate(PYTHON)) for number in re.findall(NUMBER, said)]
+            for box in found.boxes:
+                right = twin_answers(found, question)[box.id]
+                if (found.id, box.id) not in TOLD_IN_WORDS and not any(
+                    abs(number - right) <= box.tolerance + 0.5 * 10**-box.decimals for number in numbers
+                ):
+                    faults.append(f"{found.id}: the twin does not come to {right:.{box.decimals}f} {box.unit}: {said}")
+    return faults[:5]
+
+
+CHECKS = (untrue_sums, twins_that_miss)
