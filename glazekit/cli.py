@@ -231,7 +231,7 @@ def _write_sheet(path: Path, kind: Sheet, reckoned: Reckoned, reference: Recipe 
     write_once(path, kind.html(at_hand | more), for_spreadsheets=False)
 
 
-def _recipe(path: Path, which: str | None, additions_are: str | None) -> Recipe:
+def _recipe(path: Path, which: str | None, additions_are: str | None, several: str = "choose one with --recipe") -> Recipe:
     """The recipe meant by a file name or the name of a demo recipe."""
     from glazekit.recipe.reading import demo_recipe, read_recipes
 
@@ -248,7 +248,7 @@ def _recipe(path: Path, which: str | None, additions_are: str | None) -> Recipe:
     names = [recipe.name for recipe in recipes]
     if which is None:
         if len(recipes) > 1:
-            raise FileError(f"{path.name} holds {len(recipes)} recipes; choose one with --recipe: {', '.join(names)}")
+            raise FileError(f"{path.name} holds {len(recipes)} recipes; {several}: {', '.join(names)}")
         return recipes[0]
     found = [recipe for recipe in recipes if name_key(recipe.name) == name_key(which)]
     if not found:
@@ -268,11 +268,9 @@ def _for_terminal(text: str) -> str:
 def _reference(path: Path) -> Recipe:
     """The recipe of the glaze compared with."""
     try:
-        return _recipe(path, None, None)
+        return _recipe(path, None, None, several="put the one you fired into a file of its own")
     except GlazekitError as error:
-        several = "choose one with --recipe" in str(error)
-        told = f"{path.name} holds several recipes; put the one you fired into a file of its own" if several else error
-        raise FileError(f"--reference: {told}") from None
+        raise FileError(f"--reference: {error}") from None
 
 
 def _stock(args: argparse.Namespace, recipe: Recipe) -> Stock:

@@ -56,7 +56,7 @@ def _chart() -> Html:
     numbers = {"silica": f"{SILICA_TO:g}", "alumina": f"{ALUMINA_TO:g}", "ratios": ", ".join(map(str, RATIOS))}
     return el(
         "svg",
-        *(*_squares(), *_ratio_lines(), _ratio_title(), *_axis_words()),
+        *(*_squares(), *_ratio_lines(), *_axis_words()),
         viewBox=f"0 0 {_WIDTH:.1f} {_HEIGHT:.1f}",
         width=f"{_WIDTH:.1f}",
         height=f"{_HEIGHT:.1f}",
@@ -82,6 +82,7 @@ def _squares() -> Iterator[Html]:
 
 def _ratio_lines() -> Iterator[Html]:
     """From the corner where both are nothing, up to the edge of the paper; the ratio stands at the end."""
+    corner = place(min(RATIOS) * ALUMINA_TO, ALUMINA_TO)
     for ratio in RATIOS:
         silica = min(SILICA_TO, ratio * ALUMINA_TO)
         yield _path(_line(0, 0, silica, silica / ratio), "ratio")
@@ -90,11 +91,7 @@ def _ratio_lines() -> Iterator[Html]:
             yield _text(*_shifted(end, 0, -2), words, "middle", "bold")
         else:
             yield _text(*_shifted(end, 1.5, 1.5), words, "start", "bold")
-
-
-def _ratio_title() -> Html:
-    x, y = place(min(RATIOS) * ALUMINA_TO, ALUMINA_TO)
-    return _text(x - 12 * _MM, y - 2 * _MM, _SAY("ratio_title"), "end")
+    yield _text(*_shifted(corner, -12, -2), _SAY("ratio_title"), "end")
 
 
 def _axis_words() -> Iterator[Html]:

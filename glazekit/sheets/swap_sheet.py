@@ -8,7 +8,6 @@ from glazekit.chemistry.analysis import Analysis, analyse
 from glazekit.chemistry.base_limits import PLASTIC_CLAY_PCT
 from glazekit.chemistry.changed_recipe import ChangedRecipe, plastic_clay_pct
 from glazekit.chemistry.substitute import Substitution
-from glazekit.chemistry.unity import UnityFormula
 from glazekit.drawing.markup import Html, el, join
 from glazekit.ground.numbers import show_number
 from glazekit.materials.formula import printed_formula
@@ -133,19 +132,19 @@ def _formulas(old: Recipe, new: Recipe, shelf: Stock) -> Html:
     clay = plastic_clay_pct(new, shelf)
     if clay < PLASTIC_CLAY_PCT:
         notes.append(_SAY("clay_low", clay=short(clay, 1), least=short(PLASTIC_CLAY_PCT, 0)))
-    more = [*_ratio_rows(first, second), *_material_rows(before, after, shelf)]
     caption, columns, classes = _SAY("formula_caption"), _SAY.all("formula_columns"), ("", "num", "num", "num")
-    return el("div", table(caption, columns, oxides, more, class_="card-table swap", head_classes=classes), paragraphs(notes))
+    return el(
+        "div",
+        table(caption, columns, oxides, _more_rows(before, after, shelf), class_="card-table swap", head_classes=classes),
+        paragraphs(notes),
+    )
 
 
-def _ratio_rows(first: UnityFormula, second: UnityFormula) -> Iterator[Html]:
-    old, new = first.silica_to_alumina_mol, second.silica_to_alumina_mol
-    if old and new:
-        yield _side_by_side(_SAY("ratio"), old, new, 1)
-    yield _side_by_side(_SAY("alkali_share"), 100 * first.alkali_share, 100 * second.alkali_share, 0)
-
-
-def _material_rows(old: Analysis, new: Analysis, shelf: Stock) -> Iterator[Html]:
+def _more_rows(old: Analysis, new: Analysis, shelf: Stock) -> Iterator[Html]:
+    ratios = old.unity.silica_to_alumina_mol, new.unity.silica_to_alumina_mol
+    if ratios[0] and ratios[1]:
+        yield _side_by_side(_SAY("ratio"), ratios[0], ratios[1], 1)
+    yield _side_by_side(_SAY("alkali_share"), 100 * old.unity.alkali_share, 100 * new.unity.alkali_share, 0)
     yield _side_by_side(_SAY("loi"), old.loi_wt_pct_raw, new.loi_wt_pct_raw, 1)
     yield _side_by_side(_SAY("clay"), plastic_clay_pct(old.recipe, shelf), plastic_clay_pct(new.recipe, shelf), 1)
 

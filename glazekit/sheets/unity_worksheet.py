@@ -21,6 +21,7 @@ from glazekit.sheets.wording import Say
 TRACE_MOL = 0.005
 """Under this an oxide gets no column: it would read 0.00 [moles per mole of flux]."""
 MOLE_DECIMALS, UNITY_DECIMALS = 4, 3
+_TRAY_OF_ROLE = {"stabiliser": 1, "glass former": 2}
 _SAY = Say("unity_sheet")
 
 
@@ -83,17 +84,12 @@ class _Sheet:
 
     def _notes(self) -> list[str]:
         """Whatever the table leaves out, said aloud."""
-        notes = []
-        small = [OXIDES[oxide].name for oxide in self.unity.moles if oxide not in self.oxides]
-        if small:
-            notes.append(_SAY("traces", oxides=", ".join(small)))
-        if self.recipe.additions:
-            names = ", ".join(line.material for line in self.recipe.additions)
-            notes.append(_SAY("additions", materials=names))
-        liquids = [line.material for line in self.recipe.base if self.stock.find(line.material).liquid]
-        if liquids:
-            notes.append(_SAY("liquids", materials=", ".join(liquids)))
-        return notes
+        left_out = {
+            "traces": [OXIDES[oxide].name for oxide in self.unity.moles if oxide not in self.oxides],
+            "additions": [line.material for line in self.recipe.additions],
+            "liquids": [line.material for line in self.recipe.base if self.stock.find(line.material).liquid],
+        }
+        return [_SAY(key, names=", ".join(names)) for key, names in left_out.items() if names]
 
     # -- the table --------------------------------------------------------------------------------------------------------
 
@@ -109,13 +105,17 @@ class _Sheet:
     def _heads(self) -> Html:
         firsts = (el("th", head, scope="col") for head in _SAY.all("columns"))
         oxides = (
-            el("th", printed_formula(oxide), el("span", OXIDES[oxide].name, class_="sub"), self._flux_mark(oxide), scope="col")
+            el(
+                "th",
+                printed_formula(oxide),
+                el("span", OXIDES[oxide].name, class_="sub"),
+                el("span", mark, class_="sub"),
+                scope="col",
+            )
             for oxide in self.oxides
+            for mark in [_SAY("flux_mark") if oxide in self.fluxes else ""]
         )
         return el("thead", el("tr", *firsts, *oxides))
-
-    def _flux_mark(self, oxide: str) -> Html:
-        return el("span", _SAY("flux_mark") if oxide in self.fluxes else "", class_="sub")
 
     def _row(self, name: str, grams: float) -> Html:
         material = self.stock.find(name)
@@ -157,13 +157,10 @@ class _Sheet:
 
     def _trays(self) -> list[Html]:
         """The formula in its trays: fluxes, stabiliser, glass formers, boron on a shelf of its own, and the rest."""
-        members: list[list[str]] = [
-            self.fluxes,
-            [oxide for oxide in self.oxides if OXIDES[oxide].role == "stabiliser"],
-            [oxide for oxide in self.oxides if OXIDES[oxide].role == "glass former" and oxide != "B2O3"],
-            [oxide for oxide in self.oxides if oxide == "B2O3"],
-        ]
-        members.append([oxide for oxide in self.oxides if not any(oxide in tray for tray in members)])
+        members: list[list[str]] = [self.fluxes, [], [], [], []]
+        for oxide in self.oxides:
+            if oxide not in self.fluxes:
+                members[3 if oxide == "B2O3" else _TRAY_OF_ROLE.get(OXIDES[oxide].role, 4)].append(oxide)
         trays: list[Html] = []
         for title, oxides in zip(_SAY.all("trays"), members, strict=True):
             lines = [write_in(printed_formula(oxide), self._written(self.unity[oxide], UNITY_DECIMALS)) for oxide in oxides]

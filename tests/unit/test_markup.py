@@ -14,13 +14,6 @@ from glazekit.drawing.markup import Html, el, join
 
 PACKAGE = Path(glazekit.__file__).parent
 NASTY = """<b a="1" b='2'>&amp;</b>"""
-STILL_BY_HAND = {
-    "calibration/appendix.py",
-    "calibration/pictures.py",
-    "lab/panels/chart_map.py",
-    "lab/parts/field_contours.py",
-}
-"""Files that have not come over to the builder yet."""
 
 
 def escapes_by_hand(path: Path) -> bool:
@@ -35,8 +28,7 @@ def escapes_by_hand(path: Path) -> bool:
 
 def test_only_the_builder_escapes() -> None:
     found = {path.relative_to(PACKAGE).as_posix() for path in PACKAGE.rglob("*.py") if escapes_by_hand(path)}
-    assert "drawing/markup.py" in found
-    assert found - {"drawing/markup.py"} <= STILL_BY_HAND
+    assert found == {"drawing/markup.py"}
 
 
 def test_text_comes_back_as_it_was_given() -> None:

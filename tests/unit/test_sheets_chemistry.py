@@ -156,8 +156,8 @@ def test_boron_stands_apart_and_never_in_the_flux_sum() -> None:
 def test_what_a_worksheet_leaves_out_it_says() -> None:
     text = Reader(unity_worksheet_html(demo_recipe("Anchor Chain"))).text
     traces = ", ".join(["soda", "titania", "iron oxide"])
-    assert text_of("sheets.unity_sheet.traces").format(oxides=traces) in text
-    assert text_of("sheets.unity_sheet.additions").format(materials="red iron oxide") in text
+    assert text_of("sheets.unity_sheet.traces").format(names=traces) in text
+    assert text_of("sheets.unity_sheet.additions").format(names="red iron oxide") in text
 
 
 def test_two_names_of_one_material_make_one_row() -> None:
