@@ -33,7 +33,8 @@ def spoken(key: str, said: str) -> dict[str, str] | None:
         if field in known:
             pattern += f"(?P={field})"
         elif field is not None:
-            pattern += f"(?P<{field}>{'.*?' if number < len(parts) else r'[^ ]+'})"  # at the end of a text: one word
+            value = ".*?" if number < len(parts) else r"\S+"  # at the end of a text: one word
+            pattern += f"(?P<{field}>{value})"
             known.add(field)
     pattern += r"(?!\d)"  # a full stop after the last value is no decimal point
     found = re.search(pattern, unescape(re.sub(r"<[^>]*>", "", re.sub(r"</(?:li|p|td|th|tr)>", "\n", said))), re.DOTALL)

@@ -65,8 +65,8 @@ def tables_read(name: str, folder: Path, monkeypatch: pytest.MonkeyPatch) -> set
         if call.name == "print_sheet":
             panel.make()
         if call.what == "chart map":
-            for _, contours in panel.contours.choice.options:
-                panel.contours.choice.value = contours
+            for _, contours in panel.contours.options:
+                panel.contours.value = contours
     monkeypatch.undo()
     return read
 
