@@ -6,8 +6,17 @@ from dataclasses import dataclass
 from math import fsum
 from types import MappingProxyType
 
-from glazekit.chemistry.reckoning import ByName, OxideStep, Weighed, moles_in, stand_in_notes, weighed_lines
-from glazekit.chemistry.unity import UnityFormula, flux_sum_mol, unity_formula
+from glazekit.chemistry.unity import (
+    ByName,
+    OxideStep,
+    UnityFormula,
+    Weighed,
+    flux_sum_mol,
+    moles_in,
+    stand_in_notes,
+    unity_formula,
+    weighed_lines,
+)
 from glazekit.ground.errors import RecipeError
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
@@ -29,7 +38,6 @@ class Analysis:
     weighed : step 1, the dry lines: what of each stays and what leaves [g].
     oxide_mol : step 3, (oxide, moles in the fired glass), all lines together [mol].
 
-    >>> from glazekit.recipe.recipe import Recipe
     >>> lime = analyse(Recipe("lime only", {"whiting": 20}))
     >>> round(lime.fired_g, 2), round(lime.loi_wt_pct_raw, 1), round(lime.fired_yield, 3)
     (11.21, 44.0, 0.56)
@@ -137,7 +145,6 @@ def frit_of(name: str, recipe: Recipe, *, stock: Stock | None = None, lot: str =
 
     The first stage of a two-stage recipe; everything in ``recipe``, additions included, goes into the frit.
 
-    >>> from glazekit.recipe.recipe import Recipe
     >>> frit = frit_of("my frit", Recipe("melt", {"boric acid": 40, "whiting": 30, "quartz": 30}))
     >>> frit.loi_wt_pct_raw, round(sum(frit.oxide_wt_pct.values()), 6)
     (0.0, 100.0)

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import fsum
 
-from glazekit.chemistry.reckoning import ByName
+from glazekit.chemistry.unity import ByName
 from glazekit.ground.errors import RecipeError, unknown_name
 from glazekit.ground.limits import within
 from glazekit.materials.material import Material

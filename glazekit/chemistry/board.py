@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from glazekit.chemistry.analysis import analyse
-from glazekit.chemistry.reckoning import mol_per_mol, moles_in
+from glazekit.chemistry.unity import mol_per_mol, moles_in
 from glazekit.ground.errors import RangeError
 from glazekit.ground.numbers import show_number
 from glazekit.materials.formula import molar_mass_g_mol

@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from math import fsum
 
 from glazekit.chemistry.formulate import Target, read_target
-from glazekit.chemistry.reckoning import ByName, Weighed, grams_per_mol, moles_in
-from glazekit.chemistry.unity import UnityFormula, flux_symbols
+from glazekit.chemistry.unity import ByName, UnityFormula, Weighed, flux_symbols, grams_per_mol, moles_in
 from glazekit.ground.errors import RecipeError
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDE_ORDER, OXIDES

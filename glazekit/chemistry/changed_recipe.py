@@ -6,16 +6,13 @@ from dataclasses import dataclass
 from math import fsum
 from types import MappingProxyType
 
-from glazekit.chemistry.reckoning import ByName
-from glazekit.chemistry.unity import UnityFormula, unity_formula
+from glazekit.chemistry.unity import Amounts, ByName, UnityFormula, unity_formula
 from glazekit.materials.stock import Stock
 from glazekit.recipe.recipe import PARTS, Recipe
 
 NOTHING = 1e-9
 STILL_PCT = 0.001
 """A line that moves by less than this has not moved; no scale shows it [% of the base]."""
-
-Amounts = dict[str, float]
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,9 +9,7 @@ from math import fsum
 from glazekit.chemistry.changed_recipe import ChangedRecipe, changed_recipe, resolved_base
 from glazekit.chemistry.formulate import TRACE_MOL, formulate_again
 from glazekit.chemistry.nonnegative import nearest_mixture
-from glazekit.chemistry.reckoning import ByName, Weighed, moles_in, moles_per_g
-from glazekit.chemistry.relief import SOURCE_FROM, brings
-from glazekit.chemistry.unity import flux_sum_mol, unity_formula
+from glazekit.chemistry.unity import SOURCE_FROM, ByName, Weighed, brings, flux_sum_mol, moles_in, moles_per_g, unity_formula
 from glazekit.ground.errors import RangeError, RecipeError
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import FLUXES, OXIDES

@@ -7,13 +7,20 @@ from dataclasses import dataclass
 from math import fsum, isfinite
 from types import MappingProxyType
 
-from glazekit.chemistry.allowed import SCALE, Allowed, Goal
+from glazekit.chemistry.allowed import SCALE, Allowed, Goal, fewest, mean, used, variety
 from glazekit.chemistry.base_limits import PLASTIC_CLAY_PCT, base_limits
-from glazekit.chemistry.changed_recipe import Amounts, ChangedRecipe, changed_recipe, plastic_clay_pct, resolved_base
+from glazekit.chemistry.changed_recipe import ChangedRecipe, changed_recipe, plastic_clay_pct, resolved_base
 from glazekit.chemistry.conflict import Conflict, find_conflict
-from glazekit.chemistry.reckoning import ByName, oxide_moles
-from glazekit.chemistry.unity import UnityFormula, flux_sum_mol, flux_symbols, unity_formula, unity_from_moles
-from glazekit.chemistry.variety import fewest, mean, used, variety
+from glazekit.chemistry.unity import (
+    Amounts,
+    ByName,
+    UnityFormula,
+    flux_sum_mol,
+    flux_symbols,
+    oxide_moles,
+    unity_formula,
+    unity_from_moles,
+)
 from glazekit.ground.errors import RangeError, RecipeError
 from glazekit.ground.limits import within
 from glazekit.materials.material import Material

@@ -6,13 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum
 
-from glazekit.chemistry.changed_recipe import Amounts, ChangedRecipe, changed_recipe, resolved_base
+from glazekit.chemistry.changed_recipe import ChangedRecipe, changed_recipe, resolved_base
 from glazekit.chemistry.formulate import formulate_again
 from glazekit.chemistry.nonnegative import dot, nearest_mixture
-from glazekit.chemistry.reckoning import moles_per_g
-from glazekit.chemistry.relief import brings
 from glazekit.chemistry.swap_by_moles import oxide_sum
-from glazekit.chemistry.unity import unity_formula
+from glazekit.chemistry.unity import Amounts, brings, moles_per_g, unity_formula
 from glazekit.ground.errors import RecipeError, unknown_name
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDE_ORDER, OXIDES

@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from glazekit.chemistry.reckoning import ByName, Weighed, grams_per_mol, moles_in, moles_per_g
-from glazekit.chemistry.unity import flux_symbols, known_oxide
+from glazekit.chemistry.unity import ByName, Weighed, flux_symbols, grams_per_mol, known_oxide, moles_in, moles_per_g
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.limits import within
 from glazekit.materials.oxides import OXIDE_ORDER

@@ -10,8 +10,7 @@ from random import Random
 from statistics import NormalDist, covariance, fmean, median, quantiles
 from types import MappingProxyType
 
-from glazekit.chemistry.reckoning import weighed_lines
-from glazekit.chemistry.unity import ALKALIS, UnityFormula, flux_symbols, unity_formula
+from glazekit.chemistry.unity import ALKALIS, UnityFormula, flux_symbols, unity_formula, weighed_lines
 from glazekit.ground.errors import RangeError, RecipeError
 from glazekit.ground.limits import within
 from glazekit.ground.numbers import show_number

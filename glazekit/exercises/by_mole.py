@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from glazekit.chemistry.reckoning import oxide_moles
-from glazekit.chemistry.unity import flux_sum_mol
+from glazekit.chemistry.unity import flux_sum_mol, oxide_moles
 from glazekit.exercises.rules import shown
 from glazekit.materials.formula import molar_mass_g_mol
 from glazekit.materials.material import Material

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from math import fsum
 
-from glazekit.chemistry.reckoning import oxide_moles
-from glazekit.chemistry.unity import UnityFormula, flux_sum_mol, unity_formula, unity_from_moles
+from glazekit.chemistry.unity import UnityFormula, flux_sum_mol, oxide_moles, unity_formula, unity_from_moles
 from glazekit.exercises.by_mole import counted, g_mol, masses
 from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, one_box, shown
 from glazekit.materials.oxides import OXIDES

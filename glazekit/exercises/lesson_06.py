@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from glazekit.chemistry.reckoning import oxide_moles
-from glazekit.chemistry.unity import unity_formula, unity_from_moles
+from glazekit.chemistry.unity import oxide_moles, unity_formula, unity_from_moles
 from glazekit.exercises.by_mole import counted, on_top
 from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, one_box, shown
 from glazekit.materials.oxides import OXIDES

@@ -5,8 +5,7 @@ from __future__ import annotations
 from math import fsum
 
 from glazekit.chemistry.analysis import analyse
-from glazekit.chemistry.reckoning import oxide_moles
-from glazekit.chemistry.unity import unity_formula
+from glazekit.chemistry.unity import oxide_moles, unity_formula
 from glazekit.exercises.by_mole import g_mol
 from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, one_box, shown
 from glazekit.glass.expansion import expansion_contributions

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from math import radians, sin
 
-from glazekit.chemistry.reckoning import oxide_moles
-from glazekit.chemistry.unity import unity_formula
+from glazekit.chemistry.unity import oxide_moles, unity_formula
 from glazekit.exercises.by_mole import counted, masses, on_top, powder
 from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, one_box, shown
 from glazekit.kiln.schedule import ROOM_C, Hold, Ramp, Schedule

@@ -6,8 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from math import fsum, isfinite
 
-from glazekit.chemistry.reckoning import oxide_moles, stand_in_notes
-from glazekit.chemistry.unity import UnityFormula
+from glazekit.chemistry.unity import UnityFormula, oxide_moles, stand_in_notes
 from glazekit.glass.opacifier import opacifier_doubt
 from glazekit.ground.errors import RangeError, RecipeError, quoted, unknown_name
 from glazekit.materials.oxides import OXIDES

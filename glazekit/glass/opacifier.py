@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from contextlib import suppress
 
-from glazekit.chemistry.reckoning import oxide_moles
+from glazekit.chemistry.unity import oxide_moles
 from glazekit.glass.constants import constant
 from glazekit.ground.errors import GlazekitError
 from glazekit.materials.oxides import OXIDES

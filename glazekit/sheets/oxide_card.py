@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from glazekit.chemistry.reckoning import mol_per_mol
+from glazekit.chemistry.unity import mol_per_mol
 from glazekit.drawing.markup import Html, el
 from glazekit.ground.numbers import plain_text, show_number
 from glazekit.materials.formula import molar_mass_g_mol, printed_formula

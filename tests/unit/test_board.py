@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 import glazekit as gk
 from glazekit.chemistry.board import Board, mineral_board, raw_to_fired, two_glazes, who_brings_what
-from glazekit.chemistry.reckoning import mol_per_mol
+from glazekit.chemistry.unity import mol_per_mol
 from glazekit.ground.errors import NoAnalysisError, RangeError
 from glazekit.materials.formula import molar_mass_g_mol
 from glazekit.materials.oxides import FLUXES, OXIDES

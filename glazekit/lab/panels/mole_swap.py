@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from glazekit.chemistry.reckoning import moles_per_g
 from glazekit.chemistry.swap_by_moles import FLUXES_TOGETHER, MoleSwap, mole_swap
-from glazekit.chemistry.unity import flux_symbols
+from glazekit.chemistry.unity import flux_symbols, moles_per_g
 from glazekit.drawing.markup import Html
 from glazekit.ground.errors import RangeError, RecipeError
 from glazekit.ground.numbers import show_g, show_number

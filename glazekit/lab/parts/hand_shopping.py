@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from glazekit.chemistry.by_hand import HandWork, Purchase, by_hand
 from glazekit.chemistry.flux_change import is_flux_source
-from glazekit.chemistry.relief import brings
+from glazekit.chemistry.unity import brings
 from glazekit.drawing.markup import Html
 from glazekit.ground.errors import GlazekitError
 from glazekit.ground.numbers import show_g, show_number
