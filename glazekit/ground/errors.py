@@ -40,11 +40,7 @@ FORMULA_SHOWN = 80
 class FormulaError(GlazekitError):
     """A chemical formula cannot be read; prints a caret under the spot.
 
-    Parameters
-    ----------
-    message : what is wrong, as a sentence.
-    formula : the formula as given.
-    position : index of the offending character.
+    ``position`` is the index of the offending character of ``formula``.
 
     >>> print(FormulaError("unknown element 'Xx'", "Xx2O3", 0))
     unknown element 'Xx'
@@ -97,14 +93,9 @@ def unknown_name(
 ) -> _Problem:
     """The error for a name that is not among those there are: what was given, and the nearest match or what there is.
 
-    Parameters
-    ----------
-    error : class of the error.
-    kind : what the name should be the name of, such as "material".
-    given : the name.
-    allowed : the names there are.
-    where : how the sentence begins, with its blank, such as "clear.csv, line 1: " or "Gangway Clear has ".
-    otherwise : what to do when no name is near; the names there are if not given.
+    Parameters: error, its class; kind, what the name should be the name of, such as "material"; given, the name; allowed, the
+    names there are; where, how the sentence begins, with its blank, such as "clear.csv, line 1: "; otherwise, what to do when no
+    name is near (if not given, the names there are). Returns the error, to be raised; ``given`` and ``hint`` are its attributes.
 
     Returns the error, to be raised; ``given`` and ``hint`` are its attributes.
 

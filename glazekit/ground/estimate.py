@@ -12,15 +12,10 @@ LEVEL = 0.90
 class Change:
     """How much a property differs from that of a reference glaze, with an interval measured for differences.
 
-    Parameters
-    ----------
-    value, low, high : the change and its interval [unit].
-    unit : such as "GPa".
-    reference : name of the glaze compared with.
-    swapped_mol_pct : how far apart the two glazes are: half the sum of the differences of all mole percentages [mol %].
-    source, status : key in data/sources.toml; one of ``STATUSES``.
-    level : share of cases in which the truth lies from ``low`` to ``high``.
-    in_range : False where the model is weak for one of the two glazes.
+    ``value`` [``unit``] is the change against the glaze called ``reference``; the truth lies from ``low`` to ``high`` in a share
+    ``level`` of cases. ``swapped_mol_pct`` tells how far apart the two glazes are: half the sum of the differences of all mole
+    percentages [mol %]. ``in_range`` is False where the model is weak for one of the two; ``source``, ``status`` are a key in
+    data/sources.toml and one of ``STATUSES``.
 
     Limits: it is its own measured quantity and never the difference of two Estimates, whose errors are mostly shared.
     """
@@ -87,14 +82,9 @@ class Estimate:
 class RunClass:
     """How far a molten coat creeps down a slope, as a class; millimetres stay inside.
 
-    Parameters
-    ----------
-    name : "stays", "moves", "runs" or "runs off"; "" where the model may not speak.
-    low_name, high_name : the classes at both ends of the interval of the viscosity.
-    factor_band : the run may be this many times larger or smaller.
-    ratio : (low, value, high) of the run to that of the reference tile; None without a reference.
-    reference : name of the reference glaze, or "".
-    in_range, note, source, status, level : as in ``Estimate``.
+    ``name`` is "stays", "moves", "runs" or "runs off", "" where the model may not speak; ``low_name`` and ``high_name`` are the
+    classes at both ends of the interval of the viscosity. The run may be ``factor_band`` times larger or smaller; ``ratio`` is
+    (low, value, high) of the run to that of the reference tile, None without one. The rest is as in ``Estimate``.
     """
 
     name: str
@@ -114,13 +104,9 @@ class RunClass:
 class FitChance:
     """Whether a body pulls its glaze after cooling, as chances; never a verdict.
 
-    Parameters
-    ----------
-    tension_chance : chance that the cold glaze is pulled, so that it can craze [0 to 1]; None where the model may not speak.
-    stress_mpa : the pull (more than 0) or squeeze (less than 0) [MPa].
-    less_than_reference : chance that it is pulled less than the reference glaze on the same body [0 to 1]; None without one.
-    reference : name of the reference glaze, or "".
-    in_range, note, source, status : as in ``Estimate``.
+    ``tension_chance`` is the chance that the cold glaze is pulled, so that it can craze [0 to 1], None where the model may not
+    speak; ``stress_mpa`` the pull (more than 0) or squeeze (less than 0) [MPa]; ``less_than_reference`` the chance that it is
+    pulled less than the reference glaze on the same body [0 to 1], None without one. The rest is as in ``Estimate``.
     """
 
     tension_chance: float | None

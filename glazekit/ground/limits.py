@@ -13,12 +13,7 @@ WATER_LIMITS_ML_PER_100G = (0.0, 5000.0)
 def within(value: float, low: float, high: float, what: str, unit: str = "") -> float:
     """The value as a float when it lies from ``low`` to ``high``, both included.
 
-    Parameters
-    ----------
-    value : the number given.
-    low, high : what is allowed, in ``unit``.
-    what : the quantity as a learner reads it, such as "the base mass".
-    unit : printed behind the numbers.
+    ``what`` is the quantity as a learner reads it, such as "the base mass"; the unit is printed behind the numbers.
 
     >>> within(100, 1, 100_000, "the base mass", "g")
     100.0

@@ -91,13 +91,8 @@ def typed_lines(
 ) -> list[tuple[str, str]]:
     """The lines of a typed or pasted text that are not blank, each behind the words that say where it stands.
 
-    Parameters
-    ----------
-    text : as typed.
-    name : what errors call the text, such as "the schedule".
-    example : what to write, for an empty text.
-    error : class of the error.
-    longest, most : characters of a line, lines of the text; nothing of a longer one is read.
+    ``name`` is what errors call the text, ``example`` says what to write when it is empty. Nothing is read of a line with more
+    than ``longest`` characters or a text with more than ``most`` lines.
 
     >>> typed_lines("100/h to 600\\n\\nhold 10", "the schedule", "a step a line", FileError)
     [('the schedule, line 1', '100/h to 600'), ('the schedule, line 3', 'hold 10')]

@@ -21,11 +21,7 @@ _NEEDS_QUOTES = re.compile(r'[,;\t"\r\n]|^\s|\s$')
 class TypedTable:
     """The cells of a table under the names of their columns.
 
-    Parameters
-    ----------
-    separator : comma, semicolon or tab.
-    columns : names in their order; empty where a column has none.
-    rows : for each row where it stands, such as "clear.csv, line 3", and column -> cell.
+    A row is where it stands, such as "clear.csv, line 3", and column -> cell; a column without a name is called "".
     """
 
     separator: str
@@ -47,14 +43,9 @@ def typed_table(
 ) -> TypedTable:
     """Read a table whose first line names its columns; comma, semicolon or tab, whichever finds most of them.
 
-    Parameters
-    ----------
-    text : the table.
-    name : what errors call it.
-    known : names a column may have; small or capital letters, blanks for lines below and a "%" behind are fine.
-    required : columns that must be there.
-    error : class of the error for a column or row that does not fit.
-    also : other name -> name of a column.
+    Parameters: text; name, what errors call it; known, names a column may have (small or capital letters, blanks for lines below
+    and a "%" behind are fine); required, columns that must be there; error, class of the error for what does not fit; also, other
+    name -> name of a column.
 
     >>> typed_table("Material;LOI %\\nclay;12,5", "bags", ("material", "LOI"), ("material",), GlazekitError).rows
     (('bags, line 2', {'material': 'clay', 'LOI': '12,5'}),)

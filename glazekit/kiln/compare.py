@@ -27,15 +27,11 @@ class Lag:
 class Comparison:
     """A firing beside its plan.
 
-    Parameters
-    ----------
-    planned_peak_c, peak_c : the highest temperature planned and the highest good reading [C].
-    largest : the reading that was furthest behind the plan before its cooling begins, where cooler is no longer behind; None
-        when no good reading falls into that time.
-    hours_late : how much later than planned the kiln came within 5 C of the planned peak [h], below 0 when it was early; None
-        when it never did.
-    doubtful : each reading that is missing or doubtful, with the reason.
-    gaps : times of more than two hours without a good reading, from and to [h].
+    The highest temperature planned and the highest good reading [C]; ``largest``, the reading that was furthest behind the plan
+    before its cooling begins, where cooler is no longer behind, None when no good reading falls into that time; ``hours_late``,
+    how much later than planned the kiln came within 5 C of the planned peak [h], below 0 when early, None when it never did;
+    ``doubtful``, each reading that is missing or doubtful with the reason; ``gaps``, times of more than two hours without a good
+    reading, from and to [h].
     """
 
     planned_peak_c: float
@@ -81,10 +77,6 @@ def compare_with_plan(firing: Firing) -> Comparison:
 
     Between two good readings the kiln is taken to have changed steadily. Doubtful readings are listed, and left out of the
     figures.
-
-    Parameters
-    ----------
-    firing : with a plan and two good readings or more.
 
     >>> from glazekit.kiln.readings import readings_from_text
     >>> from glazekit.kiln.schedule_text import schedule_from_text

@@ -20,14 +20,8 @@ _TRUST = {"seen": "read in the source", "memory": "from memory, check the chart 
 class ConeTemperature:
     """At which temperature one cone bends when it is heated at one rate.
 
-    Parameters
-    ----------
-    series : which cones, and when; numbers of different series are not comparable.
-    cone : cone number, such as "06" or "6".
-    rate_c_per_h : heating rate over the last part of the firing [C/h]; None when the source reports none.
-    temp_c : temperature [C].
-    note : remark; may be empty.
-    source, status : key in sources.toml and status word.
+    Numbers of different ``series`` (which cones, and when) are not comparable; the heating rate over the last part of the firing
+    [C/h] is None when the source reports none.
     """
 
     series: str

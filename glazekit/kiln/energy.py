@@ -13,11 +13,8 @@ from glazekit.kiln.schedule import Schedule
 class FiringEnergy:
     """Electricity of one firing.
 
-    Parameters
-    ----------
-    low_kwh, high_kwh : the range [kWh].
-    full_kwh : if the elements were on all the time; it cannot be more [kWh].
-    source, status : key in sources.toml and status word of the shares.
+    ``low_kwh``, ``high_kwh`` are the range [kWh]; it cannot be more than ``full_kwh``, with the elements on all the time.
+    ``source``, ``status`` are those of the shares.
     """
 
     low_kwh: float
@@ -37,10 +34,7 @@ def firing_energy(schedule: Schedule, power_kw: float) -> FiringEnergy:
 
     energy = sum over the legs of power x hours x share of the time the elements are on.
 
-    Parameters
-    ----------
-    schedule : as planned.
-    power_kw : full power of the kiln, as on its plate [kW].
+    Parameters: schedule, as planned; power_kw, full power of the kiln, as on its plate [kW].
 
     >>> from glazekit.kiln.schedule import Ramp
     >>> print(firing_energy(Schedule([Ramp(1020, 100)]), power_kw=7).text())

@@ -23,11 +23,7 @@ class FiringError(GlazekitError):
 class WitnessCone:
     """One cone beside the ware.
 
-    Parameters
-    ----------
-    shelf : where it stood, such as "top".
-    cone : its number, a single one.
-    state : one of ``CONE_STATES``.
+    ``shelf`` is where it stood, such as "top"; ``cone`` a single number; ``state`` one of ``CONE_STATES``.
 
     Raises FiringError for another state or an empty shelf, NumberError for a text that is no cone.
     """

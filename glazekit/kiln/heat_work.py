@@ -39,13 +39,8 @@ WARNING = "A sketch from remembered cone tables: it compares two firings. It nev
 class HeatWork:
     """Heat work of a firing, as minutes at its own peak.
 
-    Parameters
-    ----------
-    cone : the cone whose steepness is used.
-    peak_c : the highest temperature [C].
-    minutes_at_peak, low_minutes, high_minutes : so long at the peak alone would do the same [min], with the range in which the
-        neighbouring cones put it.
-    source, status : key in sources.toml of the rows it is fitted to, and their status word.
+    So long at the peak alone would do the same [min], with the range in which the cones beside ``cone``, whose steepness is used,
+    put it. ``source``, ``status`` are those of the rows it is fitted to.
     """
 
     cone: str
@@ -69,12 +64,8 @@ class HeatWork:
 class ConeBand:
     """Which cones a firing may bring down.
 
-    Parameters
-    ----------
-    down : the highest cone that is down however the table is read; None when even cone 1 is not.
-    perhaps : the highest cone that may be down; None when even cone 1 is not.
-    beyond : is the firing hotter than the highest cone of the sketch?
-    source, status : as in ``HeatWork``.
+    ``down`` is the highest cone that is down however the table is read, ``perhaps`` the highest that may be; None when even cone
+    1 is not. ``beyond``: the firing is hotter than the highest cone of the sketch.
     """
 
     down: str | None
@@ -105,10 +96,6 @@ def activation_k(cone: str) -> float:
 
     From its two rows, T at rate r and T' at r': activation (1/T - 1/T') = ln(r'/r) + 2 ln(T/T'), with T in kelvin. This is what
     the integral of exp(-activation/T) over a steady ramp gives, when both ramps are to do the same heat work.
-
-    Parameters
-    ----------
-    cone : a single cone number of ``CONES``.
 
     >>> round(activation_k("6"), -3)
     108000.0
@@ -153,9 +140,7 @@ def cone_band(firing: Schedule | Curve) -> ConeBand:
     A cone counts as down when the firing does more heat work than a steady ramp to its temperature does, at both rates of the
     table and at every steepness its neighbours allow; as perhaps down when at one of them.
 
-    Parameters
-    ----------
-    firing : a schedule, or the corners of a curve, (hours [h], temperature [C]).
+    Parameter: firing, a schedule or the corners of a curve, (hours [h], temperature [C]).
 
     >>> from glazekit.kiln.schedule import Hold, Ramp
     >>> band = cone_band(Schedule([Ramp(1120, 150), Ramp(1222, 60), Hold(10)]))

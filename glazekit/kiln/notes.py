@@ -13,16 +13,9 @@ from glazekit.kiln.schedule import Leg, Schedule
 class FiringEvent:
     """Something that happens to clay or glaze at a temperature.
 
-    Parameters
-    ----------
-    event : in a few words.
-    low_c, high_c : where it begins and ends [C]; equal for a change at once; ``high_c`` None where the end is not known.
-    when : "heating", "cooling" or "both".
-    firing : "bisque" when it matters for the first firing only, else "any".
-    what, care : what happens; what to take care of.
-    rate_c_per_h : rate not to go beyond, where somebody advises one [C/h].
-    note : remark; may be empty.
-    source, status : key in sources.toml and status word.
+    It begins at ``low_c`` and ends at ``high_c`` [C]: equal for a change at once, None where the end is not known. ``when`` is
+    "heating", "cooling" or "both"; ``firing`` is "bisque" when it matters for the first firing only, else "any". ``rate_c_per_h``
+    is a rate not to go beyond, where somebody advises one [C/h].
     """
 
     event: str
@@ -56,11 +49,7 @@ class FiringEvent:
 class Passing:
     """An event that one leg of a schedule passes.
 
-    Parameters
-    ----------
-    event : what happens.
-    leg : the part of the schedule.
-    too_fast : is the leg faster than somebody advises?
+    ``too_fast``: the leg is faster than somebody advises.
     """
 
     event: FiringEvent
@@ -83,10 +72,7 @@ def firing_events() -> tuple[FiringEvent, ...]:
 def passings(schedule: Schedule, bisque: bool = False) -> tuple[Passing, ...]:
     """What a schedule passes on its way, leg by leg.
 
-    Parameters
-    ----------
-    schedule : as planned.
-    bisque : is it a bisque firing? Some events matter for that only.
+    Some events matter for a ``bisque`` firing only.
 
     >>> from glazekit.kiln.schedule import Ramp
     >>> plan = Schedule([Ramp(1222, 150), Ramp(500, 100)])

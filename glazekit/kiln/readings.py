@@ -49,10 +49,7 @@ class ReadingError(GlazekitError):
 class Reading:
     """One look at the display.
 
-    Parameters
-    ----------
-    hours : since the start of the firing [h].
-    temp_c : what it showed [C]; None when nobody wrote it down.
+    ``hours`` since the start of the firing [h]; ``temp_c`` is what it showed [C], None when nobody wrote it down.
     """
 
     hours: float
@@ -71,11 +68,8 @@ def readings_from_text(text: str, bare: str = "min", clock: bool = False) -> tup
     temperature, or with ``?``, is a missing reading and is kept. Or a table with the columns ``minutes``, ``hours``, ``clock`` or
     ``time``, and ``temp_c``.
 
-    Parameters
-    ----------
-    text : the log.
-    bare : unit of a time without one, "min" or "h".
-    clock : are the times those of the day? Then the first is the start, and a time that goes back is the next day.
+    Parameters: text, the log; bare, unit of a time without one, "min" or "h"; clock, are the times those of the day? Then the
+    first is the start, and a time that goes back is the next day.
 
     >>> readings_from_text("0:00 20\\n1 h 30 min; 165 °C\\n180 ?")
     (Reading(hours=0.0, temp_c=20.0), Reading(hours=1.5, temp_c=165.0), Reading(hours=3.0, temp_c=None))

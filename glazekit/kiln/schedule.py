@@ -27,10 +27,7 @@ class ScheduleError(GlazekitError):
 class Ramp:
     """Heat or cool to a temperature at a steady rate.
 
-    Parameters
-    ----------
-    to_c : temperature at the end [C].
-    rate_c_per_h : degrees an hour [C/h], a positive number up and down alike; where the kiln is tells the direction.
+    The rate is a positive number up and down alike [C/h]; where the kiln is tells the direction.
 
     >>> Ramp(600, 100)
     Ramp(to_c=600.0, rate_c_per_h=100.0)
@@ -77,11 +74,8 @@ Step = Ramp | Hold
 class Leg:
     """One step as it runs: from where to where, and how long.
 
-    Parameters
-    ----------
-    from_c, to_c : temperatures at its start and end [C]; equal for a hold.
-    hours : how long it takes [h].
-    from_hours : hours since the start of the schedule when it begins [h].
+    From one temperature to another [C], equal for a hold; it begins ``from_hours`` after the start of the schedule and takes
+    ``hours`` [h].
     """
 
     from_c: float
@@ -179,10 +173,6 @@ class Schedule:
 
     def temp_at(self, hours: float) -> float:
         """Temperature asked for at a moment [C].
-
-        Parameters
-        ----------
-        hours : since the start [h].
 
         Raises RangeError before the start and after the last step: nothing is asked for then.
 

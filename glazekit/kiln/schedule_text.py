@@ -41,12 +41,8 @@ ALLOWED = "write it like '100 °C/h to 600 °C', 'hold 10 min' or '100/h down to
 def minutes_of(text: str, what: str = "time", decimal_comma: bool | None = None, bare: str = "min") -> float:
     """A length of time as typed, in minutes [min]: ``10``, ``10 min``, ``1.5 h``, ``1 h 30 min``, ``1:30``.
 
-    Parameters
-    ----------
-    text : as typed; ``1:30`` is hours and minutes.
-    what : what is being read, for the error.
-    decimal_comma : as in ``parse_number``.
-    bare : unit of a number without one, "min" or "h".
+    Parameters: text, in which ``1:30`` is hours and minutes; what, what is being read, for the error; decimal_comma, as in
+    ``parse_number``; bare, unit of a number without one, "min" or "h".
 
     >>> minutes_of("1 h 30 min"), minutes_of("1:30"), minutes_of("0,5 h"), minutes_of("10")
     (90.0, 90.0, 30.0, 10.0)
@@ -73,10 +69,7 @@ def schedule_from_text(text: str, start_c: float = ROOM_C) -> Schedule:
     ``20 -> 600 at 100/h``, ``to 600 in 6 h``, ``hold 10 min``, ``soak 1 h 30``, ``100/h down to 900``. A number behind ``hold``
     without a unit is minutes. Or a table with the columns ``rate_c_per_h, to_c, hold_min``. Decimal commas are understood.
 
-    Parameters
-    ----------
-    text : the schedule.
-    start_c : temperature of the kiln at the start [C], unless the text says ``start at 25 °C``.
+    The kiln starts at ``start_c`` [C], unless the text says ``start at 25 °C``.
 
     >>> schedule_from_text("100/h to 600; 150 °C/h to 1120, hold 10 min").text().splitlines()
     ['100 °C/h to 600 °C', '150 °C/h to 1120 °C', 'hold 10 min']

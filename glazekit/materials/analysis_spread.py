@@ -17,12 +17,8 @@ ANY = "any"
 class OxideSpread:
     """The width of one figure of an analysis.
 
-    Parameters
-    ----------
-    oxide : whose figure.
-    half_width_wt_pct : the true figure lies within this of the figure used, 90 times in 100 [wt % raw].
-    reason : why, in a phrase.
-    source, status : where the width comes from; today all of them are judgement, none is measured.
+    The true figure lies within ``half_width_wt_pct`` of the figure used, 90 times in 100 [wt % raw], for the ``reason`` given in
+    a phrase. Today all of them are judgement, none is measured.
     """
 
     oxide: str

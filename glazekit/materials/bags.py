@@ -48,10 +48,7 @@ def read_bag_analyses(path: str | Path) -> tuple[Material, ...]:
 def bags_from_text(text: str, name: str = "the pasted lines") -> tuple[Material, ...]:
     """Read bags from the text of such a file.
 
-    Parameters
-    ----------
-    text : a line that names the columns, and a line for each bag.
-    name : what sentences call the text.
+    Its first line names the columns, then a line for each bag; ``name`` is what sentences call the text.
 
     >>> bags_from_text("material,SiO2,Al2O3,LOI\\nmy clay,48,38,14")[0].oxide_wt_pct["SiO2"]
     48.0

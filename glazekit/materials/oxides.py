@@ -26,12 +26,8 @@ ROLES = ("flux", "stabiliser", "glass former", "opacifier", "colour", "other")
 class Oxide:
     """An oxide of the fired glaze.
 
-    Parameters
-    ----------
-    symbol : formula, such as "SiO2".
-    name : as a potter says it, such as "silica".
-    role : what it mainly does in a glaze, one of ``ROLES``.
-    molar_mass_g_mol : from the abridged atomic weights [g/mol].
+    ``symbol`` is its formula, ``name`` what a potter says ("silica"), ``role`` what it mainly does, one of ``ROLES``; the molar
+    mass [g/mol] comes from the abridged atomic weights.
     """
 
     symbol: str

@@ -28,17 +28,10 @@ LIQUID_BAND = (0.1, 0.02)
 class BatchLine:
     """One line of the sheet.
 
-    Parameters
-    ----------
-    material : name as the recipe writes it.
-    part : "base" or "addition".
-    exact_g : before rounding [g; mL when ``unit`` is "ml"].
-    target_g : to weigh, in whole divisions of the scale [same unit].
-    low_g, high_g : a reading between them is close enough [same unit].
-    unit : "g", or "ml" for a liquid.
-    coarse : is one division of the scale more than 2 % of this line.
-    resolved : name of the material in the stock.
-    dry : does it count in the dry total; liquids do not.
+    ``material`` is the name as the recipe writes it, ``resolved`` that in the stock; ``part`` is "base" or "addition".
+    ``exact_g`` is the amount before rounding, ``target_g`` to weigh, in whole divisions of the scale; a reading from ``low_g`` to
+    ``high_g`` is close enough [all in g; mL when ``unit`` is "ml"]. ``coarse``: one division of the scale is more than 2 % of
+    this line. ``dry``: it counts in the dry total; liquids do not.
     """
 
     material: str
@@ -107,14 +100,9 @@ class BatchSheet:
 class LargestBatch:
     """The largest base a limited stock allows.
 
-    Parameters
-    ----------
-    base_g : largest base mass [g].
-    limited_by : the material that runs out first.
-    limits : (material, largest base it alone allows [g]), tightest first.
-    taken_as_enough : materials of the recipe without an amount on the list; assumed to be plenty.
-    not_in_recipe : materials on the list that this recipe does not use.
-    words : the result as a sentence.
+    ``base_g`` is the largest base mass [g]; ``limited_by`` runs out first; ``limits`` are (material, largest base it alone allows
+    [g]), tightest first. ``taken_as_enough`` are materials of the recipe that are not on the list, ``not_in_recipe`` those on the
+    list that the recipe does not use.
     """
 
     base_g: float

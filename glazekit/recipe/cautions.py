@@ -26,14 +26,8 @@ Called = dict[str, tuple[str, ...]]
 class Caution:
     """One safety line.
 
-    Parameters
-    ----------
-    key : what calls for it.
-    moment : "weighing", "mixing", "firing" or "using".
-    level : "stop", "care" or "note".
-    text : the line as printed.
-    materials : the materials that call for it; empty when the situation does.
-    source, status : key in sources.toml and status word.
+    ``key`` is what calls for it; ``moment`` one of ``MOMENTS``, ``level`` one of ``LEVELS``; ``text`` the line as printed;
+    ``materials`` those that call for it, none when the situation does.
     """
 
     key: str

@@ -19,11 +19,7 @@ BIG_GROWTH = 1.5
 class StillToAdd:
     """What one line of the sheet still needs.
 
-    Parameters
-    ----------
-    line : the line with its new target.
-    in_cup_g : already in the cup [g; mL for a liquid].
-    add_g : still to add [same unit]; 0 when there is enough.
+    ``in_cup_g`` is in the cup already, ``add_g`` still to add, 0 when there is enough [g; mL for a liquid].
     """
 
     line: BatchLine
@@ -35,14 +31,8 @@ class StillToAdd:
 class Rescue:
     """How to save a batch in which something was over-poured.
 
-    Parameters
-    ----------
-    action : "carry on", "spoon out" or "make more".
-    sheet : the sheet to follow from now on; the old one unless the action is "make more".
-    growth : new base mass / old base mass.
-    lines : for each line what is in the cup and what to add.
-    spoon_out_g : (material, grams to take out) for "spoon out".
-    words : the advice as sentences.
+    ``action`` is "carry on", "spoon out" or "make more"; ``sheet`` the sheet to follow from now on, the old one unless more is
+    made; ``growth`` new base mass / old base mass; ``spoon_out_g`` (material, grams to take out).
     """
 
     action: str
@@ -57,13 +47,8 @@ class Rescue:
 class ForgottenItem:
     """A material found beside the bucket after the powder met the water.
 
-    Parameters
-    ----------
-    material : its name on the sheet.
-    add_g : how much to add now [g; mL for a liquid].
-    water_ml : a little water to wet it in first [mL]; 0 for a liquid.
-    share_left : how much of the batch is still in the bucket, 1 for all of it.
-    words : the advice as sentences.
+    ``add_g`` is how much to add now [g; mL for a liquid], ``water_ml`` a little water to wet it in first [mL], 0 for a liquid;
+    ``share_left`` how much of the batch is still in the bucket, 1 for all of it.
     """
 
     material: str
@@ -78,11 +63,8 @@ def over_poured(sheet: BatchSheet, readings: Readings, on_top: bool = False) -> 
 
     growth = largest reading / target among the lines over their band; every target grows by it.
 
-    Parameters
-    ----------
-    sheet : the batch sheet.
-    readings : what is in the cup so far, as in ``check_weighings``.
-    on_top : the surplus still lies on top, so it can be spooned out; False when other powder has buried it.
+    Readings are as in ``check_weighings``. ``on_top``: the surplus still lies on top, so it can be spooned out; no other powder
+    has buried it.
 
     Raises RecipeError when a material with the amount 0 was poured in: no batch size mends that.
 
@@ -148,13 +130,9 @@ def forgotten_item(
 
     add = target x dry powder left / dry powder that went in without it.
 
-    Parameters
-    ----------
-    sheet : the batch sheet; everything on it but ``material`` is taken as weighed right.
-    material : what was forgotten; all its lines together when it is written twice.
-    dry_left_g : dry powder still in the bucket when some has been used [g]; find it from one weighing of the slip.
-        None when nothing was used.
-    water_ml_per_100g : the batch's water [mL per 100 g dry], so that the thickness stays; None takes 1 mL per gram.
+    Parameters: sheet, on which everything but ``material`` is taken as weighed right; material, all its lines together;
+    dry_left_g, dry powder still in the bucket [g], from one weighing of the slip, None when nothing was used; water_ml_per_100g,
+    the water of the batch [mL per 100 g dry], so that the thickness stays, None takes 1 mL per gram.
 
     Raises RecipeError when the material is not on the sheet or is all there is; RangeError when more is left than went in.
 

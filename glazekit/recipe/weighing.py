@@ -20,12 +20,8 @@ READING_MAX_G = 1e9
 class WeighedLine:
     """A line of the sheet with its reading.
 
-    Parameters
-    ----------
-    line : the line of the sheet.
-    reading_g : what the scale showed [g; mL for a liquid]; None when not weighed yet.
-    word : "in band", "under", "over" or "not yet".
-    difference_g : reading minus target [same unit]; None when not weighed yet.
+    ``reading_g`` is what the scale showed and ``difference_g`` reading minus target [g; mL for a liquid], both None until it is
+    weighed; ``word`` is "in band", "under", "over" or "not yet".
     """
 
     line: BatchLine
@@ -38,12 +34,7 @@ class WeighedLine:
 class WeighCheck:
     """Every line with its reading.
 
-    Parameters
-    ----------
-    lines : in the order of the sheet.
-    running_total_g : dry material in the cup so far [g].
-    remaining_g : dry material still to add: lines not weighed yet and what lines under their band lack [g].
-    done : is every line in its band.
+    ``running_total_g`` is the dry material in the cup so far [g]. ``done``: every line is in its band.
     """
 
     lines: tuple[WeighedLine, ...]
@@ -55,10 +46,7 @@ class WeighCheck:
 def check_weighings(sheet: BatchSheet, readings: Readings) -> WeighCheck:
     """Compare what the scale showed with the sheet; the order does not matter.
 
-    Parameters
-    ----------
-    sheet : the batch sheet.
-    readings : number of the line, from 0 -> net reading without the cup [g; mL for liquids].
+    Readings are net, without the cup [g; mL for liquids].
 
     Raises RecipeError for a line that is not on the sheet, RangeError for a reading below 0.
 

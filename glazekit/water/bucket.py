@@ -26,14 +26,9 @@ ADD_WATER, DRAW_OFF, EVAPORATE, LEAVE = "add water", "let settle and draw off", 
 class BucketCorrection:
     """How to bring a bucket to a density.
 
-    Parameters
-    ----------
-    action : "add water", "let settle and draw off", "let evaporate" or "leave it".
-    water_ml : water to add, or when negative to take away [mL].
-    recipe_g : the other way when it is too thin: this much of the whole dry recipe, additions included [g]; otherwise 0.
-    dry_g : dry powder in the bucket now [g].
-    soluble : materials of the recipe that dissolve a little; drawn-off water would carry them away.
-    words : the advice as sentences.
+    ``action`` is one of the four words above; ``water_ml`` the water to add, or when negative to take away [mL]; ``recipe_g`` the
+    other way when it is too thin: this much of the whole dry recipe, additions included [g]; ``dry_g`` the dry powder in the
+    bucket now [g]; ``soluble`` are materials that dissolve a little, so that drawn-off water would carry them away.
     """
 
     action: str
@@ -48,12 +43,7 @@ class BucketCorrection:
 class FoundWater:
     """Water that was never written down, found from one weighing.
 
-    Parameters
-    ----------
-    water_ml_per_100g : water per 100 g of total dry [mL].
-    water_ml : water in the whole batch [mL].
-    density_g_ml : density of the slip [g/mL].
-    words : the result as a sentence.
+    Water per 100 g of total dry and in the whole batch [mL]; density of the slip [g/mL].
     """
 
     water_ml_per_100g: float
@@ -76,12 +66,8 @@ def bucket_correction(
     Too thick: add water. Too thin: let it settle and draw off clear water, or add whole recipe; when the recipe holds
     soluble materials, or some that nobody knows, the water has to evaporate instead: drawn-off water carries flux away.
 
-    Parameters
-    ----------
-    density_g_ml, target_density_g_ml : measured and wanted [g/mL].
-    bucket_ml : slip in the bucket [mL].
-    recipe : what is in the bucket, to know whether something in it is soluble; None when nobody knows.
-    powder_density_g_ml, water_temp_c : as in ``slip_density_g_ml``.
+    Parameters: density_g_ml, target_density_g_ml, measured and wanted [g/mL]; bucket_ml, slip in the bucket [mL]; recipe, what is
+    in it, None when nobody knows; powder_density_g_ml, water_temp_c as in ``slip_density_g_ml``.
 
     >>> bucket_correction(1.55, 1.45, 1000).words
     'Too thick: add 222 mL of water, stir, sieve and weigh again. Write it down.'
@@ -140,10 +126,8 @@ def forgotten_water(
 ) -> FoundWater:
     """Find the water of a batch that nobody wrote down, from one weighing of a known volume.
 
-    Parameters
-    ----------
-    dry_g : total dry of the batch, from its sheet [g].
-    slip_g, slip_ml : net mass and volume of a well stirred sample [g], [mL].
+    Parameters: dry_g, total dry of the batch, from its sheet [g]; slip_g, slip_ml, net mass [g] and volume [mL] of a well stirred
+    sample.
 
     >>> round(forgotten_water(101, 148, 100).water_ml_per_100g, 1)
     89.7

@@ -13,10 +13,7 @@ COAT_LIMITS_MM = (0.01, 10.0)
 def coat_factor_mm_per_root_s(measured_mm: float, dip_s: float) -> float:
     """The class's own factor k of coat = k x square root of dip time, from one measured tile [mm per root second].
 
-    Parameters
-    ----------
-    measured_mm : coat measured on the tile, dry and unfired [mm].
-    dip_s : how long it was dipped [s].
+    Parameters: measured_mm, the coat on the tile, dry and unfired [mm]; dip_s, how long it was dipped [s].
 
     >>> round(coat_factor_mm_per_root_s(0.5, 3), 3)
     0.289
@@ -31,10 +28,8 @@ def coat_mm(dip_s: float, factor_mm_per_root_s: float) -> float:
     The bisque drinks water and the particles pile up; the cake that grows slows the water down, so four times the dip
     makes twice the coat.
 
-    Parameters
-    ----------
-    dip_s : dip time [s].
-    factor_mm_per_root_s : k from ``coat_factor_mm_per_root_s``, for the same bisque, slip and water.
+    Parameters: dip_s, dip time [s]; factor_mm_per_root_s, the k of ``coat_factor_mm_per_root_s`` for the same bisque, slip and
+    water.
 
     >>> round(coat_mm(12, coat_factor_mm_per_root_s(0.5, 3)), 2)
     1.0

@@ -26,10 +26,6 @@ def water_density_g_ml(temp_c: float) -> float:
 
     The one polynomial through the IAPWS-95 rows of data/water_density.csv (4, 15, 20, 25 and 30 C).
 
-    Parameters
-    ----------
-    temp_c : temperature of the water [C], 0 to 40.
-
     >>> round(water_density_g_ml(20), 5)
     0.99821
 
@@ -92,11 +88,8 @@ def dry_g_from_weighing(
 
     dry = (G - V x water density) x powder density / (powder density - water density) for G grams in V mL.
 
-    Parameters
-    ----------
-    slip_g : net mass of the slip, without the syringe or jug [g].
-    slip_ml : its volume [mL].
-    powder_density_g_ml, water_temp_c : as in ``slip_density_g_ml``.
+    Parameters: slip_g, net mass of the slip, without the syringe or jug [g]; slip_ml, its volume [mL]; the others as in
+    ``slip_density_g_ml``.
 
     >>> round(dry_g_from_weighing(148, 100), 1)
     78.0
@@ -121,11 +114,7 @@ def water_to_reach_density(
 ) -> float:
     """Water to add so that a slip reaches a density [mL]; negative when there is already too much.
 
-    Parameters
-    ----------
-    dry_g : dry powder in the slip [g].
-    water_ml : water in it now [mL].
-    target_density_g_ml : density wanted [g/mL].
+    Parameters: dry_g [g] and water_ml [mL], what is in the slip now; target_density_g_ml, the density wanted [g/mL].
 
     >>> round(water_to_reach_density(dry_g=100, water_ml=60, target_density_g_ml=1.479))
     30
@@ -138,10 +127,7 @@ def water_to_reach_density(
 def batch_volume_ml(dry_g: float, water_ml_per_100g: float, powder_density_g_ml: float = POWDER_DENSITY_G_ML) -> float:
     """Volume of slip that a batch makes [mL]: dry / powder density + water.
 
-    Parameters
-    ----------
-    dry_g : total dry, additions included [g].
-    water_ml_per_100g : water per 100 g of total dry [mL].
+    Parameters: dry_g, total dry, additions included [g]; water_ml_per_100g, water per 100 g of it [mL].
 
     >>> round(batch_volume_ml(1000, 90))
     1285
@@ -167,10 +153,7 @@ def powder_density_g_ml_of(recipe: Recipe, stock: Stock | None = None) -> float:
 
     density = total mass / sum of mass / density; a material without a density on record counts as 2.6.
 
-    Parameters
-    ----------
-    recipe : base and additions both count; liquids do not.
-    stock : where the names are looked up.
+    Base and additions both count; liquids do not.
 
     >>> round(powder_density_g_ml_of(Recipe("Demo", {"quartz": 50, "whiting": 50})), 2)
     2.68
