@@ -64,7 +64,7 @@ _ROOM_OF = {
     "unity_formula": "chemistry.unity",
     "viscosity": "glass.melt",
     "write_bag_form": "materials.bags",
-    "write_recipes": "recipe.table",
+    "write_recipes": "recipe.reading",
 }
 
 __all__ = list(_ROOM_OF)

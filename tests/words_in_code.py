@@ -15,7 +15,7 @@ from glazekit.folder.kinds import APPLICATIONS, LOOKS, MOMENTS
 from glazekit.glass.domain import SEEN
 from glazekit.glass.run import CLASSES
 from glazekit.ground.tables import STATUSES
-from glazekit.kiln.terms import ATMOSPHERES, CONE_STATES, FUELS
+from glazekit.kiln.firing import ATMOSPHERES, CONE_STATES, FUELS
 from glazekit.words.texts import load, text_folder
 
 PACKAGE = Path(glazekit.__file__).parent

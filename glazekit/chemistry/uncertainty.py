@@ -14,8 +14,7 @@ from glazekit.chemistry.unity import ALKALIS, UnityFormula, flux_symbols, unity_
 from glazekit.ground.errors import RangeError, RecipeError
 from glazekit.ground.limits import within
 from glazekit.ground.numbers import show_number
-from glazekit.materials.analysis_spread import OxideSpread, analysis_spread
-from glazekit.materials.material import Material
+from glazekit.materials.material import Material, OxideSpread, analysis_spread
 from glazekit.materials.oxides import OXIDE_ORDER
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.batch import BASE_LIMITS_G, DIVISION_LIMITS_G, band_g

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, Written, one_box, shown
 from glazekit.ground.numbers import show_number
-from glazekit.water.coat import coat_factor_mm_per_root_s, coat_mm
 from glazekit.water.slip import (
     POWDER_DENSITY_G_ML,
     WATER_STEP_ML,
+    coat_factor_mm_per_root_s,
+    coat_mm,
     dry_g_for_volume,
     dry_g_from_weighing,
     slip_density_g_ml,

@@ -14,7 +14,7 @@ from typing import Any
 
 from glazekit.ground.cone import Cone
 from glazekit.ground.errors import BookError, NumberError, nearest_name, unknown_name
-from glazekit.kiln.terms import ATMOSPHERES, FUELS
+from glazekit.kiln.firing import ATMOSPHERES, FUELS
 
 APPLICATIONS = ("dip", "pour", "brush", "spray")
 STATES = ("right", "try again")

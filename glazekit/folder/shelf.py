@@ -10,9 +10,8 @@ from glazekit.ground.writer import save_new
 from glazekit.materials.bags import bag_form, bags_csv_text, bags_from_text
 from glazekit.materials.material import Material
 from glazekit.materials.stock import Stock, course_stock
-from glazekit.recipe.reading import demo_recipes, read_recipes
+from glazekit.recipe.reading import demo_recipes, read_recipes, recipe_csv_text
 from glazekit.recipe.recipe import Recipe
-from glazekit.recipe.table import recipe_csv_text
 
 OWN_FOLDER, BAG_FOLDER = "my-recipes", "my-bags"
 

@@ -1,8 +1,8 @@
-"""A firing as an object that tiles point to: kiln, plan, readings, witness cones on the shelves, atmosphere."""
+"""A firing as an object that tiles point to: kiln, plan, readings, witness cones, air; and which recipes never go into it."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import Any
@@ -12,7 +12,24 @@ from glazekit.ground.errors import GlazekitError, quoted, unknown_name
 from glazekit.kiln.readings import Reading, good_readings
 from glazekit.kiln.schedule import Schedule
 from glazekit.kiln.schedule_text import schedule_from_text
-from glazekit.kiln.terms import ATMOSPHERES, CONE_STATES, FUELS
+from glazekit.materials.stock import Stock
+from glazekit.recipe.cautions import cautions_for
+from glazekit.recipe.recipe import Recipe
+
+ATMOSPHERES = ("oxidation", "reduction", "neutral")
+FUELS = ("electric", "gas", "wood", "oil")
+FLAME = ("gas", "wood", "oil")
+"""Fuels whose flame can take oxygen from the glaze, whatever was planned."""
+CONE_STATES = ("standing", "leaning", "down", "flat")
+"""How a witness cone looks when the kiln is opened; it is read as down from "down" on."""
+
+ATMOSPHERE_NOTES: Mapping[str, str] = {
+    "oxidation": "Oxidation: air all the way. Iron stays amber to brown, copper green; zinc stays in the glaze.",
+    "reduction": "Reduction: too little air, so the fire takes oxygen from the glaze. Iron turns grey-green to blue, copper may "
+    "turn red, zinc leaves as fume. Carbon monoxide comes with it: trained kiln team only, ventilation on, never left alone.",
+    "neutral": "Neutral: neither clearly one nor the other. Note where each tile stood; the colours of iron and copper tell.",
+}
+"""What each atmosphere does (course practice)."""
 
 
 class FiringError(GlazekitError):
@@ -127,8 +144,6 @@ class Firing:
         cones = sorted(Cone.parse(cone) for cone in self.shelf_cones().values())
         return str(Cone(cones[0].low, cones[-1].high)) if cones else ""
 
-    # -- the book -----------------------------------------------------------------------------------------------------------
-
     def to_entry(self) -> dict[str, Any]:
         """The fields of a book entry of the kind "firing": ``book.add("firing", **firing.to_entry())``.
 
@@ -183,3 +198,37 @@ _READ: Mapping[str, tuple[str, Callable[[Any], Any]]] = {
     "witness_cones": ("cones", lambda cones: tuple(WitnessCone(*one) for one in cones)),
 }
 """Field of a book entry -> field of the firing, and what reads it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Blocked:
+    """A recipe that must not go into this firing, and why, in words."""
+
+    recipe: str
+    why: str
+
+
+def blocked_in(recipes: Iterable[Recipe], atmosphere: str, fuel: str = "", stock: Stock | None = None) -> tuple[Blocked, ...]:
+    """Which recipes must not go into a firing: zinc never goes into reduction or into a kiln with a flame.
+
+    Parameters: recipes, what is to be loaded; atmosphere, one of ``ATMOSPHERES``; fuel, one of ``FUELS``, "" when it does not
+    matter; stock, where the materials are looked up.
+
+    >>> zinc = Recipe("Zinc White", {"quartz": 60, "zinc oxide": 40})
+    >>> [one.recipe for one in blocked_in([zinc], "oxidation", "gas")], blocked_in([zinc], "oxidation", "electric")
+    (['Zinc White'], ())
+
+    Raises FiringError for another atmosphere or fuel, UnknownMaterialError for a name not in the stock.
+    Limits: the stops of this course, not every danger; the trained kiln team and local rules decide.
+    """
+    if atmosphere not in ATMOSPHERES:
+        raise FiringError(f"the atmosphere is '{atmosphere}'; allowed are {', '.join(ATMOSPHERES)}")
+    if fuel and fuel not in FUELS:
+        raise FiringError(f"the fuel is '{fuel}'; allowed are {', '.join(FUELS)}, or nothing when it does not matter")
+    if atmosphere != "reduction" and fuel not in FLAME:
+        return ()
+    found = []
+    for recipe in recipes:
+        lines = cautions_for(replace(recipe, atmosphere="reduction"), stock, moment="firing")
+        found += [Blocked(recipe.name, line.text) for line in lines if line.level == "stop" and line.materials]
+    return tuple(found)

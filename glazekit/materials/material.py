@@ -1,4 +1,4 @@
-"""A material: what 100 g of it brings to a glaze, what leaves in the kiln, and what to beware of."""
+"""A material: what 100 g of it brings to a glaze, what leaves in the kiln, what to beware of; how far a real bag may differ."""
 
 from __future__ import annotations
 
@@ -6,9 +6,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from math import isfinite
 from types import MappingProxyType
-from typing import Self
+from typing import Any, Self
 
-from glazekit.ground.errors import AnalysisError, NoAnalysisError, unknown_name
+from glazekit.ground.errors import AnalysisError, DataError, NoAnalysisError, unknown_name
+from glazekit.ground.tables import read_table
 from glazekit.materials.formula import oxide_wt_pct_raw_of
 from glazekit.materials.oxides import OXIDES
 
@@ -17,6 +18,9 @@ KINDS = ("theoretical", "generic", "bag", "frit", "stand-in", "no oxides", "unkn
 
 SUM_LIMITS_WT_PCT = (97.0, 103.0)
 """An analysis with its LOI must total within this; bags rarely total exactly 100 (course practice)."""
+
+ANY = "any"
+"""Any material of its kind, or any oxide, in data/analysis_spread.csv."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,3 +141,48 @@ class Material:
                 "until you enter the bag's analysis or choose a stand-in"
             )
         return self
+
+
+@dataclass(frozen=True, slots=True)
+class OxideSpread:
+    """The width of one figure of an analysis.
+
+    The true figure lies within ``half_width_wt_pct`` of the figure used, 90 times in 100 [wt % raw], for the ``reason`` given in
+    a phrase. Today all of them are judgement, none is measured.
+    """
+
+    oxide: str
+    half_width_wt_pct: float
+    reason: str
+    source: str
+    status: str
+
+
+def analysis_spread(material: Material) -> tuple[OxideSpread, ...]:
+    """The width of every figure of a material's analysis.
+
+    half_width = the larger of share_pct / 100 x figure and at_least_wt_pct
+
+    >>> from glazekit.materials.stock import course_stock
+    >>> [(one.oxide, round(one.half_width_wt_pct, 2), one.status) for one in analysis_spread(course_stock().find("kaolin"))]
+    [('Al2O3', 1.97, 'practice'), ('SiO2', 1.86, 'practice')]
+
+    Limits: an oxide that the analysis leaves out has no width, though a real bag of feldspar holds both alkalis.
+
+    Raises DataError for a kind of material the table does not know.
+    """
+    found = []
+    for oxide, wt_pct in material.oxides:
+        row = _row(material, oxide)
+        half_width = max(row["share_pct"] / 100 * wt_pct, row["at_least_wt_pct"])
+        found.append(OxideSpread(oxide, half_width, row["reason"], row["source"], row["status"]))
+    return tuple(found)
+
+
+def _row(material: Material, oxide: str) -> Mapping[str, Any]:
+    """The row that says most about this figure: material before kind, oxide before any oxide."""
+    rows = {(row["material"], row["oxide"]): row for row in read_table("analysis_spread") if row["kind"] == material.kind}
+    for key in ((material.name, oxide), (material.name, ANY), (ANY, oxide), (ANY, ANY)):
+        if key in rows:
+            return rows[key]
+    raise DataError(f"analysis_spread.csv has no row for the kind '{material.kind}' of {material.name}")

@@ -1,4 +1,4 @@
-"""Material and amount inside one line of text: which of the two comes first, and what cannot be told apart."""
+"""Inside one line of pasted text: material and amount, which of the two comes first, and a cone with its atmosphere."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from glazekit.ground.cone import Cone
 from glazekit.ground.errors import AmbiguousNumberError, RecipeError, quoted
 from glazekit.recipe.amounts import UNITS
 
@@ -146,3 +147,60 @@ def _no_split_thousands(text: str, first: Halves | None, last: Halves | None, wh
         raise AmbiguousNumberError(
             f"{where}: the numbers in {quoted(text)} could be one; write 1250 for 1 250, or put a colon beside the amount"
         )
+
+
+_AIR = r"(?:oxidation|oxidi[sz]ing|oxid|ox|reduction|reducing|neutral)\b\.?"
+_AIR_SHORT = r"(?:red\b\.?(?=\s*(?:$|/|or\b)))"
+_AIRS = re.compile(rf"(?:in\s+)?(?:{_AIR}|{_AIR_SHORT})(?:\s*(?:/|,|&|\bor\b|\band\b)\s*(?:{_AIR}|{_AIR_SHORT}))*", re.IGNORECASE)
+_CONE = re.compile(
+    r"(?:\bfir(?:e|ed|ing)\b\s*(?::|to\b|at\b)?\s*)?(?:\bcone\b|\bc(?=\d)|[\^Δ△∆])\s*[:#]?\s*(0?\d{1,2}(?:\s*(?:-|/|to)\s*0?\d{1,2})?)(?![\d.,]*\d)",
+    re.IGNORECASE,
+)
+
+
+_LETTER = {"R": "reduction", "O": "oxidation"}
+"""What one capital letter right behind a cone stands for: cone 10R."""
+
+
+@dataclass(frozen=True, slots=True)
+class ConeWords:
+    """What a line says about the firing, and what else stands in it."""
+
+    cone_text: str
+    atmosphere: str
+    rest: str
+
+    def cone(self) -> str:
+        """The cone, checked; NumberError when there is no such cone."""
+        return str(Cone.parse(self.cone_text.replace("/", "-")))
+
+
+def atmosphere_of(text: str) -> str:
+    """Oxidation, reduction, neutral or several of them, when the text says nothing else; else an empty text.
+
+    >>> atmosphere_of("Ox."), atmosphere_of("oxidation/reduction"), atmosphere_of("red iron oxide")
+    ('oxidation', 'oxidation or reduction', '')
+    """
+    if not _AIRS.fullmatch(text.strip()):
+        return ""
+    starts = {"ox": "oxidation", "re": "reduction", "ne": "neutral"}
+    found = [starts[word[:2]] for word in re.findall(r"[a-z]+", text.casefold()) if word[:2] in starts]
+    return " or ".join(dict.fromkeys(found))
+
+
+def take_cone(line: str) -> ConeWords | None:
+    """Cone, atmosphere and the rest of a line; None when no cone stands in it.
+
+    >>> take_cone("Gangway Clear, cone 6 oxidation")
+    ConeWords(cone_text='6', atmosphere='oxidation', rest='Gangway Clear')
+    """
+    match = _CONE.search(line)
+    if not match:
+        return None
+    before, after = line[: match.start()].rstrip(" ,;:(-|"), line[match.end() :].strip(" ,;:()-|")
+    if letter := _LETTER.get(after.rstrip(".")):
+        return ConeWords(match[1], letter, before)
+    words = _AIRS.match(after)
+    if words and not (before and after.casefold() == "red"):
+        return ConeWords(match[1], atmosphere_of(words[0]), f"{before} {after[words.end() :].strip(' ,;:()-|.')}".strip())
+    return ConeWords(match[1], "", f"{before} {after}".strip())

@@ -10,10 +10,9 @@ from glazekit.ground.errors import RecipeError, located, quoted
 from glazekit.ground.numbers import decimal_comma_in, tidy_signs
 from glazekit.ground.textfile import typed_lines
 from glazekit.recipe.amounts import Amount, Draft, basis_of, parse_amount
-from glazekit.recipe.firing_words import atmosphere_of, take_cone
-from glazekit.recipe.items import Halves, Item, amount_only, items_of, reading_order
+from glazekit.recipe.items import Halves, Item, amount_only, atmosphere_of, items_of, reading_order, take_cone
+from glazekit.recipe.reading import COLUMNS, recipes_of_csv
 from glazekit.recipe.recipe import Recipe
-from glazekit.recipe.table import COLUMNS, recipes_of_csv
 
 SOURCE = "pasted text"
 

@@ -1,15 +1,29 @@
-"""Recipes of a file, and the demo recipes of the course."""
+"""Recipe files, in and out: what is written reads back identical, and a spreadsheet opens it without doing mischief."""
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import cache
 from pathlib import Path
+from typing import TextIO
 
-from glazekit.ground.errors import RecipeError, name_key, quoted, unknown_name
+from glazekit.ground.cone import Cone
+from glazekit.ground.errors import FileError, NumberError, RecipeError, located, name_key, quoted, unknown_name
+from glazekit.ground.numbers import plain_text
 from glazekit.ground.tables import data_dir
-from glazekit.ground.textfile import read_text_file
+from glazekit.ground.textfile import MOST_LINES, read_text_file, write_once
+from glazekit.ground.typed_table import csv_text, guarded, typed_table, unguarded
+from glazekit.recipe.amounts import Amount, Draft, basis_of, parse_amount
 from glazekit.recipe.recipe import Recipe
-from glazekit.recipe.table import recipes_of_csv
+
+COLUMNS = ("recipe", "part", "material", "amount", "additions_are", "cone", "atmosphere", "note")
+"""Columns of a recipe file, in the order we write them; only material and amount are required."""
+
+SUMS = ("total", "totals", "sum", "subtotal", "base total", "total base", "grand total")
+"""Rows that a spreadsheet adds up; read as a material they would be weighed."""
+
+PARTS_OF_A_RECIPE = {"": "base", "base": "base", "addition": "addition", "additions": "addition"}
 
 
 def read_recipes(path: str | Path, additions_are: str | None = None) -> tuple[Recipe, ...]:
@@ -56,3 +70,103 @@ def demo_recipe(name: str) -> Recipe:
     if found is None:
         raise unknown_name(RecipeError, "demo recipe", name, [recipe.name for recipe in demo_recipes()])
     return found
+
+
+def recipes_of_csv(text: str, source: str, default_name: str, additions_are: str | None = None) -> tuple[Recipe, ...]:
+    """Recipes of a text in the documented form; ``source`` names it in errors.
+
+    A row without a recipe name belongs to the row above; a column ``unit`` may hold what else stands behind the amounts.
+    """
+    table = typed_table(text, source, (*COLUMNS, "unit"), ("material", "amount"), RecipeError)
+    decimal_comma = table.decimal_comma(("amount",))
+    after = table.columns[table.columns.index("amount") + 1 :][:1]
+    drafts: dict[str, Draft] = {}
+    name, last = default_name, ""
+    for where, row in table.rows:
+        if table.separator == "," and after in (("note",), ("atmosphere",)) and row[after[0]].isdigit():
+            number = f"{row['amount']},{row[after[0]]}"
+            raise RecipeError(f"{where}: is {number} one number? Put it in quotes or write a decimal point")
+        name = " ".join(unguarded(row.get("recipe", "")).split()) or name
+        key = name_key(name)
+        if key in drafts and key != last:
+            raise RecipeError(
+                f"{where}: '{name}' has rows further up; keep the rows of a recipe together, or give this one its own name"
+            )
+        last = key
+        _read_row(drafts.setdefault(key, Draft(name)), where, row, decimal_comma)
+    return tuple(draft.finished(source, additions_are) for draft in drafts.values())
+
+
+def _read_row(draft: Draft, where: str, row: Mapping[str, str], decimal_comma: bool | None) -> None:
+    part = PARTS_OF_A_RECIPE.get(row.get("part", "").casefold())
+    if part is None:
+        raise RecipeError(f"{where}, part: {quoted(row['part'])} is neither 'base' nor 'addition'")
+    for fact, read in (("additions_are", basis_of), ("cone", _cone), ("atmosphere", unguarded), ("note", unguarded)):
+        if row.get(fact):
+            with located(f"{where}, {fact}"):
+                value = read(row[fact])
+            draft.say(fact, value, where)
+    material = unguarded(row["material"])
+    if not material:
+        raise RecipeError(f"{where}, material: the amount {quoted(row['amount'])} has no material")
+    if name_key(material) in SUMS:
+        raise RecipeError(f"{where}, material: {quoted(material)} is a sum and no material; delete that row")
+    with located(f"{where}, amount"):
+        amount, unit = parse_amount(f"{row['amount']} {row.get('unit', '')}", decimal_comma)
+    (draft.base if part == "base" else draft.additions).append(Amount(material, amount, unit, where))
+
+
+def _cone(text: str) -> str:
+    try:
+        return str(Cone.parse(text))
+    except NumberError as problem:
+        if re.search(r"[a-z]{3}|\d[-./]\d+[-./]\d", text.casefold().replace("cone", "")):
+            raise NumberError(f"{problem}; a spreadsheet may have turned it into a date, so write 'cone 5-6'") from None
+        raise
+
+
+def recipe_csv_text(recipes: Recipe | Iterable[Recipe]) -> str:
+    """Recipes in the documented form: commas, decimal points, one row per line of a recipe, the note on its first row.
+
+    Liquids are written as ``5 ml``, cones as ``cone 06`` so that a spreadsheet keeps the zero; a text that a spreadsheet would
+    take for a formula gets an apostrophe, which reading takes off again.
+
+    >>> print(recipe_csv_text(Recipe("Half", {"quartz": 1}, cone="06")).splitlines()[1])
+    Half,base,quartz,1,,cone 06,,
+
+    Raises RecipeError for two recipes of one name.
+    """
+    recipes = (recipes,) if isinstance(recipes, Recipe) else tuple(recipes)
+    rows: list[Sequence[str]] = [COLUMNS]
+    seen: set[str] = set()
+    for recipe in recipes:
+        if name_key(recipe.name) in seen:
+            raise RecipeError(
+                f"two recipes are called {quoted(recipe.name)}; rename one, a file tells recipes apart by their names"
+            )
+        seen.add(name_key(recipe.name))
+        rows += _rows(recipe)
+    return csv_text(rows)
+
+
+def _rows(recipe: Recipe) -> Iterator[list[str]]:
+    lines = [("base", line) for line in recipe.base] + [("addition", line) for line in recipe.additions]
+    for number, (part, line) in enumerate(lines):
+        cone = f"cone {recipe.cone}" if recipe.cone else ""
+        note = recipe.note if number == 0 else ""
+        texts = [recipe.additions_are or "", cone, guarded(recipe.atmosphere), guarded(note)]
+        yield [guarded(recipe.name), part, guarded(line.material), f"{plain_text(line.amount)} {line.unit}".rstrip(), *texts]
+
+
+def write_recipes(target: str | Path | TextIO, recipes: Recipe | Iterable[Recipe]) -> None:
+    """Write recipes to a new file, or to an open text stream; ``read_recipes`` gives them back identical.
+
+    Raises FileError as ``write_once``, and when there are more lines than reading allows.
+    """
+    text = recipe_csv_text(recipes)
+    if text.count("\n") > MOST_LINES:
+        raise FileError(f"these are more than the {MOST_LINES:,} lines a recipe file may have; write several files")
+    if isinstance(target, str | Path):
+        write_once(target, text)
+    else:
+        target.write(text)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from glazekit.drawing.markup import Html, el
-from glazekit.kiln.atmosphere import blocked_in
+from glazekit.kiln.firing import blocked_in
 from glazekit.materials.stock import Stock
 from glazekit.recipe.recipe import Recipe
 from glazekit.sheets.catalogue import Sheet

@@ -10,8 +10,7 @@ from glazekit.ground.errors import GlazekitError
 from glazekit.materials.stock import course_stock
 from glazekit.recipe.batch import batch_sheet
 from glazekit.recipe.recipe import Recipe
-from glazekit.recipe.rescue import over_poured
-from glazekit.recipe.weighing import check_weighings
+from glazekit.recipe.weighing import check_weighings, over_poured
 from glazekit.water.bucket import bucket_correction
 from glazekit.water.slip import (
     batch_volume_ml,

@@ -14,9 +14,8 @@ from glazekit.ground.numbers import parse_mass_g, parse_number, parse_volume_ml,
 from glazekit.ground.textfile import decoded
 from glazekit.ground.typed_table import guarded, unguarded
 from glazekit.recipe.pasted import recipe_from_text
-from glazekit.recipe.reading import read_recipes
+from glazekit.recipe.reading import read_recipes, recipe_csv_text, recipes_of_csv, write_recipes
 from glazekit.recipe.recipe import Line, Recipe
-from glazekit.recipe.table import recipe_csv_text, recipes_of_csv, write_recipes
 
 PLAIN_WORDS = """whiting/quartz/tin oxide/Material/amount/recipe/part/note/cone/Cone 06/^6/Total/total 100/Additions:/plus/add
 base/parts/% of base/Name:/Note:/oxidation/red/addition/18,40/18.4/1,250/1 250/-5/½/nan/inf/1e999/0/100/%/g/kg/ml/oz"""

@@ -11,9 +11,10 @@ import pytest
 from glazekit.ground.tables import sources
 from glazekit.recipe.batch import batch_sheet, largest_batch
 from glazekit.recipe.recipe import Recipe
-from glazekit.water.coat import coat_factor_mm_per_root_s, coat_mm
 from glazekit.water.slip import (
     batch_volume_ml,
+    coat_factor_mm_per_root_s,
+    coat_mm,
     dry_g_for_volume,
     dry_g_from_weighing,
     slip_density_g_ml,

@@ -7,13 +7,11 @@ from wording import numbers_in
 
 from glazekit.folder.book import Book
 from glazekit.ground.errors import BookError, GlazekitError
-from glazekit.kiln.atmosphere import blocked_in
 from glazekit.kiln.compare import compare_with_plan
-from glazekit.kiln.firing import Firing, FiringError, WitnessCone
+from glazekit.kiln.firing import ATMOSPHERE_NOTES, ATMOSPHERES, Firing, FiringError, WitnessCone, blocked_in
 from glazekit.kiln.heat_work import heat_work
 from glazekit.kiln.readings import Reading, doubts_of, good_readings, long_gaps, readings_from_text
 from glazekit.kiln.schedule_text import schedule_from_text
-from glazekit.kiln.terms import ATMOSPHERE_NOTES, ATMOSPHERES
 from glazekit.recipe.reading import demo_recipe, demo_recipes
 
 PLAN = schedule_from_text("100/h to 620; 200/h to 1220; hold 30 min")

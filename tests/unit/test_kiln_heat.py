@@ -13,9 +13,8 @@ import glazekit as gk
 from glazekit.ground.errors import DataError, GlazekitError, NumberError, RangeError
 from glazekit.ground.tables import data_dir
 from glazekit.kiln.cones import cone_series, cone_temperatures
-from glazekit.kiln.energy import firing_energy
 from glazekit.kiln.heat_work import CONES, WARNING, activation_k, cone_band, heat_work
-from glazekit.kiln.notes import FiringEvent, firing_events, passings
+from glazekit.kiln.notes import FiringEvent, firing_energy, firing_events, passings
 from glazekit.kiln.schedule import Hold, Ramp, Schedule, ScheduleError
 
 PLAN = Schedule([Ramp(600, 100), Ramp(1120, 150), Ramp(1222, 60), Hold(10)])

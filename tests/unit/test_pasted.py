@@ -6,8 +6,8 @@ import pytest
 
 from glazekit.ground.errors import AmbiguousNumberError, GlazekitError, NumberError, RecipeError
 from glazekit.recipe.pasted import recipe_from_text
+from glazekit.recipe.reading import recipe_csv_text
 from glazekit.recipe.recipe import Line, Recipe
-from glazekit.recipe.table import recipe_csv_text
 
 BASE = {"whiting": 18.4, "quartz": 81.6}
 

@@ -14,9 +14,10 @@ from glazekit.recipe.reading import (
     demo_recipes,
     read_recipe,
     read_recipes,
+    recipe_csv_text,
+    write_recipes,
 )
 from glazekit.recipe.recipe import Line, Recipe
-from glazekit.recipe.table import recipe_csv_text, write_recipes
 
 SATIN = Recipe(
     "Satin",

@@ -9,7 +9,7 @@ from glazekit.ground.errors import GlazekitError, RangeError, RecipeError
 from glazekit.materials.stock import Stock
 from glazekit.recipe.batch import batch_sheet
 from glazekit.recipe.recipe import Line, Recipe
-from glazekit.recipe.rescue import forgotten_item, over_poured
+from glazekit.recipe.weighing import forgotten_item, over_poured
 
 RECIPE = Recipe("Half Clear", {"soda feldspar": 50, "whiting": 30, "kaolin": 20}, {"tin oxide": 5}, "parts")
 SHEET = batch_sheet(RECIPE, 100, 0.1)

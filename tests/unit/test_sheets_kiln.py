@@ -9,9 +9,8 @@ from page_reader import NASTY, Reader, rows_of, told
 from wording import spoken, text_of
 
 import glazekit as gk
-from glazekit.kiln.firing import FiringError
+from glazekit.kiln.firing import CONE_STATES, FiringError
 from glazekit.kiln.schedule_text import schedule_from_text
-from glazekit.kiln.terms import CONE_STATES
 from glazekit.recipe.reading import demo_recipe
 from glazekit.sheets.firing_sheet import firing_sheet_html
 from glazekit.sheets.fit_card import fit_card_html

@@ -19,7 +19,7 @@ from scipy import stats
 import glazekit as gk
 from glazekit.chemistry.uncertainty import Ellipse, Weighing, ellipse_of, sample_unity, spread_of
 from glazekit.ground.errors import RangeError, RecipeError
-from glazekit.materials.analysis_spread import OxideSpread, analysis_spread
+from glazekit.materials.material import OxideSpread, analysis_spread
 from glazekit.materials.oxides import FLUXES
 
 SIX = gk.Recipe(

@@ -9,8 +9,9 @@ from glazekit.ground.errors import NumberError, RangeError, UnknownMaterialError
 from glazekit.materials.stock import course_stock
 from glazekit.recipe.recipe import Line, Recipe
 from glazekit.water.bucket import DRAW_OFF, bucket_correction, forgotten_water
-from glazekit.water.coat import coat_factor_mm_per_root_s, coat_mm
 from glazekit.water.slip import (
+    coat_factor_mm_per_root_s,
+    coat_mm,
     dry_g_from_weighing,
     powder_density_g_ml_of,
     slip_density_g_ml,

@@ -15,8 +15,7 @@ from glazekit.lab.parts.weigh_rows import WeighRows, amount, by_material
 from glazekit.lab.prose import paragraphs, table
 from glazekit.recipe.batch import BatchLine, BatchSheet, batch_sheet
 from glazekit.recipe.cautions import cautions_for
-from glazekit.recipe.rescue import over_poured
-from glazekit.recipe.weighing import WeighCheck, check_weighings
+from glazekit.recipe.weighing import WeighCheck, check_weighings, over_poured
 
 
 class BatchBench(Panel):

@@ -6,12 +6,10 @@ from typing import Any
 
 from glazekit.drawing.firing_line import firing_line
 from glazekit.ground.errors import BookError
-from glazekit.kiln.atmosphere import blocked_in
 from glazekit.kiln.compare import compare_with_plan
-from glazekit.kiln.firing import Firing, WitnessCone
+from glazekit.kiln.firing import ATMOSPHERE_NOTES, ATMOSPHERES, CONE_STATES, FUELS, Firing, WitnessCone, blocked_in
 from glazekit.kiln.readings import Reading, good_readings, readings_from_text
 from glazekit.kiln.schedule import Schedule
-from glazekit.kiln.terms import ATMOSPHERE_NOTES, ATMOSPHERES, CONE_STATES, FUELS
 from glazekit.lab.controls import choose, html, long_box, row, stack, text_box, tick
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.firing_plan import kept_plan

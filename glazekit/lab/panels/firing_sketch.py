@@ -8,9 +8,8 @@ from glazekit.ground.cone import Cone
 from glazekit.ground.errors import GlazekitError
 from glazekit.ground.numbers import parse_number, show_number
 from glazekit.kiln.cones import ConeTemperature, cone_temperatures
-from glazekit.kiln.energy import firing_energy
 from glazekit.kiln.heat_work import CONES, cone_band, heat_work
-from glazekit.kiln.notes import FiringEvent, passings
+from glazekit.kiln.notes import FiringEvent, firing_energy, passings
 from glazekit.kiln.schedule import Schedule
 from glazekit.lab.controls import html, row
 from glazekit.lab.panel import Children, Panel

@@ -8,7 +8,7 @@ from glazekit.lab.panel import Children, Panel
 from glazekit.lab.prose import paragraphs
 from glazekit.recipe.batch import BatchSheet, batch_sheet
 from glazekit.recipe.cautions import cautions_for
-from glazekit.recipe.rescue import forgotten_item
+from glazekit.recipe.weighing import forgotten_item
 from glazekit.water.bucket import forgotten_water
 from glazekit.water.slip import dry_g_from_weighing
 

@@ -7,7 +7,7 @@ from glazekit.ground.numbers import parse_number, show_number
 from glazekit.lab.controls import html, row
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.prose import paragraphs, small
-from glazekit.water.coat import coat_factor_mm_per_root_s, coat_mm
+from glazekit.water.slip import coat_factor_mm_per_root_s, coat_mm
 
 LONGEST_S = 30.0
 
