@@ -9,7 +9,7 @@ with other numbers. Nothing is ever blocked.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -66,8 +66,7 @@ def mark(question: Question, answers: Answers, tries: int = 0) -> Mark:
     said = {box.id: answers.get(box.id) for box in question.boxes}
     empty = [box for box in question.boxes if _is_blank(question, box, said[box.id])]
     if empty:
-        states = {box.id: "blank" if box in empty else "" for box in question.boxes}
-        return Mark("blank", _blank_text(question, empty), hint_level=min(tries, HINT_LEVELS), tries=tries, boxes=states)
+        return _no_try(_blank_text(question, empty), {box.id: "blank" if box in empty else "" for box in question.boxes}, tries)
     if question.kind == "number":
         return _mark_numbers(question, {box: str(text) for box, text in said.items()}, tries)
     return _mark_choices(question, {box: _as_ids(choice) for box, choice in said.items()}, tries)
@@ -123,27 +122,19 @@ def _blank_text(question: Question, empty: Sequence[Box]) -> str:
 
 def _mark_numbers(question: Question, said: Mapping[str, str], tries: int) -> Mark:
     values: dict[str, float] = {}
-    states: dict[str, str] = {}
-    unread: list[str] = []
+    unread: dict[str, str] = {}
     for box in question.boxes:
         try:
             values[box.id] = read_answer(said[box.id], box)
         except GlazekitError as error:
             why = str(error).rstrip(".")
-            unread.append(why[:1].upper() + why[1:] + ".")
-            states[box.id] = "unread"
-        else:
-            states[box.id] = ""
+            unread[box.id] = f"{why[:1].upper()}{why[1:]}."
     if unread:
-        text = phrase("unread").format(why=" ".join(unread))
-        return Mark("blank", text, hint_level=min(tries, HINT_LEVELS), tries=tries, boxes=states)
-    for box in question.boxes:
-        near = abs(values[box.id] - question.solution.right[box.id]) <= box.tolerance + _DUST
-        states[box.id] = "right" if near else "try again"
-    if all(state == "right" for state in states.values()):
-        return _right(question, states, tries)
-    mistake, message = _cause_of_numbers(question, values, states)
-    return _try_again(question, states, tries, mistake, message)
+        states = {box.id: "unread" if box.id in unread else "" for box in question.boxes}
+        return _no_try(phrase("unread").format(why=" ".join(unread.values())), states, tries)
+    right = question.solution.right
+    near = {box.id: abs(values[box.id] - right[box.id]) <= box.tolerance + _DUST for box in question.boxes}
+    return _judged(question, near, tries, lambda states: _cause_of_numbers(question, values, states))
 
 
 def _cause_of_numbers(question: Question, values: Mapping[str, float], states: Mapping[str, str]) -> tuple[str, str]:
@@ -192,24 +183,26 @@ def _nearly(value: float, right: float, box: Box) -> str:
 
 def _mark_choices(question: Question, said: Mapping[str, tuple[str, ...]], tries: int) -> Mark:
     chosen: dict[str, tuple[str, ...]] = {}
-    states: dict[str, str] = {}
+    same: dict[str, bool] = {}
+    in_order = question.kind == "put in order"
     for box in question.boxes:
         ids = tuple(dict.fromkeys(said[box.id]))
         unknown = set(ids) - {option.id for option in box.options}
         if unknown:
             raise DataError(f"exercise {question.id}: '{sorted(unknown)[0]}' is not one of the options of {box.label}")
-        if question.kind == "put in order" and len(ids) < len(box.options):
-            return Mark("blank", phrase("blank_order"), hint_level=min(tries, HINT_LEVELS), tries=tries, boxes={box.id: "blank"})
-        chosen[box.id] = ordered(box, ids) if question.kind == "put in order" else ids
-        same = chosen[box.id] == box.right if question.kind == "put in order" else set(ids) == set(box.right)
-        states[box.id] = "right" if same else "try again"
-    if all(state == "right" for state in states.values()):
-        return _right(question, states, tries)
+        if in_order and len(ids) < len(box.options):
+            return _no_try(phrase("blank_order"), {box.id: "blank"}, tries)
+        chosen[box.id] = ordered(box, ids) if in_order else ids
+        same[box.id] = chosen[box.id] == box.right if in_order else set(ids) == set(box.right)
+    return _judged(question, same, tries, lambda states: _cause_of_choices(question, chosen, states))
+
+
+def _cause_of_choices(question: Question, chosen: Mapping[str, tuple[str, ...]], states: Mapping[str, str]) -> tuple[str, str]:
     for mistake in question.exercise.mistakes:
         for box in question.boxes:
             if mistake.box in ("", box.id) and states[box.id] != "right" and _shows(mistake, chosen[box.id]):
-                return _try_again(question, states, tries, mistake.id, fill(question.exercise, mistake.text, question.words))
-    return _try_again(question, states, tries, "", fill(question.exercise, question.exercise.otherwise, question.words))
+                return mistake.id, fill(question.exercise, mistake.text, question.words)
+    return "", fill(question.exercise, question.exercise.otherwise, question.words)
 
 
 def _shows(mistake: Mistake, chosen: tuple[str, ...]) -> bool:
@@ -224,16 +217,22 @@ def _shows(mistake: Mistake, chosen: tuple[str, ...]) -> bool:
 # --- saying it --------------------------------------------------------------------------------------------------------
 
 
-def _right(question: Question, states: Mapping[str, str], tries: int) -> Mark:
-    text = fill(question.exercise, question.exercise.right_text, question.words)
-    return Mark("right", text, hint_level=min(tries, HINT_LEVELS), tries=tries + 1, boxes=states)
+def _no_try(message: str, boxes: Mapping[str, str], tries: int) -> Mark:
+    return Mark("blank", message, hint_level=min(tries, HINT_LEVELS), tries=tries, boxes=boxes)
 
 
-def _try_again(question: Question, states: Mapping[str, str], tries: int, mistake: str, message: str) -> Mark:
-    level = min(tries + 1, HINT_LEVELS)
-    hint = ""
+def _judged(
+    question: Question, right: Mapping[str, bool], tries: int, cause: Callable[[Mapping[str, str]], tuple[str, str]]
+) -> Mark:
+    """A try: right box by box, or the cause of what is not and as much help as its number asks for."""
+    exercise, states = question.exercise, {box: "right" if is_right else "try again" for box, is_right in right.items()}
+    if all(right.values()):
+        told = fill(exercise, exercise.right_text, question.words)
+        return Mark("right", told, hint_level=min(tries, HINT_LEVELS), tries=tries + 1, boxes=states)
+    mistake, message = cause(states)
+    level, hint = min(tries + 1, HINT_LEVELS), ""
     if level == 2:
-        hint = fill(question.exercise, question.exercise.first_step, question.words)
+        hint = fill(exercise, exercise.first_step, question.words)
     elif level == HINT_LEVELS:
-        hint = fill(question.exercise, question.exercise.twin, question.twin_words)
+        hint = fill(exercise, exercise.twin, question.twin_words)
     return Mark("try again", message, hint, level, tries + 1, states, mistake)

@@ -61,11 +61,8 @@ def pose(exercise: Exercise, draw: Draw) -> Question:
     >>> pose(exercise("1.2"), course_draw("1.2")).text[:29]
     'An empty cup weighs 38.2 g. Y'
     """
-    solution = solve(exercise.id, dict(draw.numbers))
-    words = _words(exercise, dict(draw.numbers), solution)
-    twin_words = (
-        _words(exercise, dict(draw.twin_numbers), solve(exercise.id, dict(draw.twin_numbers))) if draw.twin_numbers else {}
-    )
+    solution, words = _solved(exercise, dict(draw.numbers))
+    _, twin_words = _solved(exercise, dict(draw.twin_numbers)) if draw.twin_numbers else (solution, {})
     boxes = tuple(_posed_box(exercise, box, draw.seed, words) for box in exercise.boxes)
     return Question(exercise, draw, fill(exercise, exercise.text, words), boxes, solution, words, twin_words)
 
@@ -77,15 +74,16 @@ def right_answers(question: Question) -> dict[str, float | tuple[str, ...]]:
     return {box.id: box.right for box in question.boxes}
 
 
-def _words(exercise: Exercise, numbers: Mapping[str, float], solution: Solution) -> dict[str, str]:
-    """Every placeholder the texts of this question may use: its numbers, its right values, its further words."""
+def _solved(exercise: Exercise, numbers: Mapping[str, float]) -> tuple[Solution, dict[str, str]]:
+    """Answers, and every placeholder the texts may use: the numbers, the right values, the further words of the solution."""
+    solution = solve(exercise.id, numbers)
     words = {name: f"{value:g}" for name, value in numbers.items()}
     for box in exercise.boxes:
         if box.id in solution.right:
             words[f"right_{box.id}"] = show_number(solution.right[box.id], box.decimals)
     for name, value in solution.words.items():
         words[name] = value if isinstance(value, str) else f"{value:g}"
-    return {name: _BELOW_ZERO.sub("−", word) for name, word in words.items()}
+    return solution, {name: _BELOW_ZERO.sub("−", word) for name, word in words.items()}
 
 
 def fill(exercise: Exercise, text: str, words: Mapping[str, str]) -> str:

@@ -27,7 +27,7 @@ def figures_of(lesson: str) -> Mapping[str, str]:
     >>> figures_of("04")["gas"], figures_of("03")
     ('4.4', {})
     """
-    make = _FIGURES.get(lesson)
+    make: Callable[[], Mapping[str, str]] | None = globals().get(f"_lesson_{lesson}")
     return make() if make else {}
 
 
@@ -40,7 +40,8 @@ def acid_g(whiting_g: float) -> float:
     return ACID_PER_CARBONATE * whiting_g / molar_mass_g_mol("CaCO3") * molar_mass_g_mol(ACID)
 
 
-def _vinegar() -> Mapping[str, str]:
+def _lesson_04() -> Mapping[str, str]:
+    """Whiting in vinegar."""
     whiting = course_stock().find("whiting")
     plenty_g = ceil(PLENTY * acid_g(WHITING_G) / VINEGAR_PCT * 100 / 50) * 50
     line = next(line for line in demo_recipe("Gangway Clear").base if line.material == "whiting")
@@ -56,7 +57,8 @@ def _vinegar() -> Mapping[str, str]:
     }
 
 
-def _ice() -> Mapping[str, str]:
+def _lesson_07() -> Mapping[str, str]:
+    """Salt and sugar on ice."""
     salt, sugar = molar_mass_g_mol(SALT), molar_mass_g_mol(SUGAR)
     return {
         "salt": short(SALT_G, 1),
@@ -68,9 +70,7 @@ def _ice() -> Mapping[str, str]:
     }
 
 
-def _honey() -> Mapping[str, str]:
+def _lesson_10() -> Mapping[str, str]:
+    """Honey on a slope."""
     speeds = [film_speed_mm_s(HONEY_LOG10_PA_S, sticks, 30) for sticks in (1, 2)]
     return {"times": show_number(speeds[1] / speeds[0], 0)}
-
-
-_FIGURES: Mapping[str, Callable[[], Mapping[str, str]]] = {"04": _vinegar, "07": _ice, "10": _honey}
