@@ -1,4 +1,4 @@
-"""Lab: panels and pictures for JupyterLab; the only room that imports ipywidgets, anywidget or plotly."""
+"""Lab: the panels of the lessons and what they stand on; the only room that imports ipywidgets and anywidget."""
 
 from glazekit.lab.page import open_page
 

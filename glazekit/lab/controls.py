@@ -14,6 +14,9 @@ from glazekit.ground.errors import GlazekitError, RangeError
 from glazekit.ground.numbers import parse_number
 from glazekit.words.texts import part_words
 
+Reader = Callable[[str], float]
+"""Reads what is typed into a box."""
+
 
 def html(text: str = "", css_class: str = "") -> widgets.HTML:
     """A piece of text or a drawing; plain text is escaped."""
@@ -134,21 +137,13 @@ class SliderWithBox:
     """
 
     def __init__(
-        self,
-        label: str,
-        value: float,
-        low: float,
-        high: float,
-        step: float,
-        log: bool = False,
-        read: Callable[[str], float] | None = None,
-        live: bool = True,
+        self, label: str, value: float, low: float, high: float, step: float, log: bool = False, read: Reader | None = None
     ) -> None:
         self.label, self.low, self.high, self._log = label, low, high, log
         unit = label.rpartition("[")[2].removesuffix("]") if "[" in label else ""
         self._read = read or (lambda text: parse_number(text, what=label, unit=unit))
         style = {"description_width": "initial"}
-        common = {"description": label, "readout": False, "continuous_update": live, "style": style}
+        common = {"description": label, "readout": False, "continuous_update": True, "style": style}
         if log:
             self.slider = widgets.FloatLogSlider(value, base=10, min=log10(low), max=log10(high), step=1 / step, **common)
         else:

@@ -14,7 +14,7 @@ from glazekit.folder.state import State
 from glazekit.ground.errors import RangeError
 from glazekit.ground.numbers import parse_number
 from glazekit.materials.stock import Stock, course_stock
-from glazekit.words.texts import Words, lesson_text, panel_words, part_words
+from glazekit.words.texts import Words, panel_words, part_words
 
 
 class Follower(Protocol):
@@ -46,10 +46,6 @@ class Desk:
     def words(self, home: str, panel_name: str) -> Words:
         """The texts of a panel from the TOML of its home lesson."""
         return panel_words(home, panel_name)
-
-    def lesson_title(self, lesson: str) -> str:
-        """Title of a lesson."""
-        return str(lesson_text(lesson)["title"])
 
     @property
     def me(self) -> dict[str, str]:

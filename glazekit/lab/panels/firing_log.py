@@ -83,8 +83,6 @@ class FiringLog(Panel):
             self.tiles.children = tuple(self._tile_ticks.values())
         self.tile_help.value = strong(self.words("tiles")) if waiting else ""
 
-    # -- the readings -------------------------------------------------------------------------------------------------------
-
     def all_readings(self) -> tuple[Reading, ...]:
         """Everything that was noted, doubtful readings too."""
         return readings_from_text(self.log.value, clock=self.clock.value) if self.log.value.strip() else ()
@@ -104,8 +102,6 @@ class FiringLog(Panel):
             said += " " + self.words("line_did", count=len(readings), top=f"{max(c for _, c in readings):g}")
         axes = (self.words("axis_temp"), self.words("axis_hours"), self.words("planned"), self.words("did"))
         self.picture.value = firing_line(plan.curve(), readings, (), self.words("picture"), said, axes)
-
-    # -- the book -----------------------------------------------------------------------------------------------------------
 
     def stops(self) -> list[str]:
         """Why the glaze named must not go into this kiln."""

@@ -59,8 +59,6 @@ class FiringSketch(Panel):
         self.tell("\n".join([self._peak(plan), self._heat_work(plan)]))
         self.when_paused("plan", lambda: self.plan.hand_over(plan))
 
-    # -- what it says -------------------------------------------------------------------------------------------------------
-
     def _hours(self, plan: Schedule) -> str:
         return self.words("hours", hours=show_number(_to_peak_h(plan), 2))
 

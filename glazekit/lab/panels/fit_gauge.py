@@ -135,9 +135,8 @@ class FitGauge(Panel):
         change = look.alpha.change
         if change is None or _is_same(change):
             return ""
-        return self.words(
-            "towards_unknown" if not change.direction_known else "towards_pull" if change.value > 0 else "towards_squeeze"
-        )
+        way = "unknown" if not change.direction_known else "pull" if change.value > 0 else "squeeze"
+        return self.words(f"towards_{way}")
 
     def _said(self, look: _Look) -> str:
         said = [f"{self.change_words(look)} {self.way_words(look)}".strip()]
@@ -178,25 +177,12 @@ class FitGauge(Panel):
     def _draw_gauge(self, look: _Look, tiles: list[SeenTile]) -> None:
         alpha, change, words = look.alpha, look.alpha.change, self.words
         texts = {key: words(key) for key in _GAUGE_WORDS} | part_words("looks").texts | {"reference": self._short(look.reference)}
-        spoken = (
-            self.change_words(look),
-            self.way_words(look),
-            words(
-                "spoken_absolute",
-                estimate=say_estimate(replace(alpha, note="")),
-                body=show_number(self.clay.number, 1),
-                half=show_number(self.clay_half.number, 1),
-            ),
-        )
-        self.gauge.value = fit_scales(
-            Range(change.low, change.value, change.high, alpha.in_range) if change else None,
-            _range(alpha),
-            (self.clay.number, self.clay_half.number),
-            tiles,
-            words("gauge"),
-            " ".join(part for part in spoken if part),
-            texts,
-        )
+        clay = self.clay.number, self.clay_half.number
+        body, half = (show_number(value, 1) for value in clay)
+        absolute = words("spoken_absolute", estimate=say_estimate(replace(alpha, note="")), body=body, half=half)
+        spoken = self.change_words(look), self.way_words(look), absolute
+        moved = Range(change.low, change.value, change.high, alpha.in_range) if change else None
+        self.gauge.value = fit_scales(moved, _range(alpha), clay, tiles, words("gauge"), " ".join(filter(None, spoken)), texts)
 
     def _short(self, reference: Reference) -> str:
         """The reference in the few words that fit on the drawing."""
@@ -225,10 +211,8 @@ class FitGauge(Panel):
         if rest or rest_was:
             said = words("traces_none") if abs(rest) < 0.005 else show_number(rest)
             shares.append(Share(words("traces"), said, rest, rest_was))
-        under = (
-            words("share_sum", estimate=say_estimate(replace(look.alpha, note=""))),
-            words("was", reference=self._short(look.reference)),
-        )
+        sum_ = words("share_sum", estimate=say_estimate(replace(look.alpha, note="")))
+        under = sum_, words("was", reference=self._short(look.reference))
         said = "; ".join(words("share", name=share.name, adds=show_number(share.adds)) for share in shares)
         self.bars.value = head + share_bars(shares, words("shares"), said, under)
 

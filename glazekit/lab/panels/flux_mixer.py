@@ -72,8 +72,6 @@ class FluxMixer(Panel):
         self.tell_bags((*card.materials(), *made.materials()))
         self._say()
 
-    # -- what it works with -------------------------------------------------------------------------------------------------
-
     def card(self) -> Recipe:
         """The chosen recipe with a base of 100 g."""
         return self.recipes[self.recipe.value].to_100()
@@ -98,8 +96,6 @@ class FluxMixer(Panel):
         if not powders:
             raise RecipeError(self.words("no_powders"))
         return (hold_formula if self._holds_formula else hold_materials)(card, exact, powders, stock=self.desk.stock)
-
-    # -- what it says -------------------------------------------------------------------------------------------------------
 
     def _tables(self, card: Recipe) -> Html:
         words, way = self.words, self.change.changed
@@ -126,8 +122,6 @@ class FluxMixer(Panel):
         can = self.change.feasible
         price = "" if can and self._holds_formula else f" {words('price', silica=silica, alumina=alumina)}"
         self.tell(f"{said}\n{words('can' if can else 'cannot')}{price}", "ok" if can else "stop")
-
-    # -- buttons ------------------------------------------------------------------------------------------------------------
 
     def back_to_the_card(self) -> None:
         """The fluxes as the card has them."""

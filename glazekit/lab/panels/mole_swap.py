@@ -78,8 +78,6 @@ class MoleSwapPanel(Panel):
         both = [oxide for oxide, _ in out.oxides if oxide in into.oxide_wt_pct and (oxide in flux_symbols() or oxide == "B2O3")]
         return [(self.words("fluxes"), FLUXES_TOGETHER), *((self.words("one", oxide=name_of(oxide)), oxide) for oxide in both)]
 
-    # -- what it says -------------------------------------------------------------------------------------------------------
-
     def explain(self, swap: MoleSwap) -> list[str]:
         """The steps in words, each with its numbers."""
         words = self.words

@@ -103,14 +103,9 @@ class OxideScales(Panel):
 
     def sentence(self, powder: Material, fired: Analysis) -> str:
         """What becomes of it, and its loss on ignition."""
-        said = self.words(
-            "of",
-            mass=show_g(fired.raw_g, DIVISION_G),
-            material=powder.label,
-            stays=show_g(fired.fired_g, DIVISION_G),
-            lost=loss_words(powder, fired.loi_g, DIVISION_G),
-            loi=show_loss(powder.loi_wt_pct_raw),
-        )
+        masses = {"mass": show_g(fired.raw_g, DIVISION_G), "stays": show_g(fired.fired_g, DIVISION_G)}
+        lost, loi = loss_words(powder, fired.loi_g, DIVISION_G), show_loss(powder.loi_wt_pct_raw)
+        said = self.words("of", material=powder.label, lost=lost, loi=loi, **masses)
         open_g = fired.unreported_g
         return said + (" " + self.words("open", mass=show_g(open_g, DIVISION_G)) if abs(open_g) >= DIVISION_G / 2 else "")
 
@@ -120,20 +115,10 @@ class OxideScales(Panel):
         under = words("bar_leaves", mass=show_g(loss, DIVISION_G), gas=gas) if gas else words("bar_nothing")
         if loss < 0:
             under = words("bar_takes_up", mass=show_g(-loss, DIVISION_G))
-        return kiln_bars(
-            fired.raw_g,
-            [(oxide, grams) for oxide, grams in fired.oxide_g],
-            loss,
-            words("picture", material=powder.label),
-            self.sentence(powder, fired),
-            (
-                words("bar_raw", mass=show_g(fired.raw_g, DIVISION_G), material=powder.label),
-                words("bar_fired"),
-                words("bar_stays", mass=show_g(fired.fired_g, DIVISION_G)),
-                under,
-            ),
-            full_g,
-        )
+        raw = words("bar_raw", mass=show_g(fired.raw_g, DIVISION_G), material=powder.label)
+        labels = raw, words("bar_fired"), words("bar_stays", mass=show_g(fired.fired_g, DIVISION_G)), under
+        title, said = words("picture", material=powder.label), self.sentence(powder, fired)
+        return kiln_bars(fired.raw_g, list(fired.oxide_g), loss, title, said, labels, full_g)
 
     def _dots(self, powder: Material, fired: Analysis, dot_mol: float) -> str:
         if not fired.oxide_mol:
@@ -163,14 +148,9 @@ class OxideScales(Panel):
         if not powder.formula:
             return self.words("by_analysis" if powder.oxides else "no_oxides", material=powder.label)
         molar_g = molar_mass_g_mol(powder.formula)
-        return self.words(
-            "by_formula",
-            material=powder.label,
-            formula=printed_formula(powder.formula),
-            molar=show_number(molar_g, 2),
-            mass=show_number(mass_g, 2),
-            moles=thousandths(mass_g / molar_g, self.words),
-        )
+        known = {"material": powder.label, "formula": printed_formula(powder.formula), "molar": show_number(molar_g, 2)}
+        moles = thousandths(mass_g / molar_g, self.words)
+        return self.words("by_formula", mass=show_number(mass_g, 2), moles=moles, **known)
 
 
 def fire(powder: Material, mass_g: float) -> Analysis:

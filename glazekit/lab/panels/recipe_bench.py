@@ -40,7 +40,8 @@ class RecipeBench(Panel):
         self.memory.setdefault("firing", firing_of(first))
         self.memory.setdefault("unknown", [])
         self.title_box = self.keep_text("name", first.name, wide=True)
-        self.additions_are = self.keep_pick("additions_are", self._switch(), first.additions_are)
+        meant = [(words("are_parts"), PARTS), (words("are_percent"), PERCENT_OF_BASE)]
+        self.additions_are = self.keep_pick("additions_are", meant, first.additions_are)
         names = [material.name for material in self.desk.stock]
         self.rows = RecipeRows(words, names, self._changed, lambda i: self.do(lambda: self.remove_row(i)))
         self.batch = self.keep_slider("batch", 500, 50, 20_000, 60, log=True, mass=True)
@@ -51,29 +52,22 @@ class RecipeBench(Panel):
         self.tray = PaperTray(self.desk)
         self.back_button = self.button(words("back"), self.bring_back)
         self.merge_button = self.button(words("merge"), self.merge)
-        switch = stack(self.strong("additions_are"), self.additions_are)
+        write = self.button(words("write"), self.write, main=True)
         return (
             row(self.start, self.button(words("lay"), self.lay_recipe), self.back_button),
             row(self.title_box),
             self.rows.box,
             row(self.button(words("add"), self.add_row), self.merge_button),
             self.fixes,
-            switch,
+            stack(self.strong("additions_are"), self.additions_are),
             self.batch.widget,
             self.sums,
             self.picture,
             stack(self.shelf, self.limit),
             stack(self.pasted, row(self.button(words("lay_pasted"), self.lay_pasted))),
-            row(
-                self.button(words("write"), self.write, main=True),
-                self.button(words("save"), self.save),
-                self.button(words("print"), self.print_sheet),
-            ),
+            row(write, self.button(words("save"), self.save), self.button(words("print"), self.print_sheet)),
             self.tray.link,
         )
-
-    def _switch(self) -> list[tuple[str, str]]:
-        return [(self.words("are_parts"), PARTS), (self.words("are_percent"), PERCENT_OF_BASE)]
 
     def paint(self) -> None:
         """Percent of base, grams, sums, bar and limit for what stands on the card."""

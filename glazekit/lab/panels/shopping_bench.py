@@ -92,8 +92,6 @@ class ShoppingBench(Panel):
         names = [line.material for line in recipe.base]
         return formulate(self.result.target, names, stock=self.desk.stock, name=recipe.name, **self.conditions.asked(names))
 
-    # -- what it says -------------------------------------------------------------------------------------------------------
-
     def _offer_ways(self) -> None:
         """One entry for every recipe that makes the formula."""
         recipes = (self.result.recipe, *self.result.alternatives)
@@ -131,8 +129,6 @@ class ShoppingBench(Panel):
         parts += [words("missing", oxides=", ".join(short))] if short else []
         parts += [words("too_much", oxides=", ".join(over))] if over else []
         self.tell(" ".join(parts), "stop")
-
-    # -- buttons ------------------------------------------------------------------------------------------------------------
 
     def take_formula(self) -> None:
         """Write the formula of the chosen recipe into the boxes."""

@@ -95,8 +95,6 @@ class SlopeTray(Panel):
         self.tell(self._said(recipe, reference, run), "note" if run.name and run.in_range else "look")
         self.warn([self.words("slab"), *cautions_of(recipe, stock)])
 
-    # -- what it says -------------------------------------------------------------------------------------------------------
-
     def _said(self, recipe: Recipe, reference: Reference, run: RunClass) -> str:
         if not run.name:
             return f"{self.words('no_class', name=recipe.name)} {self._why(run)}"

@@ -19,7 +19,7 @@ from glazekit.lab.controls import html, offer_anew, row, stack
 from glazekit.lab.desk import Desk
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.paper import PaperTray
-from glazekit.lab.parts.formula_words import board_table, name_of, show_mol
+from glazekit.lab.parts.formula_words import board_table, name_of, show_change, show_mol
 from glazekit.lab.parts.kiln_words import cautions_of
 from glazekit.lab.parts.oxides_held import OxidesHeld, sum_name
 from glazekit.lab.parts.powder_ticks import PowderTicks
@@ -156,7 +156,7 @@ class SwapBench(Panel):
         held = ", ".join(sum_name(text) for text in swap.keep)
         said = words("exact_found", held=held) if swap.exact else words("no_exact", why=swap.why_not)
         called, one = self.chosen
-        moved = ", ".join(f"{name} {_signed(by)}" for name, by in one.change_parts.items() if abs(by) >= SAME[2])
+        moved = ", ".join(f"{name} {show_change(by)}" for name, by in one.change_parts.items() if abs(by) >= SAME[2])
         said += "\n" + words("chosen", way=called, moves=moved)
         clay = plastic_clay_pct(one.recipe, self.desk.stock)
         if clay < PLASTIC_CLAY_PCT:
@@ -171,9 +171,8 @@ class SwapBench(Panel):
         """The chosen way as a recipe with a name of its own."""
         called, one = self.chosen
         into = [name for name, by in one.change_parts.items() if by > 0 and name in self.candidates.value]
-        return one.recipe.renamed(
-            self.words("saved_name", name=self.swap.recipe.name, into=" + ".join(into), out=self.swap.out, way=called)
-        )
+        name, out = self.swap.recipe.name, self.swap.out
+        return one.recipe.renamed(self.words("saved_name", name=name, into=" + ".join(into), out=out, way=called))
 
     def save(self) -> None:
         """Save the chosen way as a new CSV file in my-recipes/."""
@@ -191,13 +190,8 @@ def _cells(values: Sequence[float], decimals: int, unit: str = "") -> list[str]:
     """The first as it is, the others with a sign before them where they differ from it."""
     shown = []
     for value in values:
-        sign = (
-            "" if not value or abs(value - values[0]) < SAME[decimals] else SIGNS["look" if value > values[0] else "under"] + " "
-        )
+        same = not value or abs(value - values[0]) < SAME[decimals]
+        sign = "" if same else SIGNS["look" if value > values[0] else "under"] + " "
         number = "–" if not value else show_mol(value) if decimals == 2 and value < SAME[2] else show_number(value, decimals)
         shown.append(f"{sign}{number}{unit if value else ''}")
     return shown
-
-
-def _signed(parts: float) -> str:
-    return f"{'+' if parts > 0 else '−'}{show_number(abs(parts), 2)}"

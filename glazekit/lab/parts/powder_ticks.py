@@ -7,29 +7,10 @@ from collections.abc import Iterable
 from glazekit.lab.parts.movable_glaze import may_be_in_a_base
 from glazekit.lab.parts.tick_list import TickList
 from glazekit.materials.stock import Stock, course_stock
+from glazekit.words.texts import part_words
 
-SHELF = (
-    "soda feldspar",
-    "potash feldspar",
-    "nepheline syenite",
-    "spodumene",
-    "calcium borosilicate frit",
-    "whiting",
-    "wollastonite",
-    "dolomite",
-    "talc",
-    "strontium carbonate",
-    "zinc oxide",
-    "kaolin",
-    "ball clay",
-    "calcined kaolin",
-    "quartz",
-)
+SHELF: tuple[str, ...] = tuple(part_words("powder_ticks").texts["shelf"])
 """What a class has on its shelf for bases, offered in this order; a few more powders are offered after them."""
-MORE = (
-    *("potash frit", "bentonite", "magnesium carbonate", "lithium carbonate"),
-    *("petalite", "bone ash", "colemanite", "alumina hydrate"),
-)
 
 
 class PowderTicks(TickList):
@@ -44,4 +25,5 @@ class PowderTicks(TickList):
     def __init__(self, stock: Stock, ticked: Iterable[str]) -> None:
         super().__init__()
         own = [material.name for material in stock if material.kind == "bag" and material.name not in course_stock()]
-        self.offer({name: name for name in (*SHELF, *MORE, *own) if may_be_in_a_base(stock.find(name))}, ticked)
+        names = (*SHELF, *part_words("powder_ticks").texts["more"], *own)
+        self.offer({name: name for name in names if may_be_in_a_base(stock.find(name))}, ticked)

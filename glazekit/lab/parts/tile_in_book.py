@@ -78,8 +78,6 @@ class TileInBook:
         self.panel.tell(words("written", label=label, seen=say_look(entry.data)), "ok")
         self.panel.desk.refresh_others(self.panel)
 
-    # -- what it works with -------------------------------------------------------------------------------------------------
-
     def _new_tile(self) -> tuple[str, str]:
         book, words = self.panel.desk.book, self.words
         data: dict[str, Any] = {"label": self.label.value.strip(), "body": self.body.value.strip()}
