@@ -34,16 +34,9 @@ class StudyPoint:
 
 @dataclass(frozen=True, slots=True)
 class Study:
-    """A study of silica and alumina at constant fluxes.
+    """A study of silica and alumina at constant fluxes, as in data/silica_alumina_maps.csv, with its glazes.
 
-    Parameters
-    ----------
-    name : authors and year.
-    potash_mol, lime_mol : the fluxes that were held [moles per mole of flux].
-    cone : what it was fired to; None when it was not fired to a cone.
-    fired, shows : how it was fired, and what it found out.
-    points : its glazes, as far as the source gives them.
-    source, status : where it comes from and how far it can be trusted.
+    ``potash_mol`` and ``lime_mol`` were held [moles per mole of flux]; ``cone`` is None when it was not fired to a cone.
     """
 
     name: str
@@ -69,13 +62,7 @@ class RatioLine:
 
 @dataclass(frozen=True, slots=True)
 class Applies:
-    """Whether a study can be read for a glaze.
-
-    Parameters
-    ----------
-    word : "yes", "partly" or "no".
-    reasons : sentences, one each for fluxes, boron and cone.
-    """
+    """Whether a study can be read for a glaze: "yes", "partly" or "no", and a sentence each on fluxes, boron and cone."""
 
     word: str
     reasons: tuple[str, ...]
@@ -88,27 +75,16 @@ def studies() -> tuple[Study, ...]:
     for row in read_table("silica_alumina_points"):
         point = StudyPoint(row["point"], row["al2o3_mol"], row["sio2_mol"], row["melted"], row["status"])
         points.setdefault(row["map"], []).append(point)
-    return tuple(
-        Study(
-            name=row["map"],
-            potash_mol=row["k2o_mol"],
-            lime_mol=row["cao_mol"],
-            cone=Cone.parse(row["cone"]) if row["cone"] else None,
-            fired=row["fired"],
-            shows=row["shows"],
-            points=tuple(points.get(row["map"], ())),
-            source=row["source"],
-            status=row["status"],
-        )
-        for row in read_table("silica_alumina_maps")
-    )
+    found = []
+    for row in read_table("silica_alumina_maps"):
+        held, cone = (row["k2o_mol"], row["cao_mol"]), Cone.parse(row["cone"]) if row["cone"] else None
+        own = tuple(points.get(row["map"], ()))
+        found.append(Study(row["map"], *held, cone, row["fired"], row["shows"], own, row["source"], row["status"]))
+    return tuple(found)
 
 
 def study(name: str) -> Study:
-    """The study of this name.
-
-    Raises DataError, with the nearest name, when there is none.
-    """
+    """The study of this name; a DataError, with the nearest name, when there is none."""
     by_name = {found.name: found for found in studies()}
     if name not in by_name:
         raise unknown_name(DataError, "study", name, by_name)
@@ -122,19 +98,13 @@ def ratio_lines() -> tuple[RatioLine, ...]:
     >>> [line.silica_to_alumina for line in ratio_lines() if line.habit]
     [5.0, 8.0, 10.0]
     """
-    return tuple(
-        RatioLine(row["silica_to_alumina"], row["habit"], row["source"], row["status"]) for row in read_table("ratio_lines")
-    )
+    return tuple(RatioLine(**row) for row in read_table("ratio_lines"))
 
 
 def applies_to_yours(unity: UnityFormula, cone: Cone | str | None, name: str = "Stull 1912") -> Applies:
     """Can this study be read for a glaze: are fluxes, boron and firing near enough to what was held constant?
 
-    Parameters
-    ----------
-    unity : the glaze, base only.
-    cone : what it is fired to; None when not known.
-    name : of the study.
+    Parameters: unity, of the glaze's base; cone, what it is fired to, None when not known; name, of the study.
 
     >>> from glazekit.chemistry.unity import unity_from_moles
     >>> glaze = unity_from_moles({"K2O": 0.28, "CaO": 0.72, "Al2O3": 0.45, "SiO2": 4.0})

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from glazekit.chemistry.unity import ByName, Weighed, flux_symbols, grams_per_mol, known_oxide, moles_in, moles_per_g
+from glazekit.chemistry.unity import Amounts, ByName, Weighed, flux_symbols, grams_per_mol, known_oxide, moles_in, moles_per_g
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.limits import within
 from glazekit.materials.oxides import OXIDE_ORDER
@@ -26,9 +26,9 @@ class MoleSwap:
     into, into_g : what comes instead, and how much [g].
     counted : the oxides whose moles together are the same before and after.
     moles : that number of moles [mol].
-    corrections : (material, grams to add; below zero to take out) that put alumina and silica right [g].
-    swap : (oxide, moles more or less) by the swap alone [mol].
-    change : (oxide, moles more or less) with the corrections [mol].
+    correction_g : material -> grams to add, below zero to take out, that put alumina and silica right [g].
+    swap_mol : oxide -> moles more or less by the swap alone [mol].
+    change_mol : oxide -> moles more or less with the corrections, once all is done [mol].
     """
 
     out: str
@@ -37,19 +37,9 @@ class MoleSwap:
     into_g: float
     counted: tuple[str, ...]
     moles: float
-    corrections: tuple[tuple[str, float], ...]
-    swap: tuple[tuple[str, float], ...]
-    change: tuple[tuple[str, float], ...]
-
-    @property
-    def correction_g(self) -> ByName:
-        """Material -> grams to add, below zero to take out [g]."""
-        return MappingProxyType(dict(self.corrections))
-
-    @property
-    def change_mol(self) -> ByName:
-        """Oxide -> moles more or less once all is done [mol]."""
-        return MappingProxyType(dict(self.change))
+    correction_g: ByName
+    swap_mol: ByName
+    change_mol: ByName
 
 
 def mole_swap(
@@ -76,7 +66,7 @@ def mole_swap(
     stock : analyses to use; the course's materials if not given.
 
     >>> swap = mole_swap("whiting", "talc", 7)
-    >>> round(swap.into_g, 2), {name: round(grams, 2) for name, grams in swap.corrections}
+    >>> round(swap.into_g, 2), {name: round(grams, 2) for name, grams in swap.correction_g.items()}
     (8.84, {'quartz': -5.6})
 
     Raises RecipeError when one of the two brings none of what is counted.
@@ -91,12 +81,14 @@ def mole_swap(
             raise RecipeError(f"{material.name} brings no {what}, so there is nothing to swap mole by mole")
     moles = mass_g * moles_per_g(old, counted)
     into_g = moles / moles_per_g(new, counted)
-    swapped, corrections = [Weighed(old, -mass_g), Weighed(new, into_g)], list[Weighed]()
+    swapped = [Weighed(old, -mass_g), Weighed(new, into_g)]
+    done, correction_g = [*swapped], Amounts()
     for name, oxide in ((clay, "Al2O3"), (silica, "SiO2")):
         material = shelf.find(name).need_analysis()
-        grams = -moles_in(swapped + corrections).get(oxide, 0.0) * grams_per_mol(material, oxide, "put it right")
+        grams = -moles_in(done).get(oxide, 0.0) * grams_per_mol(material, oxide, "put it right")
         if abs(grams) > NOTHING_G:
-            corrections.append(Weighed(material, grams))
+            done.append(Weighed(material, grams))
+            correction_g[material.name] = correction_g.get(material.name, 0.0) + grams
     return MoleSwap(
         out=old.name,
         out_g=mass_g,
@@ -104,9 +96,9 @@ def mole_swap(
         into_g=into_g,
         counted=tuple(oxide for oxide in counted if any(oxide in material.oxide_wt_pct for material in (old, new))),
         moles=moles,
-        corrections=tuple((line.material.name, line.mass_g) for line in corrections),
-        swap=_pairs(moles_in(swapped)),
-        change=_pairs(moles_in(swapped + corrections)),
+        correction_g=MappingProxyType(correction_g),
+        swap_mol=_moved(moles_in(swapped)),
+        change_mol=_moved(moles_in(done)),
     )
 
 
@@ -121,5 +113,5 @@ def oxide_sum(text: str) -> tuple[str, ...]:
     return tuple(known_oxide(part.strip()) for part in text.split("+"))
 
 
-def _pairs(moles: ByName) -> tuple[tuple[str, float], ...]:
-    return tuple((oxide, moles[oxide]) for oxide in OXIDE_ORDER if abs(moles.get(oxide, 0.0)) > NOTHING_MOL)
+def _moved(moles: ByName) -> ByName:
+    return MappingProxyType({oxide: moles[oxide] for oxide in OXIDE_ORDER if abs(moles.get(oxide, 0.0)) > NOTHING_MOL})

@@ -20,12 +20,9 @@ DECIMALS = 2
 
 @dataclass(frozen=True, slots=True)
 class TargetLimit:
-    """One limit of a range.
+    """One limit of a range [moles per mole of flux, of silica to alumina moles per mole of alumina].
 
-    Parameters
-    ----------
-    quantity : an oxide, a sum of oxides such as "Na2O+K2O", or "silica_to_alumina".
-    low, high : moles per mole of flux; of silica to alumina moles per mole of alumina [mol].
+    Parameters: quantity, an oxide, a sum of oxides such as "Na2O+K2O", or "silica_to_alumina"; low, high.
     """
 
     quantity: str
@@ -46,23 +43,10 @@ class TargetLimit:
         """
         return " + ".join(OXIDES[oxide].name for oxide in self.oxides) or "silica to alumina"
 
-    def value_of(self, unity: UnityFormula) -> float | None:
-        """This quantity in a glaze; None for silica to alumina without alumina."""
-        return fsum(unity[oxide] for oxide in self.oxides) if self.oxides else unity.silica_to_alumina_mol
-
 
 @dataclass(frozen=True, slots=True)
 class TargetRange:
-    """A range of unity formulas.
-
-    Parameters
-    ----------
-    name, kind : as in data/target_ranges.csv.
-    cones : it is meant for, from lowest to highest; None when none is given.
-    limits : one for each quantity it speaks of.
-    remark : what the learner should know.
-    source, status : where it comes from and how far it can be trusted.
-    """
+    """A range of unity formulas: a row of data/target_ranges.csv, with a limit for each quantity it speaks of."""
 
     name: str
     kind: str
@@ -93,10 +77,7 @@ def ranges() -> tuple[TargetRange, ...]:
 
 
 def target_range(name: str) -> TargetRange:
-    """The range of this name.
-
-    Raises DataError, with the nearest name, when there is none.
-    """
+    """The range of this name; a DataError, with the nearest name, when there is none."""
     by_name = {found.name: found for found in ranges()}
     if name not in by_name:
         raise unknown_name(DataError, "range", name, by_name)
@@ -105,12 +86,7 @@ def target_range(name: str) -> TargetRange:
 
 @dataclass(frozen=True, slots=True)
 class AgainstLimit:
-    """One row: a quantity of the glaze beside its limit, compared as both are printed.
-
-    Parameters
-    ----------
-    limit : the limit.
-    value : of the glaze [as the limit]; None for silica to alumina without alumina.
+    """A quantity of the glaze beside its limit, compared as both are printed; None is silica to alumina without alumina.
 
     >>> AgainstLimit(TargetLimit("MgO", 0.0, 0.3), 0.39).words
     'Magnesia 0.39 is above 0.00 to 0.30, by 0.09.'
@@ -135,23 +111,17 @@ class AgainstLimit:
     @property
     def words(self) -> str:
         """The row as a sentence."""
-        span = f"{show_number(self.limit.low, DECIMALS)} to {show_number(self.limit.high, DECIMALS)}"
         start = self.limit.name.capitalize()
         if self.value is None:
             return f"{start} cannot be told: there is no alumina."
+        span = f"{show_number(self.limit.low, DECIMALS)} to {show_number(self.limit.high, DECIMALS)}"
         out = f", by {show_number(self.by, DECIMALS)}" if self.by else ""
         return f"{start} {show_number(self.value, DECIMALS)} is {self.word} {span}{out}."
 
 
 @dataclass(frozen=True, slots=True)
 class Against:
-    """A glaze held against a range.
-
-    Parameters
-    ----------
-    range, unity, cone : what was compared; the cone may be None.
-    rows : one for each limit.
-    """
+    """A glaze held against a range, with a row for each limit."""
 
     range: TargetRange
     unity: UnityFormula
@@ -167,21 +137,17 @@ class Against:
     @property
     def words(self) -> tuple[str, ...]:
         """Sentences: what lies outside, what the range leaves open, for which cone it is meant, how far to trust it."""
-        outside = [row.words for row in self.rows if row.word != "inside"]
-        said = outside or ["Every quantity this range speaks of is inside it."]
+        said = [row.words for row in self.rows if row.word != "inside"]
+        said = said or ["Every quantity this range speaks of is inside it."]
         if self.not_spoken_of:
             named = ", ".join(f"{OXIDES[oxide].name} {show_number(moles, DECIMALS)}" for oxide, moles in self.not_spoken_of)
             said.append(f"It gives no limit for {named}.")
-        cones = self.range.cones
-        if cones and self.cone and cones.steps_to(self.cone):
-            meant = str(cones).replace("-", " to ")
-            said.append(f"It is meant for cone {meant}; yours is cone {self.cone}.")
+        if self.range.cones and self.cone and self.range.cones.steps_to(self.cone):
+            said.append(f"It is meant for cone {str(self.range.cones).replace('-', ' to ')}; yours is cone {self.cone}.")
         if self.range.remark:
             said.append(f"It {self.range.remark}.")
-        said.append(
-            f"The numbers are {TRUST[self.range.status]}. They say what others aimed at, not how your glaze will be: fire a tile."
-        )
-        return tuple(said)
+        trust = f"The numbers are {TRUST[self.range.status]}."
+        return (*said, f"{trust} They say what others aimed at, not how your glaze will be: fire a tile.")
 
 
 TRUST = {
@@ -209,8 +175,9 @@ def glaze_against(target: TargetRange | str, unity: UnityFormula, cone: Cone | s
     """
     found = target_range(target) if isinstance(target, str) else target
     meant = Cone.parse(cone) if isinstance(cone, str) else cone
-    rows = tuple(AgainstLimit(limit, limit.value_of(unity)) for limit in found.limits)
-    return Against(found, unity, meant, rows)
+    ratio = unity.silica_to_alumina_mol
+    values = [fsum(unity[oxide] for oxide in limit.oxides) if limit.oxides else ratio for limit in found.limits]
+    return Against(found, unity, meant, tuple(map(AgainstLimit, found.limits, values)))
 
 
 def _shown(value: float) -> float:

@@ -15,7 +15,6 @@ from glazekit.ground.errors import RangeError, RecipeError
 from glazekit.ground.limits import within
 from glazekit.ground.numbers import show_number
 from glazekit.materials.material import Material, OxideSpread, analysis_spread
-from glazekit.materials.oxides import OXIDE_ORDER
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.batch import BASE_LIMITS_G, DIVISION_LIMITS_G, band_g
 from glazekit.recipe.recipe import Recipe
@@ -33,13 +32,7 @@ Column = tuple[float, ...]
 
 @dataclass(frozen=True, slots=True)
 class Spread:
-    """A number with the interval it lies in.
-
-    Parameters
-    ----------
-    quantity, unit : what it is.
-    median : as many draws lie above as below.
-    low, high : ends of the interval that holds nine draws in ten and leaves as many out below as above.
+    """A number with the interval it lies in: nine draws in ten, as many left out below as above.
 
     >>> str(Spread("silica to alumina", 8.34, 7.9, 8.81, unit="moles per mole"))
     'silica to alumina 8.34 (90 % of draws: 7.90 to 8.81) moles per mole'
@@ -73,12 +66,7 @@ def spread_of(quantity: str, draws: Sequence[float], unit: str = "") -> Spread:
 
 @dataclass(frozen=True, slots=True)
 class Ellipse:
-    """Mean and covariance of two quantities, drawn as an ellipse.
-
-    Parameters
-    ----------
-    centre_x, centre_y : means.
-    variance_x, variance_y, covariance : of the cloud.
+    """Mean and covariance of a cloud of two quantities, drawn as an ellipse.
 
     >>> cloud = Ellipse(0, 0, variance_x=0.04, variance_y=0.01, covariance=0.0)
     >>> [round(span, 3) for span in cloud.half_spans]
@@ -127,10 +115,7 @@ def ellipse_of(x: Sequence[float], y: Sequence[float]) -> Ellipse:
 class Weighing:
     """How the batch is weighed: any reading in the sheet's band is as likely as any other.
 
-    Parameters
-    ----------
-    base_g : mass of the base; a small batch is weighed less exactly [g].
-    scale_division_g : smallest step the scale shows [g].
+    Parameters: base_g, mass of the base, less exact for a small batch; scale_division_g, smallest step the scale shows [g].
     """
 
     base_g: float = 100.0
@@ -148,7 +133,7 @@ class Sample:
     Parameters
     ----------
     recipe, formula : what was drawn, and its formula when nothing is off.
-    columns : (oxide, its moles per mole of flux in every draw).
+    draws : oxide -> moles per mole of flux in every draw.
     spreads : (material, widths of its analysis), with the status of each; empty when analyses were taken as exact.
 
     >>> sample = sample_unity(Recipe("small", {"whiting": 40, "kaolin": 60}), draws=400)
@@ -158,13 +143,8 @@ class Sample:
 
     recipe: Recipe
     formula: UnityFormula
-    columns: tuple[tuple[str, Column], ...] = field(repr=False)
+    draws: Mapping[str, Column] = field(repr=False)
     spreads: tuple[tuple[str, tuple[OxideSpread, ...]], ...] = field(default=(), repr=False)
-
-    @property
-    def draws(self) -> Mapping[str, Column]:
-        """Oxide -> moles per mole of flux in every draw; read-only."""
-        return MappingProxyType(dict(self.columns))
 
     @property
     def statuses(self) -> tuple[str, ...]:
@@ -249,12 +229,8 @@ def sample_unity(
         raise RecipeError(
             f"{recipe.name}: weighed so coarsely, a batch may get no flux at all; use a larger batch or a finer scale"
         )
-    columns = tuple(
-        (oxide, tuple(n / divisor for n, divisor in zip(moles[oxide], flux, strict=True)))
-        for oxide in OXIDE_ORDER
-        if formula[oxide]
-    )
-    return Sample(recipe, formula, columns, tuple(spreads))
+    drawn = {oxide: tuple(n / divisor for n, divisor in zip(moles[oxide], flux, strict=True)) for oxide, _ in formula.pairs}
+    return Sample(recipe, formula, MappingProxyType(drawn), tuple(spreads))
 
 
 def _weighed(

@@ -86,7 +86,7 @@ def _nepheline(n: Numbers) -> Solution:
     out_g = n["feldspar_g"]
     swap = mole_swap("soda feldspar", "nepheline syenite", out_g, same="Na2O+K2O")
     alkali_mol = out_g / g_mol("soda feldspar")
-    silica_short = -dict(swap.swap)["SiO2"]
+    silica_short = -swap.swap_mol["SiO2"]
     return Solution(
         right={"syenite_g": swap.into_g, "kaolin_g": -swap.correction_g["kaolin"], "quartz_g": swap.correction_g["quartz"]},
         wrong={

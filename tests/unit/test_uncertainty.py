@@ -171,7 +171,7 @@ SCRIPT = """
 import json
 import glazekit as gk
 from glazekit.chemistry.uncertainty import sample_unity
-print(json.dumps(sample_unity(gk.demo_recipe("Timetable Satin"), draws=40, seed=11, include_additions=True).columns))
+print(json.dumps(dict(sample_unity(gk.demo_recipe("Timetable Satin"), draws=40, seed=11, include_additions=True).draws)))
 """
 
 
@@ -182,7 +182,7 @@ def test_the_same_draws_in_every_process_and_others_for_another_seed() -> None:
         run = subprocess.run([sys.executable, "-c", SCRIPT], capture_output=True, env=environment, check=True, timeout=60)
         said.append(json.loads(run.stdout))
     here = sample_unity(gk.demo_recipe("Timetable Satin"), draws=40, seed=11, include_additions=True)
-    assert said[0] == said[1] == json.loads(json.dumps(here.columns))
+    assert said[0] == said[1] == json.loads(json.dumps(dict(here.draws)))
     other = sample_unity(gk.demo_recipe("Timetable Satin"), draws=40, seed=12, include_additions=True)
     assert other.column("SiO2") != here.column("SiO2")
 

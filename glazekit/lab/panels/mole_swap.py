@@ -64,9 +64,9 @@ class MoleSwapPanel(Panel):
         self.steps.value = strong(self.words("steps")) + listed(self.explain(swap), "ol")
         self.moved.value = self._table(swap)
         self.tell(self.verdict(swap), "ok")
-        grams = {name: by for name, by in (*swap.corrections, (swap.into, swap.into_g)) if by > 0}
+        grams = {name: by for name, by in (*swap.correction_g.items(), (swap.into, swap.into_g)) if by > 0}
         self.warn(cautions_of(Recipe(swap.into, grams), self.desk.stock))
-        self.tell_bags((swap.out, swap.into, *(name for name, _ in swap.corrections)))
+        self.tell_bags((swap.out, swap.into, *swap.correction_g))
 
     def offer(self) -> None:
         """What can stay the same hangs on the two powders."""
@@ -84,11 +84,11 @@ class MoleSwapPanel(Panel):
         steps = [self._count("out", swap.out, swap.out_g, swap), self._count("in", swap.into, swap.into_g, swap)]
         company = [
             f"{name_of(oxide)} {show_change(moles, 4)} mol"
-            for oxide, moles in swap.swap
+            for oxide, moles in swap.swap_mol.items()
             if oxide not in swap.counted and abs(moles) >= SHOWS_MOL
         ]
         steps.append(words("company", oxides=", ".join(company)) if company else words("no_company"))
-        for name, by_g in swap.corrections:
+        for name, by_g in swap.correction_g.items():
             if abs(by_g) >= DIVISION_G / 2:
                 oxide = "SiO2" if name == "quartz" else "Al2O3"
                 key = "put_in" if by_g > 0 else "take_out"
@@ -115,23 +115,23 @@ class MoleSwapPanel(Panel):
 
     def verdict(self, swap: MoleSwap) -> str:
         """All that goes out, all that comes in, and what has changed for good."""
-        moves = [(swap.out, -swap.out_g), (swap.into, swap.into_g), *swap.corrections]
+        moves = [(swap.out, -swap.out_g), (swap.into, swap.into_g), *swap.correction_g.items()]
         shown = [(name, by_g) for name, by_g in moves if abs(by_g) >= DIVISION_G / 2]
         out = ", ".join(f"{show_g(-by_g, DIVISION_G)} {name}" for name, by_g in shown if by_g < 0)
         into = ", ".join(f"{show_g(by_g, DIVISION_G)} {name}" for name, by_g in shown if by_g > 0)
-        left = [(oxide, moles) for oxide, moles in swap.change if abs(moles) >= SHOWS_MOL]
+        left = [(oxide, moles) for oxide, moles in swap.change_mol.items() if abs(moles) >= SHOWS_MOL]
         changed = ", ".join(f"{name_of(oxide)} {show_change(moles, 4)} mol" for oxide, moles in left)
         said = self.words("verdict", out=out, into=into)
         said += "\n" + (self.words("for_good", oxides=changed) if changed else self.words("all_the_same"))
         fluxes = sum(moles for oxide, moles in left if oxide in flux_symbols())
         if abs(fluxes) >= SHOWS_MOL:
             said += " " + self.words("more_flux" if fluxes > 0 else "less_flux", moles=show_number(abs(fluxes), 4))
-        if any(by_g < 0 for _, by_g in swap.corrections):
+        if any(by_g < 0 for by_g in swap.correction_g.values()):
             said += "\n" + self.words("have_it")
         return said
 
     def _table(self, swap: MoleSwap) -> Html:
-        by_swap, end = dict(swap.swap), swap.change_mol
+        by_swap, end = swap.swap_mol, swap.change_mol
         shifts = {oxide: (by_swap.get(oxide, 0.0), end.get(oxide, 0.0)) for oxide in (*by_swap, *end)}
         rows = [(name_of(oxide), *(show_change(moles, 4) for moles in both)) for oxide, both in shifts.items()]
         return table(self.texts("oxide", "by_swap", "in_the_end"), rows)
