@@ -33,10 +33,8 @@ NOTHING = 1e-9
 class Goal:
     """A formula asked for, and how near is near enough.
 
-    Parameters
-    ----------
-    moles : oxide -> moles per mole of flux; one that is not named is wanted as nothing [mol].
-    tolerance : oxide -> how far off is close enough, for every oxide asked about [mol].
+    Parameters: moles, oxide -> moles per mole of flux, one that is not named being wanted as nothing; tolerance, how far off is
+    close enough, for every oxide asked about [mol].
     """
 
     moles: ByName
@@ -63,13 +61,8 @@ class Allowed:
     An amount is in hundreds of grams, and the fluxes of all amounts together make one mole, so that the moles of an oxide
     are its number in the unity formula.
 
-    Parameters
-    ----------
-    materials : each may be used, none below zero.
-    limits : on how much of the base they make.
-    colour_fluxes_counted : do FeO, MnO, CoO, CuO and NiO count among the fluxes.
-
-    Raises RecipeError when no recipe is left, or none with a flux in it.
+    Parameters: materials, none used below zero; limits, on how much of the base they make; colour_fluxes_counted, do FeO, MnO,
+    CoO, CuO and NiO count among the fluxes.
     """
 
     materials: tuple[Material, ...]
@@ -87,7 +80,7 @@ class Allowed:
         object.__setattr__(self, "_flux", [sum(column) for column in zip(*fluxes, strict=True)] or [0.0] * len(brought))
 
     def check(self) -> None:
-        """Stop with one sentence when there is no recipe at all, or none with a flux."""
+        """Stop with a RecipeError when there is no recipe at all, or none with a flux."""
         names = ", ".join(material.name for material in self.materials)
         if not any(self._flux):
             raise RecipeError(f"none of {names} brings a flux, so there is nothing to set to 1: allow a material with a flux")
@@ -120,6 +113,10 @@ class Allowed:
         """Every oxide that is wanted or that a material brings."""
         return [oxide for oxide in OXIDE_ORDER if goal.moles.get(oxide) or self.brings(oxide)]
 
+    def meets(self, goal: Goal, amounts: Sequence[float]) -> bool:
+        """Do these amounts come close enough in every oxide."""
+        return goal.met_by(self.formula(amounts)).issuperset(self.asked(goal))
+
     def nearest(self, target: ByName, weights: ByName, *, fluxes_total_1: bool = True, like: ByName | None = None) -> Vector:
         """Amounts that come nearest to the target.
 
@@ -146,10 +143,7 @@ class Allowed:
     def within(self, goal: Goal, oxides: Collection[str], *, fluxes_total_1: bool = True) -> Vector | None:
         """Amounts that bring each of these oxides within its tolerance of the goal, or None when there are none.
 
-        Parameters
-        ----------
-        oxides : those asked about; all others may be anything.
-        fluxes_total_1 : must the fluxes of the recipe total 1, as those of a unity formula do.
+        Oxides that are not asked about may come to anything; ``fluxes_total_1`` as for ``nearest``.
         """
         if any(goal.moles.get(oxide, 0.0) > goal.tolerance[oxide] and not self.brings(oxide) for oxide in oxides):
             return None
@@ -187,12 +181,9 @@ class Allowed:
         for row, value in zip(rows, wanted, strict=True):
             for side in (1.0, -1.0):
                 free.append((len(edges), side))
-                if fluxes_total_1:
-                    edges.append([moles - side * flux for moles, flux in zip(row, self._flux, strict=True)])
-                    values.append(value)
-                else:
-                    edges.append(row)
-                    values.append(value + side)
+                taken_off = side if fluxes_total_1 else 0.0
+                edges.append([moles - taken_off * flux for moles, flux in zip(row, self._flux, strict=True)])
+                values.append(value + side - taken_off)
         amounts, residual = self._solve(edges, values, free)
         if sqrt(dot(residual, residual)) > BAND_TOL:
             return None
@@ -213,12 +204,9 @@ class Allowed:
         for oxide, weight in weights.items():
             wanted = target.get(oxide, 0.0)
             brought = self._moles.get(oxide) or [0.0] * len(self.materials)
-            if fluxes_total_1:
-                rows.append([weight * (moles - wanted * flux) for moles, flux in zip(brought, self._flux, strict=True)])
-                goal.append(0.0)
-            else:
-                rows.append([weight * moles for moles in brought])
-                goal.append(weight * wanted)
+            taken_off = wanted if fluxes_total_1 else 0.0
+            rows.append([weight * (moles - taken_off * flux) for moles, flux in zip(brought, self._flux, strict=True)])
+            goal.append(weight * (wanted - taken_off))
         return rows, goal
 
     def _scaled(self, amounts: Vector) -> Vector:
@@ -229,8 +217,6 @@ class Allowed:
         """Nonnegative least squares of the rows, with a heavy row for each limit below them.
 
         ``free`` lists (row, sign) of columns that take up what a row may leave open; every limit but a fixed one has one.
-
-        Returns the amounts and the residual of the rows.
         """
         sides = {AT_LEAST: -HEAVY, AT_MOST: HEAVY}
         open_rows = [(len(rows) + i, sides[limit.kind]) for i, limit in enumerate(self.limits) if limit.kind != FIXED]

@@ -22,13 +22,8 @@ WORTH_SAYING_MOL = 0.005
 class Moved:
     """One recipe under the new bag.
 
-    Parameters
-    ----------
-    recipe : as it is written.
-    unchanged : the same amounts with the new bag; its ``unity_change`` is what moves.
-    corrected : the amounts that bring the old formula back, or come nearest to it.
-    feasible : does the correction bring the old formula back.
-    why_not : the conflict, when it does not.
+    Parameters: recipe, as it is written; unchanged, the same amounts, whose ``unity_change`` moves; corrected, amounts that
+    bring the old formula back or come nearest to it; feasible, do they bring it back; why_not, the conflict when they do not.
     """
 
     recipe: Recipe

@@ -21,14 +21,9 @@ SLACK_PCT = 1e-9
 
 @dataclass(frozen=True, slots=True)
 class BaseLimit:
-    """One limit on a recipe: the named materials together make exactly, at least or at most ``pct`` of the base.
+    """One limit on a recipe: the named materials together make exactly, at least or at most ``pct`` of the raw base by weight.
 
-    Parameters
-    ----------
-    kind : "exactly", "at least" or "at most".
-    materials : names the limit speaks of, counted together.
-    pct : by weight [% of the raw base].
-    because : why, when the limit was not typed as such, e.g. "only 30 g on the shelf".
+    ``because`` tells why, when the limit was not typed as such, e.g. "only 30 g on the shelf".
 
     >>> str(BaseLimit(AT_MOST, ("kaolin",), 20.0))
     'kaolin at most 20 %'
@@ -47,29 +42,24 @@ class BaseLimit:
 def base_limits(
     materials: Sequence[Material],
     stock: Stock,
-    fixed: ByName | None,
-    min_share: ByName | None,
-    max_share: ByName | None,
+    shares: Mapping[str, ByName],
     min_plastic_clay_pct: float | None,
-    available_g: ByName | None,
+    available_g: ByName,
     base_g: float,
 ) -> tuple[BaseLimit, ...]:
     """Every limit as a ``BaseLimit``, names resolved, contradictions refused.
 
-    Parameters
-    ----------
-    materials : those allowed in the recipe.
-    fixed, min_share, max_share, min_plastic_clay_pct, available_g, base_g : as for ``formulate``.
+    Parameters: as for ``formulate``; shares, kind -> material -> exactly, at least or at most so much [% of the raw base].
 
     Raises RecipeError for a limit on a material that is not allowed or limits that contradict each other,
     RangeError for a percentage outside 0 to 100.
     """
     names = [material.name for material in materials]
-    chosen: dict[str, dict[str, float]] = {}
-    for kind, given in ((FIXED, fixed), (AT_LEAST, min_share), (AT_MOST, max_share)):
-        chosen[kind] = {_named(name, names, stock): _pct(pct, name) for name, pct in (given or {}).items()}
+    chosen = {
+        kind: {_named(name, names, stock): _pct(pct, name) for name, pct in given.items()} for kind, given in shares.items()
+    }
     because = {}
-    for name, grams in (available_g or {}).items():
+    for name, grams in available_g.items():
         if (known := stock.find(name).name) not in names:
             continue  # a shelf list may hold more than this recipe may use
         most = 100 * within(grams, 0, 1e9, f"what is left of {name}", "g") / within(base_g, 1, 100_000, "the base mass", "g")
@@ -79,8 +69,8 @@ def base_limits(
     _check(chosen, names)
     limits = [
         BaseLimit(kind, (name,), pct, because.get(name, "") if kind == AT_MOST else "")
-        for kind in (FIXED, AT_LEAST, AT_MOST)
-        for name, pct in chosen[kind].items()
+        for kind, given in chosen.items()
+        for name, pct in given.items()
     ]
     if min_plastic_clay_pct:
         pct = _pct(min_plastic_clay_pct, "plastic clay")

@@ -20,15 +20,7 @@ NONE = "-"
 
 @dataclass(frozen=True, slots=True)
 class Board:
-    """A table ready to be read, as text, as HTML or in a panel.
-
-    Parameters
-    ----------
-    title : what it shows.
-    headings : one for each column, with its unit.
-    rows : cells as text, as many as headings.
-    sums : how many of the last rows are sums; a line is drawn above them.
-    notes : sentences below the table.
+    """A table ready to be read, as text, as HTML or in a panel; of its last rows ``sums`` are sums, with a line above them.
 
     >>> print(Board("Lime", ("material", "grams"), (("whiting", "20.0"), ("all", "20.0")), sums=1))
     Lime
@@ -80,18 +72,16 @@ def raw_to_fired(recipe: Recipe, *, include_additions: bool = False, stock: Stoc
     Raises as ``analyse``.
     """
     found = analyse(recipe, include_additions=include_additions, stock=stock)
-    rows = [_raw_row(line.material.label, line.mass_g, line.loi_g, line.fired_g) for line in found.weighed if line.mass_g]
-    rows.append(_raw_row("all", found.raw_g, found.loi_g, found.fired_g))
+    lines = [(line.material.label, line.mass_g, line.loi_g, line.fired_g) for line in found.weighed if line.mass_g]
+    rows = [
+        (name, *map(show_number, (raw_g, loi_g, fired_g)), _cell(100 * loi_g / raw_g if raw_g else None, 1))
+        for name, raw_g, loi_g, fired_g in (*lines, ("all", found.raw_g, found.loi_g, found.fired_g))
+    ]
     notes = found.notes
     if abs(found.unreported_g) >= 0.005:
         notes = (*notes, f"{show_number(found.unreported_g)} g are not explained: the figures of a bag rarely total 100.")
     headings = ("material", "weighed [g]", "leaves [g]", "stays [g]", "leaves [%]")
     return Board(f"{recipe.name}: raw and fired", headings, tuple(rows), sums=1, notes=notes)
-
-
-def _raw_row(name: str, raw_g: float, loi_g: float, fired_g: float) -> tuple[str, ...]:
-    leaves_pct = 100 * loi_g / raw_g if raw_g else None
-    return name, show_number(raw_g), show_number(loi_g), show_number(fired_g), _cell(leaves_pct, 1)
 
 
 def mineral_board(recipe: Recipe, *, include_additions: bool = False, stock: Stock | None = None) -> Board:

@@ -23,17 +23,10 @@ MAIN_FLUX = 0.5
 
 @dataclass(frozen=True, slots=True)
 class Purchase:
-    """One step of the shopping: a material, bought for one oxide, and the table after it.
+    """One step of the shopping: a material, bought for one oxide, and the table (oxide, wanted, so far, left) after it [mol].
 
-    Parameters
-    ----------
-    material : what is bought.
-    for_oxide : the oxide it is bought for.
-    need_mol : moles of that oxide still wanted; below zero when earlier purchases brought too much [mol].
-    bought_mol : moles of that oxide bought: ``need_mol``, or nothing when that is below zero [mol].
-    grams_per_mol : grams of the material that bring one mole of the oxide [g/mol].
-    grams : bought_mol x grams_per_mol, per mole of flux [g].
-    rows : (oxide, wanted, so far, left) after the purchase [mol].
+    grams = bought_mol x grams_per_mol, per mole of flux [g];  bought_mol = need_mol, or nothing when earlier purchases brought
+    so much of the oxide that less than nothing of it is still needed [mol]
     """
 
     material: str
@@ -47,14 +40,10 @@ class Purchase:
 
 @dataclass(frozen=True, slots=True)
 class HandWork:
-    """The whole shopping.
+    """The whole shopping for a target, purchases in order.
 
-    Parameters
-    ----------
-    target : the formula asked for.
-    purchases : in order.
-    recipe : what was bought, as a base of 100; None when the formula is impossible with these minerals bought this way.
-    problems : sentences: what was overshot, what is still missing.
+    Parameters: recipe, what was bought, as a base of 100, None when the formula is impossible with these minerals bought this
+    way; problems, sentences that tell what was overshot and what is still missing.
     """
 
     target: UnityFormula

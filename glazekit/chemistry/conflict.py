@@ -25,13 +25,12 @@ Test = Callable[[Allowed], bool]
 
 @dataclass(frozen=True, slots=True)
 class Conflict:
-    """Why a formula cannot be made.
+    """Why a formula cannot be made, and what would help.
 
     Parameters
     ----------
     oxides : a smallest set of oxides whose wanted amounts cannot be met together; any smaller set can.
-    sentence : the same in words.
-    reliefs : what would help, in words.
+    sentence, reliefs : the same, and what would help, in words.
     instead : (oxide, moles): let this one oxide go to this amount and the others of the set can be met [mol].
     helpers : materials of the stock which, allowed as well, end this conflict.
     absent : wanted oxides that none of the materials brings.
@@ -46,14 +45,9 @@ class Conflict:
 
 
 def find_conflict(allowed: Allowed, goal: Goal, misses: ByName, stock: Stock) -> Conflict:
-    """The conflict in a formula that is known to be impossible.
+    """The conflict in a formula that is known to be impossible; ``stock`` is where to look for materials that would help.
 
-    Parameters
-    ----------
-    goal : the formula, with a tolerance for every oxide there is.
-    misses : oxide -> wanted minus reached in the nearest recipe [mol]; of several smallest sets the one with the larger
-        misses is named.
-    stock : where to look for materials that would help.
+    ``misses`` are of the nearest recipe [mol]: of several smallest sets the one with the larger misses is named.
     """
     asked = sorted(allowed.asked(goal), key=lambda oxide: -round(abs(misses.get(oxide, 0.0)), 3))
 
@@ -79,7 +73,8 @@ def find_conflict(allowed: Allowed, goal: Goal, misses: ByName, stock: Stock) ->
     # For each oxide of the set the nearest amount at which the others of the set can be met.
     letting_go = [] if absent else [oxide for oxide in chosen if allowed.brings(oxide)]
     instead = {one: reached({oxide: 1.0 if oxide == one else PINNED for oxide in chosen})[one] for one in letting_go}
-    missing, over = _off(instead, goal.moles)
+    missing = tuple(oxide for oxide, moles in instead.items() if moles < goal.moles.get(oxide, 0.0))
+    over = tuple(oxide for oxide, moles in instead.items() if moles > goal.moles.get(oxide, 0.0))
 
     def ends_it(choice: Allowed) -> bool:
         """Can the set be met with this choice; of an oxide that nobody brought any source will do."""
@@ -87,8 +82,7 @@ def find_conflict(allowed: Allowed, goal: Goal, misses: ByName, stock: Stock) ->
 
     def makes_all(choice: Allowed) -> bool:
         """Is the nearest recipe close enough in every oxide; a quick look, which may miss a narrow yes."""
-        oxides = choice.asked(goal)
-        return goal.met_by(choice.formula(choice.nearest(goal.moles, goal.weights(oxides)))).issuperset(oxides)
+        return choice.meets(goal, choice.nearest(goal.moles, goal.weights(choice.asked(goal))))
 
     reliefs: list[str] = []
     in_want: list[tuple[str, ...]] = [(oxide,) for oxide in absent] or ([missing] if missing else [])
@@ -104,7 +98,7 @@ def find_conflict(allowed: Allowed, goal: Goal, misses: ByName, stock: Stock) ->
     none_brings = f"None of these materials brings {listed(absent, 'or')}." if absent else ""
     return Conflict(
         oxides=chosen,
-        sentence=none_brings or _sentence(allowed, goal.moles, chosen, instead),
+        sentence=none_brings or _sentence(allowed, goal.moles, chosen, instead, missing, over),
         reliefs=tuple(reliefs),
         instead=tuple(instead.items()),
         helpers=tuple(dict.fromkeys(material.name for material in helpers)),
@@ -118,10 +112,7 @@ def smallest_impossible(oxides: Sequence[str], met: Callable[[Collection[str]], 
     First, a set from which nothing can be spared is found by trying to spare each oxide. Then every smaller set is tried,
     small ones first; sets inside one that was met before need no trying, and that is nearly all of them.
 
-    Parameters
-    ----------
-    oxides : the most telling first.
-    met : for a set, everything that a recipe for it meets, the set itself included; None when there is no recipe for it.
+    Parameters: oxides, the most telling first; met, of a set everything that a recipe for it meets, None without such a recipe.
 
     >>> sorted(smallest_impossible(["a", "b", "c"], lambda s: None if {"a", "c"} <= set(s) else set(s)))
     ['a', 'c']
@@ -149,14 +140,10 @@ def smallest_impossible(oxides: Sequence[str], met: Callable[[Collection[str]], 
     return smallest
 
 
-def _off(instead: ByName, target: ByName) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """The oxides of which too little, and too much, could be had."""
-    missing = tuple(oxide for oxide, moles in instead.items() if moles < target.get(oxide, 0.0))
-    return missing, tuple(oxide for oxide, moles in instead.items() if moles > target.get(oxide, 0.0))
-
-
-def _sentence(allowed: Allowed, target: ByName, chosen: Sequence[str], instead: ByName) -> str:
-    missing, over = _off(instead, target)
+def _sentence(
+    allowed: Allowed, target: ByName, chosen: Sequence[str], instead: ByName, missing: Sequence[str], over: Sequence[str]
+) -> str:
+    """What cannot be met together, how far it can be, and what comes only together with what is too much."""
     limits = " and limits" if allowed.limits else ""
     amounts = {oxide: _amount(oxide, target.get(oxide, 0.0)) for oxide in chosen}
     together = " together" if len(chosen) > 1 else ""
@@ -185,21 +172,15 @@ def sources(
 ) -> tuple[list[Material], bool]:
     """Materials of the stock that would end a conflict, and whether with any one of them the whole formula can be made.
 
-    Put forward are, if there are any: those that make the whole formula possible; of these, those that bring none of what
-    is too much already; first those that do not dissolve in water.
-
-    Parameters
-    ----------
-    missing, over : oxides of which there is too little and too much.
-    allowed, stock : the materials in use, and those to choose from.
-    ends_it : is the conflict gone with this choice of materials.
-    makes_all : can the whole formula be made with it.
+    Put forward are, if there are any: those that make the whole formula possible (``makes_all``); of these, those that bring
+    none of what is too much already (``over``); first those that do not dissolve in water.
     """
     in_use = {material.name for material in allowed.materials}
     choices = {}
     for material in stock:
+        for_sale = not (material.liquid or material.role.startswith(NOT_SOLD) or NOT_OFFERED in material.cautions)
         bringing = any(brings(material, oxide, SOURCE_FROM) for oxide in missing)
-        if bringing and material.name not in in_use and _may_be_offered(material):
+        if bringing and for_sale and material.name not in in_use:
             choice = replace(allowed, materials=(*allowed.materials, material))
             if ends_it(choice):
                 choices[material] = choice
@@ -207,11 +188,6 @@ def sources(
     rest = [material for material in choices if material not in clean]
     enough = [one for one in clean if makes_all(choices[one])] or [one for one in rest if makes_all(choices[one])]
     return sorted(enough or clean or choices, key=lambda material: material.soluble)[:MOST_HELPERS], bool(enough)
-
-
-def _may_be_offered(material: Material) -> bool:
-    """Dry, for sale, and harmless enough to be put forward."""
-    return not (material.liquid or material.role.startswith(NOT_SOLD) or NOT_OFFERED in material.cautions)
 
 
 def source_words(missing: Sequence[str], over: Sequence[str], helpers: Sequence[Material], enough: bool) -> str:

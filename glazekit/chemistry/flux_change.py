@@ -27,14 +27,9 @@ LIGHT = 1e-4
 class FluxChange:
     """A recipe with other fluxes, beside what it was.
 
-    Parameters
-    ----------
-    held : "silica and alumina held" or "other materials held".
-    fluxes : (oxide, share wished for); together 1.
-    changed : the new recipe compared with the old; of an impossible wish the nearest.
-    feasible : do the fluxes, and the silica and alumina where those are held, come out as wished.
-    why_not : sentences, when they do not.
-    reliefs : what would help.
+    Parameters: held, "silica and alumina held" or "other materials held"; fluxes, (oxide, share wished for), together 1; changed,
+    the new recipe compared with the old, of an impossible wish the nearest; feasible, do the fluxes, and what else is held, come
+    out as wished; why_not, sentences when they do not; reliefs, what would help.
     """
 
     held: str

@@ -8,7 +8,7 @@ from math import fsum, isfinite
 from types import MappingProxyType
 
 from glazekit.chemistry.allowed import SCALE, Allowed, Goal, fewest, mean, used, variety
-from glazekit.chemistry.base_limits import PLASTIC_CLAY_PCT, base_limits
+from glazekit.chemistry.base_limits import AT_LEAST, AT_MOST, FIXED, PLASTIC_CLAY_PCT, base_limits
 from glazekit.chemistry.changed_recipe import ChangedRecipe, changed_recipe, plastic_clay_pct, resolved_base
 from glazekit.chemistry.conflict import Conflict, find_conflict
 from glazekit.chemistry.unity import (
@@ -133,7 +133,8 @@ def formulate(
     shelf = stock or course_stock()
     wanted, notes = read_target(target)
     choice = _find(materials, shelf)
-    limits = base_limits(choice, shelf, fixed, min_share, max_share, min_plastic_clay_pct, available_g, base_g)
+    shares = {FIXED: fixed or {}, AT_LEAST: min_share or {}, AT_MOST: max_share or {}}
+    limits = base_limits(choice, shelf, shares, min_plastic_clay_pct, available_g or {}, base_g)
     allowed = Allowed(choice, limits, wanted.colour_fluxes_counted)
     allowed.check()
     named = {*wanted.moles, *(() if isinstance(target, UnityFormula) else target)}
@@ -150,7 +151,7 @@ def formulate(
         best = used(allowed, amounts)
     elif model:
         alike = allowed.nearest(goal.moles, goal.weights(oxides), like=model)
-        best = used(allowed, alike if goal.met_by(allowed.formula(alike)).issuperset(oxides) else amounts)
+        best = used(allowed, alike if allowed.meets(goal, alike) else amounts)
     else:
         misses = goal.misses(allowed.formula(amounts))
         as_near = Goal(goal.moles, {oxide: max(ALIKE_MOL, abs(misses[oxide])) for oxide in oxides})
@@ -176,10 +177,7 @@ def formulate_again(
 ) -> tuple[Formulation, ChangedRecipe]:
     """Change a recipe so that it comes nearest to a formula: it stays like it was, and brings as many moles of flux.
 
-    Parameters
-    ----------
-    kind, old_stock : as for ``changed_recipe``.
-    target, materials, explain : as for ``formulate``.
+    Parameters: as for ``formulate`` and ``changed_recipe``.
     """
     found = formulate(target, materials, stock=stock, like=recipe, explain=explain)
     was, now = oxide_moles(recipe, stock=old_stock), oxide_moles(found.recipe, stock=stock)
@@ -193,10 +191,7 @@ def round_to(formulation: Formulation, step_pct: float = 0.1) -> ChangedRecipe:
 
     What the rounding did stands in the result: its ``changes``, and ``unity_change``. Materials too scarce for the step vanish.
 
-    Parameters
-    ----------
-    formulation : what ``formulate`` gave.
-    step_pct : smallest step [% of the base], 0.001 to 1.
+    Parameters: formulation, what ``formulate`` gave; step_pct, smallest step [% of the base], 0.001 to 1.
 
     >>> wanted = {"K2O": 0.25, "CaO": 0.75, "Al2O3": 0.4, "SiO2": 3.5}
     >>> rounded = round_to(formulate(wanted, ["potash feldspar", "whiting", "kaolin", "quartz"]), 1)

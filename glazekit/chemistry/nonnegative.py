@@ -91,11 +91,7 @@ def nonnegative_least_squares(columns: Sequence[Sequence[float]], goal: Sequence
     put that one out of use. Stop when no column slopes towards the goal. What is in use is never a mixture of the others,
     so of many equally good answers this gives one with few columns.
 
-    Parameters
-    ----------
-    columns : equally long; they may repeat, depend on each other, or be all zero.
-    goal : as long as a column.
-
+    Parameters: columns, as long as the goal; they may repeat, depend on each other, or be all zero.
     Returns (amounts, residual = goal - mixture).
 
     >>> amounts, residual = nonnegative_least_squares([[1, 0], [1, 1]], [1, -1])
@@ -137,11 +133,7 @@ def nearest_mixture(
 
     minimise sum over rows of (row . amounts - goal)^2 + sum over j of (pull_j x (amount_j - like_j))^2
 
-    Parameters
-    ----------
-    rows, goal : what is asked; a row has one number for each amount.
-    like, pull : amounts to stay like, and how lightly each is drawn to them.
-
+    Parameters: rows with one number for each amount; goal of each row; amounts to stay like, and how lightly each is drawn there.
     Returns (amounts, what each row misses).
     """
     drawn = [[light if i == j else 0.0 for j in range(len(like))] for i, light in enumerate(pull)]

@@ -71,14 +71,14 @@ class Applies:
 @cache
 def studies() -> tuple[Study, ...]:
     """The studies of the tables."""
-    points: dict[str, list[StudyPoint]] = {}
-    for row in read_table("silica_alumina_points"):
-        point = StudyPoint(row["point"], row["al2o3_mol"], row["sio2_mol"], row["melted"], row["status"])
-        points.setdefault(row["map"], []).append(point)
+    points = [
+        (row["map"], StudyPoint(row["point"], row["al2o3_mol"], row["sio2_mol"], row["melted"], row["status"]))
+        for row in read_table("silica_alumina_points")
+    ]
     found = []
     for row in read_table("silica_alumina_maps"):
         held, cone = (row["k2o_mol"], row["cao_mol"]), Cone.parse(row["cone"]) if row["cone"] else None
-        own = tuple(points.get(row["map"], ()))
+        own = tuple(point for name, point in points if name == row["map"])
         found.append(Study(row["map"], *held, cone, row["fired"], row["shows"], own, row["source"], row["status"]))
     return tuple(found)
 

@@ -64,14 +64,11 @@ def ranges() -> tuple[TargetRange, ...]:
     >>> [found.status for found in ranges() if found.kind == "stoneware or porcelain"]
     ['memory']
     """
-    limits: dict[str, list[TargetLimit]] = {}
-    for row in read_table("target_limits"):
-        limits.setdefault(row["range"], []).append(TargetLimit(row["quantity"], row["low"], row["high"]))
+    limits = [(row["range"], TargetLimit(row["quantity"], row["low"], row["high"])) for row in read_table("target_limits")]
     found = []
     for row in read_table("target_ranges"):
-        low, high = (Cone.parse(row[end]) if row[end] else None for end in ("cone_low", "cone_high"))
-        cones = Cone(low.low, high.high) if low and high else None
-        own = tuple(limits.get(row["range"], ()))
+        cones = Cone.parse(f"{row['cone_low']}-{row['cone_high']}") if row["cone_low"] and row["cone_high"] else None
+        own = tuple(limit for name, limit in limits if name == row["range"])
         found.append(TargetRange(row["range"], row["kind"], cones, own, row["remark"], row["source"], row["status"]))
     return tuple(found)
 

@@ -134,7 +134,7 @@ class Sample:
     ----------
     recipe, formula : what was drawn, and its formula when nothing is off.
     draws : oxide -> moles per mole of flux in every draw.
-    spreads : (material, widths of its analysis), with the status of each; empty when analyses were taken as exact.
+    statuses : how far the widths of the analyses can be trusted: every status word among them; none when taken as exact.
 
     >>> sample = sample_unity(Recipe("small", {"whiting": 40, "kaolin": 60}), draws=400)
     >>> round(sample.formula["SiO2"], 2), sample.spread("SiO2").low < 1.16 < sample.spread("SiO2").high
@@ -144,12 +144,7 @@ class Sample:
     recipe: Recipe
     formula: UnityFormula
     draws: Mapping[str, Column] = field(repr=False)
-    spreads: tuple[tuple[str, tuple[OxideSpread, ...]], ...] = field(default=(), repr=False)
-
-    @property
-    def statuses(self) -> tuple[str, ...]:
-        """How far the widths of the analyses can be trusted: every status word that occurs among them."""
-        return tuple(dict.fromkeys(one.status for _, widths in self.spreads for one in widths))
+    statuses: tuple[str, ...] = ()
 
     def column(self, oxide: str) -> Column:
         """Moles of an oxide in every draw; zeros for an oxide the glaze has not."""
@@ -215,11 +210,10 @@ def sample_unity(
     chance = Random(seed)
     used = _weighed(recipe, weighing, draws, include_additions, stock or course_stock(), chance)
     moles: dict[str, list[float]] = {}
-    spreads = []
+    statuses: dict[str, None] = {}
     for material, masses in used.items():
-        own = tuple(widths(material)) if widths else ()
-        if own:
-            spreads.append((material.name, own))
+        own = widths(material) if widths else ()
+        statuses |= dict.fromkeys(one.status for one in own)
         width_of = {one.oxide: one.half_width_wt_pct for one in own}
         for (oxide, per_g), (_, wt_pct) in zip(material.moles_per_g, material.oxides, strict=True):
             brought = _brought(masses, per_g, width_of.get(oxide, 0.0) / wt_pct if wt_pct else 0.0, chance)
@@ -230,7 +224,7 @@ def sample_unity(
             f"{recipe.name}: weighed so coarsely, a batch may get no flux at all; use a larger batch or a finer scale"
         )
     drawn = {oxide: tuple(n / divisor for n, divisor in zip(moles[oxide], flux, strict=True)) for oxide, _ in formula.pairs}
-    return Sample(recipe, formula, MappingProxyType(drawn), tuple(spreads))
+    return Sample(recipe, formula, MappingProxyType(drawn), tuple(statuses))
 
 
 def _weighed(

@@ -27,12 +27,7 @@ Amounts = dict[str, float]
 
 @dataclass(frozen=True, slots=True)
 class OxideStep:
-    """One oxide of one weighed line.
-
-    Parameters
-    ----------
-    material, mass_g : what was weighed, raw and dry [g].
-    oxide, oxide_wt_pct_raw : what it brings, and how much of it is that oxide [wt % raw].
+    """One oxide of one weighed line, raw and dry.
 
     >>> silica = Weighed(course_stock().find("soda feldspar"), 26).oxides[2]
     >>> silica.oxide, round(silica.oxide_g, 2), round(silica.moles, 4)
@@ -62,12 +57,7 @@ class OxideStep:
 
 @dataclass(frozen=True, slots=True)
 class Weighed:
-    """A material, and how much of it lies on the scale.
-
-    Parameters
-    ----------
-    material, mass_g : raw and dry; below zero it is taken away again [g].
-    """
+    """A material, and how much of it lies on the scale, raw and dry; below zero it is taken away again."""
 
     material: Material
     mass_g: float
