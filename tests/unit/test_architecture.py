@@ -219,6 +219,12 @@ for name in {core!r}:
     assert run.returncode == 0, run.stderr
 
 
+def test_no_two_files_of_the_tests_are_called_alike() -> None:
+    """pytest imports them by their names alone: of two alike, one is never run."""
+    names = [path.name for path in Path(__file__).parents[1].rglob("test_*.py")]
+    assert len(names) > 100 and {name for name in names if names.count(name) > 1} == set()
+
+
 def test_every_public_name_exists_and_is_documented() -> None:
     for name in glazekit.__all__:
         thing = getattr(glazekit, name)
