@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from wording import text_of
 
 import glazekit as gk
 from glazekit.chemistry.substitute import substitute
@@ -42,6 +43,13 @@ def _batch(name: str) -> str:
     return batch_sheet_html(gk.batch_sheet(recipe, base_g=BASE_G[name]))
 
 
+def _without_formula(name: str) -> str:
+    """What the hands need: the sheet of a glaze whose chemistry is not known ends there."""
+    html = _batch(name)
+    start = html.rindex("<section", 0, html.index(text_of("sheets.unity.title")))
+    return html[:start] + html[html.index("</section>", start) + len("</section>") :]
+
+
 def _estimated() -> str:
     """Outside the measured glasses: the longest words an estimate can have."""
     recipe, stock = demo_recipe("Fender White"), gk.course_stock()
@@ -70,7 +78,8 @@ def _swap() -> str:
 LESSONS = [lesson for lesson in course() if "studio" in lesson.texts]
 SHEETS = {  # name: how it is made, most pages it may take on A4 and on US Letter
     "batch": (lambda: _batch("Gangway Clear"), 2),
-    "batch in kg": (lambda: _batch("Timetable Satin"), 2),
+    "batch in kg": (lambda: _batch("Timetable Satin"), 3),
+    "batch in kg, no formula": (lambda: _without_formula("Timetable Satin"), 2),
     "batch of twenty": (_long, 4),
     "batch with estimates": (_estimated, 3),
     "labels": (lambda: label_strip_html(demo_recipe("Timetable Satin")), 1),
