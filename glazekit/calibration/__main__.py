@@ -12,8 +12,7 @@ def main(words: list[str] | None = None) -> int:
     parser.add_argument("--write", action="store_true", help="fit again and write the tables of data/")
     chosen = parser.parse_args(words)
     try:
-        from glazekit.calibration.fitted_tables import write_tables
-        from glazekit.calibration.report import report_lines
+        from glazekit.calibration.report import report_lines, write_tables
     except ModuleNotFoundError as missing:
         print(
             f"{missing.name} is missing; install glazekit with its extra 'appendix', from its folder: "

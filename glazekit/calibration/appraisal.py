@@ -8,15 +8,23 @@ from functools import cache
 
 import numpy as np
 
-from glazekit.calibration.changes import DISTANCES, Pairs, calibrate_change, change_half_width, pairs_of
-from glazekit.calibration.groups import mean_over_groups
-from glazekit.calibration.intervals import Rule, calibrate_interval, covered, half_width
-from glazekit.calibration.measurements import Measurements
-from glazekit.calibration.subsets import SUBSETS, WINDOW_K, everything, scored
+from glazekit.calibration.intervals import (
+    Pairs,
+    Rule,
+    calibrate_change,
+    calibrate_interval,
+    change_half_width,
+    covered,
+    half_width,
+    pairs_of,
+)
+from glazekit.calibration.measurements import SUBSETS, WINDOW_K, Measurements, everything, scored
 from glazekit.calibration.unseen import cleaned, predict_unseen
 
 FEWEST = 15
 """A subset with fewer rows has no figures."""
+DISTANCES = ((0, 1), (1, 2), (2, 4), (4, 7), (7, 12), (12, 20))
+"""Classes of mol % swapped."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,13 +50,8 @@ class Figures:
 class Appraisal:
     """Everything measured about the model of one property.
 
-    Parameters
-    ----------
-    sample : all measurements, the wrong-looking ones flagged.
-    unseen : what a fit says of each that had not seen its group of publications.
-    interval : rule of the absolute interval.
-    change : rule of the interval of a difference.
-    pairs : the pairs the change was measured on.
+    ``unseen`` : what a fit says of each measurement that had not seen its group; ``interval``, ``change`` : rules of the
+    intervals of a value and of a difference; ``pairs`` : what the second was measured on.
     """
 
     sample: Measurements
@@ -100,7 +103,7 @@ class Appraisal:
 
     def change_covered(self, pairs: Pairs) -> float:
         """Share of differences inside their interval, in an average group."""
-        return mean_over_groups(np.abs(pairs.errors) <= change_half_width(self.change, pairs.swapped), pairs.group)
+        return covered(pairs.errors, change_half_width(self.change, pairs.swapped), pairs.group)
 
 
 @cache

@@ -1,6 +1,7 @@
 """Makes data/open_glass from the database: ``python -m glazekit.calibration.derive WHEEL_FOLDER OUTPUT_FOLDER``.
 
-``WHEEL_FOLDER`` holds the unpacked wheel glasspy-0.3 (a wheel is a zip file). It takes a minute; tests run it on made-up glasses.
+``WHEEL_FOLDER`` holds the unpacked wheel glasspy-0.3 (a wheel is a zip file): compositions and properties of 214,043 glasses.
+Only the data files are read (ODbL); none of that package's code is used. It takes a minute; tests run it on made-up glasses.
 The steps stand in data/open_glass/README.md. It gives the files as they were before the flags.
 """
 
@@ -8,20 +9,28 @@ from __future__ import annotations
 
 import gzip
 import sys
-from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 import numpy as np
 import pandas as pd
 
-from glazekit.calibration.database import celsius, composition_key, read_database, viscosity_points
-from glazekit.calibration.subsets import in_box
+from glazekit.calibration.measurements import KELVIN, in_box
 from glazekit.glass.composition import MODEL_OXIDES
-from glazekit.ground.errors import GlazekitError
+from glazekit.ground.errors import FileError, GlazekitError
+
+FILES = "glasspy/data/datafiles"
+LEAST_NAMED = 0.99
+MOST_LEAD = 0.001
+ISOKOMS = range(13)
+"""Column T3 holds the temperature at which log10(viscosity / Pa.s) is 3 [K]."""
+TEMPS_K = (773, 873, 973, 1073, 1173, 1273, 1373, 1473, 1573, 1673, 1773, 1873, 2073)
+"""Column ViscosityAt1273K holds log10(viscosity / Pa.s) at 1273 K."""
+
+_AS = {"FeO": ("Fe2O3", 0.5), "MnO2": ("MnO", 1.0), "Mn2O3": ("MnO", 2.0)}  # other ways to write an oxide, and moles of it in one
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(NamedTuple):
     """A property to take: its column in the database and here, factor to its unit, range [own unit], when two values are one."""
 
     theirs: str
@@ -47,6 +56,56 @@ TEMPS_C = (700.0, 1500.0)
 LOG10 = (-0.5, 9.0)
 
 
+def read_database(folder: Path) -> pd.DataFrame:
+    """Lead-free glasses of the 17 oxides: shares by moles with sum 1, properties, ``publication``, ``author``, ``year``.
+
+    ``folder`` : the unpacked wheel, which holds ``glasspy/``. Raises FileError when the files are not there.
+    """
+    paths = [folder / FILES / f"{name}.csv.xz" for name in ("sciglass", "sciglass_comp")]
+    for path in paths:
+        if not path.is_file():
+            raise FileError(f"{path} is not there; unpack the wheel glasspy-0.3 into {folder}")
+    properties, moles = (pd.read_csv(path, low_memory=False) for path in paths)
+    if not properties["ID"].equals(moles["ID"]):
+        raise FileError("the two files of the database do not list the same glasses")
+    moles = moles.drop(columns="ID").apply(pd.to_numeric, errors="coerce").fillna(0.0)
+    own = moles[list(MODEL_OXIDES)].copy()
+    for written, (oxide, count) in _AS.items():
+        own[oxide] += count * moles[written]
+    total = moles.sum(axis=1)
+    named = (own.sum(axis=1) + 0.5 * moles["FeO"]) / total.where(total > 0)
+    fits = (named >= LEAST_NAMED) & (moles["PbO"] <= MOST_LEAD * total)
+    about = pd.DataFrame(
+        {
+            "publication": properties["ID"].str.split("_").str[1].astype(int),
+            "author": properties["Author"],
+            "year": properties["Year"].astype(int),
+        }
+    )
+    shares = own.div(own.sum(axis=1).where(lambda sums: sums > 0), axis=0)
+    return pd.concat([shares, about, properties.drop(columns=["ID", "Author", "Year"])], axis=1)[fits]
+
+
+def viscosity_points(glasses: pd.DataFrame) -> pd.DataFrame:
+    """Every viscosity of the glasses: ``row`` (their index), ``temp_k``, ``log10_pa_s``.
+
+    A point given both ways, as a temperature of a viscosity and as a viscosity at a temperature, stands once.
+    """
+    temps = [(glasses[f"T{step}"].dropna(), float(step)) for step in ISOKOMS]
+    values = [(glasses[f"ViscosityAt{temp_k}K"].dropna(), float(temp_k)) for temp_k in TEMPS_K]
+    found = [pd.DataFrame({"row": each.index, "temp_k": each, "log10_pa_s": log10}) for each, log10 in temps]
+    found += [pd.DataFrame({"row": each.index, "temp_k": temp_k, "log10_pa_s": each}) for each, temp_k in values]
+    points = pd.concat(found, ignore_index=True)
+    rounded = points.assign(temp_k=points["temp_k"].round(), log10_pa_s=points["log10_pa_s"].round(1))
+    return points[~rounded.duplicated()]
+
+
+def composition_key(glasses: pd.DataFrame, step_mol_pct: float) -> pd.Series:
+    """A word that two glasses share when all their mole percentages agree within ``step_mol_pct``."""
+    steps = np.rint(glasses[list(MODEL_OXIDES)].to_numpy() * 100 / step_mol_pct).astype(np.int32)
+    return pd.Series([each.tobytes() for each in steps], index=glasses.index)
+
+
 def one_of_each(glasses: pd.DataFrame, column: Column) -> pd.Series:
     """The values of a property, one for each glass that was really measured; the index is that of the glass kept."""
     values = glasses[column.theirs] * column.factor
@@ -63,7 +122,7 @@ def one_of_each(glasses: pd.DataFrame, column: Column) -> pd.Series:
 def points_of_each(glasses: pd.DataFrame, seed: int = 0) -> pd.DataFrame:
     """Viscosities without reprints, at most ``POINTS_MOST`` a glass, those of the firing range first."""
     points = viscosity_points(glasses)
-    points["temp_c"] = celsius(points["temp_k"])
+    points["temp_c"] = points["temp_k"] - KELVIN
     points = points[points["temp_c"].between(*TEMPS_C) & points["log10_pa_s"].between(*LOG10)]
     of = glasses.loc[points["row"]]
     points = points.assign(glass=composition_key(of, REPRINTED_MOL_PCT).to_numpy(), year=of["year"].to_numpy())
@@ -86,7 +145,7 @@ def derive(wheel: Path) -> dict[str, pd.DataFrame]:
     shipped = sorted(set(points["row"]).union(*(each.index for each in values.values())))
     kept = glasses.loc[shipped].sort_values("publication", kind="stable")
     table = written_shares(kept).assign(
-        alpha=values["alpha"].round(2), Tg_C=celsius(values["Tg_K"]).round(), E_GPa=values["E_GPa"].round(1)
+        alpha=values["alpha"].round(2), Tg_C=(values["Tg_K"] - KELVIN).round(), E_GPa=values["E_GPa"].round(1)
     )
     number = pd.Series(np.arange(1, len(kept) + 1), index=kept.index)
     table.insert(0, "gid", number)
@@ -95,7 +154,7 @@ def derive(wheel: Path) -> dict[str, pd.DataFrame]:
     return {
         "glasses": table,
         "viscosity": viscosity.sort_values(["gid", "T_C"]),
-        "liquidus": written_shares(glasses.loc[liquidus.index]).assign(T_liquidus_C=celsius(liquidus).round()),
+        "liquidus": written_shares(glasses.loc[liquidus.index]).assign(T_liquidus_C=(liquidus - KELVIN).round()),
     }
 
 

@@ -26,8 +26,9 @@ def cloud(measured: np.ndarray, said: np.ndarray, half_width: float, unit: str) 
     counts, _, _ = np.histogram2d(measured, said, bins=CELLS, range=((low, high), (low, high)))
     steps = np.quantile(counts[counts > 0], [0.25, 0.5, 0.75, 0.9])
     squares = [
-        _square(left + i * cell, bottom - (j + 1) * cell, cell, FEW_TO_MANY[int(np.searchsorted(steps, counts[i, j]))])
+        el("rect", x=left + i * cell, y=bottom - (j + 1) * cell, width=cell, height=cell, fill=TONES[FEW_TO_MANY[tone]])
         for i, j in zip(*np.nonzero(counts), strict=True)
+        for tone in [int(np.searchsorted(steps, counts[i, j]))]
     ]
     shift = size * half_width / (high - low)
     lines = [path([(left, bottom - off), (right, top - off)], line=1, dash="6 5" if off else "") for off in (0.0, shift, -shift)]
@@ -110,10 +111,6 @@ def _picture(title: str, said: str, height: float, parts: Iterable[Html]) -> Htm
     """On paper of its own, since the page around it may be dark."""
     svg = drawing(title, said, WIDTH, height, parts, max_px=int(WIDTH))
     return el("div", svg, style=f"max-width:{WIDTH:g}px;background:{PAPER};font-family:system-ui,sans-serif")
-
-
-def _square(x: float, y: float, size: float, tone: str) -> Html:
-    return el("rect", x=x, y=y, width=size, height=size, fill=TONES[tone])
 
 
 def _ticks(low: float, high: float) -> list[float]:

@@ -9,13 +9,11 @@ from typing import ParamSpec
 import numpy as np
 
 from glazekit.calibration.appraisal import appraise
-from glazekit.calibration.classic import SYSTEMS, predict_classic
+from glazekit.calibration.fits import SumFit, fit_sum
 from glazekit.calibration.groups import deal_groups, deal_rows, mean_over_groups
-from glazekit.calibration.measurements import LIQUIDUS, Measurements, measured
-from glazekit.calibration.neighbours import fit_neighbours
+from glazekit.calibration.measurements import LIQUIDUS, SUBSETS, Measurements, measured, scored, studio_like
 from glazekit.calibration.pictures import bars, cloud, curves, table
-from glazekit.calibration.subsets import SUBSETS, scored, studio_like
-from glazekit.calibration.sum_fit import SumFit, fit_sum
+from glazekit.calibration.rivals import SYSTEMS, Neighbours, predict_classic
 from glazekit.calibration.unseen import cleaned, flag_far, predict_unseen, without_flags
 from glazekit.drawing.markup import Html, el
 from glazekit.glass.composition import MODEL_OXIDES
@@ -145,7 +143,7 @@ def trap() -> Html:
     errors = {
         f"{dealt}: {way}": np.abs(predict_unseen(sample, fit, deal) - sample.values)[~sample.flagged]
         for dealt, deal in (("random rows", deal_rows), ("whole publications", deal_groups))
-        for way, fit in (("look up", fit_neighbours), ("add up", fit_sum))
+        for way, fit in (("look up", Neighbours), ("add up", fit_sum))
     }
     return _mean_bars(errors, 2, "mean error of the expansion [×10⁻⁶ per K]", "Random rows against whole publications")
 

@@ -12,14 +12,12 @@ import pytest
 
 import glazekit as gk
 from glazekit.calibration.appraisal import Figures, appraise
-from glazekit.calibration.fitted_tables import write_tables
+from glazekit.calibration.fits import TERMS, MeltFit, SumFit, fit_melt, fit_sum, relatives
 from glazekit.calibration.groups import deal_groups, deal_rows
 from glazekit.calibration.intervals import half_width
-from glazekit.calibration.measurements import Measurements, measured
-from glazekit.calibration.melt_fit import TERMS, MeltFit, fit_melt
-from glazekit.calibration.neighbours import fit_neighbours
-from glazekit.calibration.subsets import scored, studio_like
-from glazekit.calibration.sum_fit import SumFit, fit_sum, relatives
+from glazekit.calibration.measurements import Measurements, measured, scored, studio_like
+from glazekit.calibration.report import write_tables
+from glazekit.calibration.rivals import Neighbours
 from glazekit.calibration.unseen import cleaned, predict_unseen
 from glazekit.glass.composition import MODEL_OXIDES
 from glazekit.glass.properties import interval_rule, properties, property_named
@@ -141,12 +139,12 @@ def test_random_folds_deceive() -> None:
     sample = cleaned("expansion")
     error = {
         (fit, deal): mae((predict_unseen(sample, fit, deal) - sample.values)[~sample.flagged])
-        for fit in (fit_neighbours, fit_sum)
+        for fit in (Neighbours, fit_sum)
         for deal in (deal_rows, deal_groups)
     }
-    assert error[fit_neighbours, deal_rows] < 0.75 * error[fit_neighbours, deal_groups]
-    assert error[fit_neighbours, deal_rows] < error[fit_sum, deal_rows]
-    assert error[fit_sum, deal_groups] < error[fit_neighbours, deal_groups], "on publications never seen, chemistry wins"
+    assert error[Neighbours, deal_rows] < 0.75 * error[Neighbours, deal_groups]
+    assert error[Neighbours, deal_rows] < error[fit_sum, deal_rows]
+    assert error[fit_sum, deal_groups] < error[Neighbours, deal_groups], "on publications never seen, chemistry wins"
 
 
 # -- the tables are these fits ---------------------------------------------------------------------------------------------------

@@ -7,8 +7,7 @@ from pathlib import Path
 import pandas as pd
 import pytest
 
-from glazekit.calibration.database import FILES, ISOKOMS, TEMPS_K
-from glazekit.calibration.derive import derive, main, write
+from glazekit.calibration.derive import FILES, ISOKOMS, TEMPS_K, derive, main, write
 from glazekit.ground.errors import FileError
 
 PLAIN = {"SiO2": 70.0, "Al2O3": 5.0, "Na2O": 10.0, "CaO": 15.0}

@@ -6,12 +6,19 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from glazekit.calibration.changes import DISTANCE_MOST, PAIRS_MOST, calibrate_change, change_half_width, pairs_of
+from glazekit.calibration.fits import huber_fit
 from glazekit.calibration.groups import deal_groups, deal_rows, group_sizes, groups_of, mean_over_groups
-from glazekit.calibration.intervals import least, quantile_line
+from glazekit.calibration.intervals import (
+    DISTANCE_MOST,
+    PAIRS_MOST,
+    calibrate_change,
+    change_half_width,
+    least,
+    pairs_of,
+    quantile_line,
+)
 from glazekit.calibration.measurements import Measurements
-from glazekit.calibration.standard_errors import standard_errors
-from glazekit.calibration.sum_fit import huber_fit
+from glazekit.calibration.unseen import standard_errors
 from glazekit.glass.composition import MODEL_OXIDES
 from glazekit.glass.properties import property_named
 

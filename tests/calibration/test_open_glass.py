@@ -9,8 +9,7 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from glazekit.calibration.measurements import measured
-from glazekit.calibration.subsets import SUBSETS, in_box, studio_like
+from glazekit.calibration.measurements import SUBSETS, in_box, measured, studio_like
 from glazekit.glass.composition import MODEL_OXIDES
 from glazekit.glass.properties import properties
 from glazekit.ground.errors import DataError

@@ -59,8 +59,7 @@ import json, sys
 import glazekit as gk
 from glazekit.calibration.appendix import open_appendix
 from glazekit.calibration.appraisal import appraise
-from glazekit.calibration.fitted_tables import accuracy_rows, interval_rows, write_rows
-from glazekit.calibration.report import report_lines
+from glazekit.calibration.report import accuracy_rows, interval_rows, report_lines, write_rows
 from glazekit.glass.sums import ask_sum
 from glazekit.ground.tables import data_dir
 from glazekit.sheets.estimates import estimates_for

@@ -1,6 +1,7 @@
-"""The viscosity of the melt, log10(viscosity) = A + B / (T - C): 35 coefficients by Levenberg and Marquardt's method.
+"""The models fitted: sums over oxides by weighted least squares in which a gross error cannot pull far, and the viscosity.
 
-B and C are sums over 15 oxides (tin counts as zirconia, manganese as half an iron oxide) and four products of oxides.
+log10(viscosity) = A + B / (T - C) has 35 coefficients, found by Levenberg and Marquardt's method: B and C are sums over 15 oxides
+(tin counts as zirconia, manganese as half an iron oxide) and four products of oxides.
 """
 
 from __future__ import annotations
@@ -10,22 +11,68 @@ from dataclasses import dataclass
 import numpy as np
 
 from glazekit.calibration.groups import group_sizes
-from glazekit.calibration.measurements import Measurements
-from glazekit.calibration.subsets import scored, studio_like
+from glazekit.calibration.measurements import Measurements, scored, studio_like
 from glazekit.glass.composition import MODEL_OXIDES
 from glazekit.glass.constants import constant
 from glazekit.glass.melt import RELATIVES
+from glazekit.glass.properties import Property
 
+STUDIO_WEIGHT = 3.0
+_ROUNDS = 60
+_HUBER = 1.345  # in robust standard deviations: from here on an error pulls by its sign only
+_RIDGE = 1e-7
 OWN_TERMS = tuple(oxide for oxide in MODEL_OXIDES if oxide not in RELATIVES)
 B_TERMS = (*OWN_TERMS, "Al2O3*R2O")
 C_TERMS = (*OWN_TERMS, "Al2O3*RO", "B2O3*R2O", "Na2O*K2O")
 TERMS = (("A", "1"), *(("B", term) for term in B_TERMS), *(("C", term) for term in C_TERMS))
-
-ROUNDS = 60
 _LEAST_GAP_K = 30.0  # T - C while the fit is still on its way
-_HUBER = 0.3  # log10(Pa.s)
+_MELT_HUBER = 0.3  # log10(Pa.s)
 _OUTSIDE_WINDOW, _STUDIO = 0.3, 2.0  # weights
 _ENOUGH = 1e-6
+
+
+def weights_of(sample: Measurements, studio_weight: float = STUDIO_WEIGHT) -> np.ndarray:
+    """How much a measurement counts: n rows of one group count as their square root, a studio-like glass three times."""
+    return np.asarray(np.where(studio_like(sample), studio_weight, 1.0) / np.sqrt(group_sizes(sample.group)))
+
+
+def huber_fit(features: np.ndarray, values: np.ndarray, weights: np.ndarray) -> np.ndarray:
+    """Coefficients b of values = features @ b, by Huber's method: least squares over and over, with less weight for far rows."""
+    ridge = np.eye(features.shape[1]) * _RIDGE * len(values)
+    pull, coefficients = weights, np.zeros(features.shape[1])
+    for _ in range(_ROUNDS):
+        weighted = features * pull[:, None]
+        new = np.linalg.solve(features.T @ weighted + ridge, weighted.T @ values)
+        if np.abs(new - coefficients).max() < 1e-7 * max(1.0, np.abs(new).max()):
+            break
+        errors = np.abs(values - features @ new)
+        reach = _HUBER * 1.4826 * np.median(errors)
+        coefficients, pull = new, weights * np.minimum(1.0, reach / np.maximum(errors, 1e-12))
+    return new
+
+
+@dataclass(frozen=True, slots=True)
+class SumFit:
+    """One factor for each of ``MODEL_OXIDES`` [unit of the property per mole fraction]."""
+
+    coefficients: np.ndarray
+
+    def predict(self, sample: Measurements) -> np.ndarray:
+        """The property of every glass."""
+        return np.asarray(sample.shares @ self.coefficients)
+
+
+def fit_sum(sample: Measurements, studio_weight: float = STUDIO_WEIGHT) -> SumFit:
+    """Fit to the rows without a flag; a borrower's shares are added to those of its relative."""
+    clean, borrows = sample.where(~sample.flagged), relatives(sample.about)
+    own = [oxide for oxide in MODEL_OXIDES if oxide not in borrows]
+    merge = np.array([[float(borrows.get(oxide, oxide) == mine) for mine in own] for oxide in MODEL_OXIDES])
+    return SumFit(merge @ huber_fit(clean.shares @ merge, clean.values, weights_of(clean, studio_weight)))
+
+
+def relatives(about: Property) -> dict[str, str]:
+    """An oxide too rarely measured for a factor of its own -> the relative whose factor it takes."""
+    return dict(pair.split(" as ") for pair in about.borrows.split("; ") if pair)
 
 
 def melt_features(sample: Measurements) -> tuple[np.ndarray, np.ndarray]:
@@ -66,7 +113,7 @@ class MeltFit:
         return np.asarray(a + held_b / np.maximum(sample.temp_k - held_c, 1.0))
 
 
-def fit_melt(sample: Measurements, start: MeltFit | None = None) -> MeltFit:
+def fit_melt(sample: Measurements) -> MeltFit:
     """Fit all coefficients to the points without a flag.
 
     A step solves the linearised problem; it is kept if the weighted errors shrink, and shortened (``damping``) if not. Far points
@@ -76,7 +123,8 @@ def fit_melt(sample: Measurements, start: MeltFit | None = None) -> MeltFit:
     b_features, c_features = melt_features(clean)
     weights, cut = melt_weights(clean), 1 + len(B_TERMS)
     scale = np.concatenate([[1.0], np.full(len(B_TERMS), 2000.0), np.full(len(C_TERMS), 150.0)])
-    now = _first_guess() if start is None else start.coefficients
+    b_guess, c_guess = (np.where(np.isin(terms, OWN_TERMS), like, 0.0) for terms, like in ((B_TERMS, 5500.0), (C_TERMS, 500.0)))
+    now = np.concatenate([[-3.2], b_guess, c_guess])  # a melt like a window glass, whatever its oxides
     damping, before = 1e-2, np.inf
 
     def said(p: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
@@ -84,10 +132,10 @@ def fit_melt(sample: Measurements, start: MeltFit | None = None) -> MeltFit:
         gap, b = np.maximum(clean.temp_k - c, _LEAST_GAP_K), b_features @ p[1:cut]
         return p[0] + b / gap, b, gap
 
-    for _ in range(ROUNDS):
+    for _ in range(_ROUNDS):
         values, b, gap = said(now)
         errors = values - clean.values
-        pull = weights * np.minimum(1.0, _HUBER / np.maximum(np.abs(errors), 1e-9))
+        pull = weights * np.minimum(1.0, _MELT_HUBER / np.maximum(np.abs(errors), 1e-9))
         slopes = np.column_stack([np.ones(len(clean)), b_features / gap[:, None], c_features * (b / gap**2)[:, None]]) * scale
         weighted = slopes * pull[:, None]
         normal, gradient, loss = slopes.T @ weighted, weighted.T @ errors, float(pull @ errors**2)
@@ -102,10 +150,3 @@ def fit_melt(sample: Measurements, start: MeltFit | None = None) -> MeltFit:
             break
         before = loss
     return MeltFit(now)
-
-
-def _first_guess() -> np.ndarray:
-    """A melt like a window glass, whatever its oxides."""
-    b = np.where(np.isin(B_TERMS, OWN_TERMS), 5500.0, 0.0)
-    c = np.where(np.isin(C_TERMS, OWN_TERMS), 500.0, 0.0)
-    return np.concatenate([[-3.2], b, c])
