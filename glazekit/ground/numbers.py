@@ -183,9 +183,7 @@ def parse_mass_g(text: str | float, what: str = "mass", decimal_comma: bool | No
     """
     pounds, sign, ounces = str(text)[:LONGEST].lower().partition("lb")
     if sign and any(letter.isdigit() for letter in ounces):
-        return _in_unit(pounds + "lb", "mass", "g", what, decimal_comma) + _in_unit(
-            ounces.lstrip("s.,; "), "mass", "g", what, decimal_comma
-        )
+        return sum(_in_unit(piece, "mass", "g", what, decimal_comma) for piece in (f"{pounds}lb", ounces.lstrip("s.,; ")))
     return _in_unit(text, "mass", "g", what, decimal_comma)
 
 

@@ -98,15 +98,13 @@ def passings(schedule: Schedule, bisque: bool = False) -> tuple[Passing, ...]:
 
 @dataclass(frozen=True, slots=True)
 class FiringEnergy:
-    """Electricity of one firing.
+    """Electricity of one firing, as a range [kWh].
 
-    ``low_kwh``, ``high_kwh`` are the range [kWh]; it cannot be more than ``full_kwh``, with the elements on all the time.
-    ``source``, ``status`` are those of the shares.
+    ``source`` and ``status`` are those of the shares.
     """
 
     low_kwh: float
     high_kwh: float
-    full_kwh: float
     source: str
     status: str
 
@@ -136,4 +134,4 @@ def firing_energy(schedule: Schedule, power_kw: float) -> FiringEnergy:
     low = sum(power_kw * leg.hours * duty[leg.kind]["low_share"] for leg in legs)
     high = sum(power_kw * leg.hours * duty[leg.kind]["high_share"] for leg in legs)
     row = duty["heats"]
-    return FiringEnergy(low, high, power_kw * schedule.hours, row["source"], row["status"])
+    return FiringEnergy(low, high, row["source"], row["status"])

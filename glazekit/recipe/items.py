@@ -6,7 +6,6 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from glazekit.ground.cone import Cone
 from glazekit.ground.errors import AmbiguousNumberError, RecipeError, quoted
 from glazekit.recipe.amounts import UNITS
 
@@ -162,19 +161,6 @@ _LETTER = {"R": "reduction", "O": "oxidation"}
 """What one capital letter right behind a cone stands for: cone 10R."""
 
 
-@dataclass(frozen=True, slots=True)
-class ConeWords:
-    """What a line says about the firing, and what else stands in it."""
-
-    cone_text: str
-    atmosphere: str
-    rest: str
-
-    def cone(self) -> str:
-        """The cone, checked; NumberError when there is no such cone."""
-        return str(Cone.parse(self.cone_text.replace("/", "-")))
-
-
 def atmosphere_of(text: str) -> str:
     """Oxidation, reduction, neutral or several of them, when the text says nothing else; else an empty text.
 
@@ -188,19 +174,20 @@ def atmosphere_of(text: str) -> str:
     return " or ".join(dict.fromkeys(found))
 
 
-def take_cone(line: str) -> ConeWords | None:
-    """Cone, atmosphere and the rest of a line; None when no cone stands in it.
+def take_cone(line: str) -> tuple[str, str, str] | None:
+    """Cone (not checked yet), atmosphere and the rest of a line; None when no cone stands in it.
 
     >>> take_cone("Gangway Clear, cone 6 oxidation")
-    ConeWords(cone_text='6', atmosphere='oxidation', rest='Gangway Clear')
+    ('6', 'oxidation', 'Gangway Clear')
     """
     match = _CONE.search(line)
     if not match:
         return None
+    cone = match[1].replace("/", "-")
     before, after = line[: match.start()].rstrip(" ,;:(-|"), line[match.end() :].strip(" ,;:()-|")
     if letter := _LETTER.get(after.rstrip(".")):
-        return ConeWords(match[1], letter, before)
+        return cone, letter, before
     words = _AIRS.match(after)
     if words and not (before and after.casefold() == "red"):
-        return ConeWords(match[1], atmosphere_of(words[0]), f"{before} {after[words.end() :].strip(' ,;:()-|.')}".strip())
-    return ConeWords(match[1], "", f"{before} {after}".strip())
+        return cone, atmosphere_of(words[0]), f"{before} {after[words.end() :].strip(' ,;:()-|.')}".strip()
+    return cone, "", f"{before} {after}".strip()

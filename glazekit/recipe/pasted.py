@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass, field
 from math import fsum
 
+from glazekit.ground.cone import Cone
 from glazekit.ground.errors import RecipeError, located, quoted
 from glazekit.ground.numbers import decimal_comma_in, tidy_signs
 from glazekit.ground.textfile import typed_lines
@@ -156,15 +157,16 @@ def _read_words(page: _Page, where: str, line: str) -> bool:
     elif len(line) > len("reduct.") and atmosphere_of(line):
         draft.say("atmosphere", atmosphere_of(line), where)
     elif firing := take_cone(line):
-        if firing.rest:
+        cone, atmosphere, rest = firing
+        if rest:
             if page.named or page.items or line.casefold().startswith("fir"):
                 return False
-            _name(page, firing.rest, where)
+            _name(page, rest, where)
         with located(where):
-            cone = firing.cone()
+            cone = str(Cone.parse(cone))
         draft.say("cone", cone, where)
-        if firing.atmosphere:
-            draft.say("atmosphere", firing.atmosphere, where)
+        if atmosphere:
+            draft.say("atmosphere", atmosphere, where)
     elif not page.items and not page.section and all(_HEADING.fullmatch(w.strip("()%,;:|/")) for w in line.casefold().split()):
         return len(line.split()) > 1
     elif not (page.named or page.items or page.section or any(sign.isdigit() for sign in line) or _is_section(line)):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cache
 from pathlib import Path
 from typing import TextIO
@@ -13,7 +13,7 @@ from glazekit.ground.errors import FileError, NumberError, RecipeError, located,
 from glazekit.ground.numbers import plain_text
 from glazekit.ground.tables import data_dir
 from glazekit.ground.textfile import MOST_LINES, read_text_file, write_once
-from glazekit.ground.typed_table import csv_text, guarded, typed_table, unguarded
+from glazekit.ground.typed_table import csv_text, typed_table, unguarded
 from glazekit.recipe.amounts import Amount, Draft, basis_of, parse_amount
 from glazekit.recipe.recipe import Recipe
 
@@ -128,8 +128,7 @@ def _cone(text: str) -> str:
 def recipe_csv_text(recipes: Recipe | Iterable[Recipe]) -> str:
     """Recipes in the documented form: commas, decimal points, one row per line of a recipe, the note on its first row.
 
-    Liquids are written as ``5 ml``, cones as ``cone 06`` so that a spreadsheet keeps the zero; a text that a spreadsheet would
-    take for a formula gets an apostrophe, which reading takes off again.
+    Rows as ``Recipe.rows``, liquids as ``5 ml``; reading takes the apostrophe off again that guards against a spreadsheet.
 
     >>> print(recipe_csv_text(Recipe("Half", {"quartz": 1}, cone="06")).splitlines()[1])
     Half,base,quartz,1,,cone 06,,
@@ -145,17 +144,11 @@ def recipe_csv_text(recipes: Recipe | Iterable[Recipe]) -> str:
                 f"two recipes are called {quoted(recipe.name)}; rename one, a file tells recipes apart by their names"
             )
         seen.add(name_key(recipe.name))
-        rows += _rows(recipe)
+        for number, row in enumerate(recipe.rows()):
+            row["amount"] = f"{plain_text(row['amount'])} {row['unit']}".rstrip()
+            row["note"] = row["note"] if number == 0 else ""
+            rows.append([row[column] for column in COLUMNS])
     return csv_text(rows)
-
-
-def _rows(recipe: Recipe) -> Iterator[list[str]]:
-    lines = [("base", line) for line in recipe.base] + [("addition", line) for line in recipe.additions]
-    for number, (part, line) in enumerate(lines):
-        cone = f"cone {recipe.cone}" if recipe.cone else ""
-        note = recipe.note if number == 0 else ""
-        texts = [recipe.additions_are or "", cone, guarded(recipe.atmosphere), guarded(note)]
-        yield [guarded(recipe.name), part, guarded(line.material), f"{plain_text(line.amount)} {line.unit}".rstrip(), *texts]
 
 
 def write_recipes(target: str | Path | TextIO, recipes: Recipe | Iterable[Recipe]) -> None:

@@ -59,14 +59,12 @@ Lines = Mapping[str, float] | Iterable[Line | tuple[str, float]]
 
 
 def _as_lines(given: Lines) -> tuple[Line, ...]:
-    pairs = given.items() if isinstance(given, Mapping) else given
-    return tuple(line if isinstance(line, Line) else _line(line) for line in pairs)
-
-
-def _line(given: object) -> Line:
-    if isinstance(given, tuple | list) and len(given) in (2, 3):
-        return Line(*given)
-    raise RecipeError(f"{quoted(given)} is no line of a recipe; a line is a material and an amount")
+    lines = []
+    for line in given.items() if isinstance(given, Mapping) else given:
+        if not isinstance(line, Line | tuple | list) or (not isinstance(line, Line) and len(line) not in (2, 3)):
+            raise RecipeError(f"{quoted(line)} is no line of a recipe; a line is a material and an amount")
+        lines.append(line if isinstance(line, Line) else Line(*line))
+    return tuple(lines)
 
 
 @dataclass(frozen=True, slots=True, init=False)
@@ -187,7 +185,7 @@ class Recipe:
         if self.additions_are != PERCENT_OF_BASE:
             additions = tuple(replace(line, amount=line.amount * factor) for line in self.additions)
         meant = self.additions_are or (PARTS if self.additions else None)  # on a base of 100 unsaid, on any other it must be said
-        return self._with(base=base, additions=additions, additions_are=meant)
+        return replace(self, base=base, additions=additions, additions_are=meant)
 
     def to_100(self) -> Recipe:
         """The same glaze with a base that totals 100; a visible step, never done silently."""
@@ -195,7 +193,7 @@ class Recipe:
 
     def merged(self) -> Recipe:
         """Lines of one material and part joined into one, at the place of the first."""
-        return self._with(base=_merge(self.base), additions=_merge(self.additions))
+        return replace(self, base=_merge(self.base), additions=_merge(self.additions))
 
     @property
     def doubles(self) -> tuple[str, ...]:
@@ -210,39 +208,34 @@ class Recipe:
         """Names used, base first, each once."""
         return tuple(dict.fromkeys(line.material for line in self.base + self.additions))
 
-    def _with(self, **changes: Any) -> Recipe:
-        fields = {name: getattr(self, name) for name in self.__slots__} | changes
-        return Recipe(**fields)
-
     def renamed(self, name: str) -> Recipe:
         """The same recipe under another name."""
-        return self._with(name=name)
+        return replace(self, name=name)
 
     def with_additions_are(self, additions_are: str) -> Recipe:
         """The same recipe, now saying how its additions are meant: "parts" or "percent_of_base"."""
-        return self._with(additions_are=additions_are)
+        return replace(self, additions_are=additions_are)
 
-    def as_frame(self) -> Any:
-        """The recipe as a pandas DataFrame with the columns of the recipe CSV and ``unit``, "ml" for a liquid (needs pandas).
+    def rows(self) -> list[dict[str, Any]]:
+        """A row for each line, under the columns of the recipe CSV and ``unit``, "ml" for a liquid.
 
-        As in the file, the cone is written ``cone 06``, which keeps its zero, and a text that a spreadsheet would take for a
-        formula has an apostrophe in front.
+        The cone is written ``cone 06``, so that a spreadsheet keeps the zero, and a text that it would take for a formula has an
+        apostrophe in front.
         """
-        import pandas as pd
-
-        facts = {
-            "additions_are": self.additions_are or "",
-            "cone": f"cone {self.cone}" if self.cone else "",
-            "atmosphere": guarded(self.atmosphere),
-            "note": guarded(self.note),
-        }
-        name = guarded(self.name)
-        rows = [
-            {"recipe": name, "part": part, "material": guarded(line.material), "amount": line.amount, "unit": line.unit} | facts
+        about = (self.additions_are or "", f"cone {self.cone}" if self.cone else "", guarded(self.atmosphere), guarded(self.note))
+        facts = dict(zip(("additions_are", "cone", "atmosphere", "note"), about, strict=True))
+        return [
+            {"recipe": guarded(self.name), "part": part, "material": guarded(line.material), "amount": line.amount}
+            | {"unit": line.unit, **facts}
             for part, lines in (("base", self.base), ("addition", self.additions))
             for line in lines
         ]
-        return pd.DataFrame(rows)
+
+    def as_frame(self) -> Any:
+        """The ``rows`` of the recipe as a pandas DataFrame (needs pandas)."""
+        import pandas as pd
+
+        return pd.DataFrame(self.rows())
 
 
 def _merge(lines: tuple[Line, ...]) -> tuple[Line, ...]:

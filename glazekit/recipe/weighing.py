@@ -42,7 +42,6 @@ class WeighCheck:
 
     lines: tuple[WeighedLine, ...]
     running_total_g: float
-    remaining_g: float
     done: bool
 
 
@@ -57,20 +56,14 @@ def check_weighings(sheet: BatchSheet, readings: Readings) -> WeighCheck:
     >>> from glazekit.recipe.recipe import Recipe
     >>> sheet = batch_sheet(Recipe("Half Clear", {"soda feldspar": 60, "whiting": 40}))
     >>> check = check_weighings(sheet, {1: 41.2})
-    >>> [line.word for line in check.lines], check.running_total_g, check.remaining_g
-    (['not yet', 'over'], 41.2, 60.0)
+    >>> [line.word for line in check.lines], check.running_total_g
+    (['not yet', 'over'], 41.2)
     """
     if strange := [number for number in readings if not 0 <= number < len(sheet.lines)]:
         raise RecipeError(f"there is no line {strange[0]} on the sheet; lines are counted from 0 to {len(sheet.lines) - 1}")
     lines = tuple(_weighed(line, readings.get(number)) for number, line in enumerate(sheet.lines))
-    dry = [line for line in lines if line.line.dry]
-    lacking = [line.line.target_g - (line.reading_g or 0.0) for line in dry if line.word in ("not yet", "under")]
-    return WeighCheck(
-        lines,
-        round(fsum(line.reading_g or 0.0 for line in dry), 9),
-        round(fsum(lacking), 9),
-        all(line.word == "in band" for line in lines),
-    )
+    dry = [line.reading_g or 0.0 for line in lines if line.line.dry]
+    return WeighCheck(lines, round(fsum(dry), 9), all(line.word == "in band" for line in lines))
 
 
 def _weighed(line: BatchLine, reading_g: float | None) -> WeighedLine:
