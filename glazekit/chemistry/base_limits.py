@@ -8,7 +8,7 @@ from math import fsum
 
 from glazekit.chemistry.unity import ByName
 from glazekit.ground.errors import RecipeError, unknown_name
-from glazekit.ground.limits import within
+from glazekit.ground.numbers import within
 from glazekit.materials.material import Material
 from glazekit.materials.stock import Stock
 

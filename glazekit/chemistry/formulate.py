@@ -22,7 +22,7 @@ from glazekit.chemistry.unity import (
     unity_from_moles,
 )
 from glazekit.ground.errors import RangeError, RecipeError
-from glazekit.ground.limits import within
+from glazekit.ground.numbers import within
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
 from glazekit.materials.stock import Stock, course_stock

@@ -7,7 +7,7 @@ from types import MappingProxyType
 
 from glazekit.chemistry.unity import Amounts, ByName, Weighed, flux_symbols, grams_per_mol, known_oxide, moles_in, moles_per_g
 from glazekit.ground.errors import RecipeError
-from glazekit.ground.limits import within
+from glazekit.ground.numbers import within
 from glazekit.materials.oxides import OXIDE_ORDER
 from glazekit.materials.stock import Stock, course_stock
 

@@ -12,8 +12,7 @@ from types import MappingProxyType
 
 from glazekit.chemistry.unity import ALKALIS, UnityFormula, flux_symbols, unity_formula, weighed_lines
 from glazekit.ground.errors import RangeError, RecipeError
-from glazekit.ground.limits import within
-from glazekit.ground.numbers import show_number
+from glazekit.ground.numbers import show_number, within
 from glazekit.materials.material import Material, OxideSpread, analysis_spread
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.batch import BASE_LIMITS_G, DIVISION_LIMITS_G, band_g

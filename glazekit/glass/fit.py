@@ -11,7 +11,7 @@ from glazekit.glass.domain import Seen
 from glazekit.glass.properties import property_named
 from glazekit.glass.sums import ask_sum
 from glazekit.ground.estimate import LEVEL, Estimate, FitChance
-from glazekit.ground.limits import within
+from glazekit.ground.numbers import within
 from glazekit.materials.stock import Stock
 
 ROOM_C = 20.0

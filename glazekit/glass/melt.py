@@ -15,7 +15,7 @@ from glazekit.glass.melt_range import melt_reasons, viscosity_half_width
 from glazekit.glass.properties import property_named
 from glazekit.ground.errors import DataError
 from glazekit.ground.estimate import Estimate
-from glazekit.ground.limits import within
+from glazekit.ground.numbers import within
 from glazekit.ground.tables import read_table
 from glazekit.materials.stock import Stock
 

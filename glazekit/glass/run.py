@@ -16,7 +16,7 @@ from glazekit.glass.melt_range import melt_reasons, viscosity_half_width
 from glazekit.glass.properties import property_named
 from glazekit.ground.errors import RangeError
 from glazekit.ground.estimate import RunClass
-from glazekit.ground.limits import within
+from glazekit.ground.numbers import within
 from glazekit.materials.stock import Stock
 
 FiringCurve = Sequence[tuple[float, float]]

@@ -21,9 +21,7 @@ def _rank(text: str) -> int:
 class Cone:
     """A pyrometric cone number, or a range of two, as written on a recipe.
 
-    Parameters
-    ----------
-    low, high : cone numbers as text, such as "06" or "6"; equal unless it is a range.
+    ``low`` and ``high`` are cone numbers as text, such as "06" or "6"; equal unless it is a range.
 
     >>> Cone.parse("Cone 06") < Cone.parse("6")
     True

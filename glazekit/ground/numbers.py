@@ -1,4 +1,4 @@
-"""Numbers as people type them: decimal commas, spaces, fractions, units; and numbers as learners read them."""
+"""Numbers as people type them (decimal commas, spaces, fractions, units), inside what makes sense, and as learners read them."""
 
 from __future__ import annotations
 
@@ -217,6 +217,24 @@ def _in_unit(text: str | float, quantity: str, default: str, what: str, decimal_
         raise _odd(what, text, f"could be a US {key} ({us:.0f} mL) or an imperial {key} ({imperial:.0f} mL); write which")
     begin = f"{_subject(what)} {quoted(text)}: "
     raise unknown_name(NumberError, f"unit of {quantity}", unit, known, where=begin, otherwise=f"write it in {default}")
+
+
+def within(value: float, low: float, high: float, what: str, unit: str = "") -> float:
+    """The value as a float when it lies from ``low`` to ``high``, both included.
+
+    ``what`` is the quantity as a learner reads it, such as "the base mass"; the unit is printed behind the numbers.
+
+    >>> within(100, 1, 100_000, "the base mass", "g")
+    100.0
+
+    Raises NumberError when it is no finite number, RangeError when it is outside.
+    """
+    if isinstance(value, bool) or not isinstance(value, int | float) or not isfinite(value):
+        raise NumberError(f"{what} is {value!r}; a plain number is needed")
+    if not low <= value <= high:
+        space = " " if unit else ""
+        raise RangeError(f"{what} is {value:.12g}{space}{unit}; allowed is {low:.12g} to {high:.12g}{space}{unit}")
+    return float(value)
 
 
 def decimals_of(division: float) -> int:

@@ -52,12 +52,6 @@ def sidecar(name: str) -> Mapping[str, Any]:
 def read_table(name: str) -> tuple[Row, ...]:
     """Rows of data/<name>.csv as read-only mappings, typed by its sidecar; read once.
 
-    Parameters
-    ----------
-    name : table name without ending, such as "materials".
-
-    Returns
-    -------
     A row holds str for ``text`` columns, float for ``number`` and int for ``integer``. An empty number is None (not reported),
     which is not the same as 0 (reported as zero); an empty text is "".
 

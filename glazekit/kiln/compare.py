@@ -2,41 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from glazekit.kiln.firing import Firing, FiringError
 from glazekit.kiln.readings import Reading, doubts_of, long_gaps
+from glazekit.kiln.schedule import Curve
 
 REACHED_C = 5.0
 """A kiln within this of the planned peak has reached it: displays differ by as much (course practice) [C]."""
-
-Curve = Sequence[tuple[float, float]]
-
-
-@dataclass(frozen=True, slots=True)
-class Lag:
-    """How far the kiln was behind its plan at one reading: ``behind_c`` above 0 is cooler than planned [C], at ``hours`` [h]."""
-
-    hours: float
-    behind_c: float
 
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
     """A firing beside its plan.
 
-    The highest temperature planned and the highest good reading [C]; ``largest``, the reading that was furthest behind the plan
-    before its cooling begins, where cooler is no longer behind, None when no good reading falls into that time; ``hours_late``,
-    how much later than planned the kiln came within 5 C of the planned peak [h], below 0 when early, None when it never did;
-    ``doubtful``, each reading that is missing or doubtful with the reason; ``gaps``, times of more than two hours without a good
-    reading, from and to [h].
+    The highest temperature planned and the highest good reading [C]; ``largest``, the time [h] at which it was furthest behind
+    the plan and by how much [C], before the cooling begins, where cooler is no longer behind, None without a good reading then;
+    ``hours_late``, how much later than planned it came within 5 C of the planned peak [h], below 0 when early, None when it never
+    did; ``doubtful``, each reading that is missing or doubtful with the reason; ``gaps``, from and to [h], as ``long_gaps``.
     """
 
     planned_peak_c: float
     peak_c: float
-    largest: Lag | None
+    largest: tuple[float, float] | None
     hours_late: float | None
     doubtful: tuple[tuple[Reading, str], ...]
     gaps: tuple[tuple[float, float], ...]
@@ -53,8 +42,8 @@ class Comparison:
                 else "on time"
             )
             said.append(f"The peak of {self.planned_peak_c:g} °C came {when}; the highest reading is {self.peak_c:g} °C.")
-        if self.largest and round(self.largest.behind_c) > 0:
-            said.append(f"Furthest behind the plan: {self.largest.behind_c:.0f} °C, {clock(self.largest.hours)} into the firing.")
+        if self.largest and round(self.largest[1]) > 0:
+            said.append(f"Furthest behind the plan: {self.largest[1]:.0f} °C, {clock(self.largest[0])} into the firing.")
         elif self.largest:
             said.append("No reading was behind the plan.")
         said += [f"Reading at {clock(reading.hours)}: {doubt}; it is not used." for reading, doubt in self.doubtful]
@@ -96,13 +85,13 @@ def compare_with_plan(firing: Firing) -> Comparison:
         raise FiringError("this firing has no plan to compare with")
     curve, plan = firing.curve(), firing.planned
     heats_until_h = max(hours for hours, temp_c in plan.curve() if temp_c == plan.peak_c)
-    behind = [Lag(hours, plan.temp_at(hours) - temp_c) for hours, temp_c in curve if hours <= heats_until_h]
+    behind = [(hours, plan.temp_at(hours) - temp_c) for hours, temp_c in curve if hours <= heats_until_h]
     goal_c = plan.peak_c - REACHED_C
     planned_h, fired_h = first_time_at(plan.curve(), goal_c), first_time_at(curve, goal_c)
     return Comparison(
         planned_peak_c=plan.peak_c,
         peak_c=max(temp_c for _, temp_c in curve),
-        largest=max(behind, key=lambda lag: lag.behind_c, default=None),
+        largest=max(behind, key=lambda lag: lag[1], default=None),
         hours_late=None if planned_h is None or fired_h is None else fired_h - planned_h,
         doubtful=tuple((one, doubt) for one, doubt in zip(firing.readings, doubts_of(firing.readings), strict=True) if doubt),
         gaps=long_gaps(firing.readings),

@@ -60,15 +60,9 @@ def cone_series() -> tuple[str, ...]:
 def cone_temperatures(cone: Cone | str | None = None, series: str = LARGE_CONES) -> tuple[ConeTemperature, ...]:
     """What is on record about a cone, one row for each heating rate.
 
-    Parameters
-    ----------
-    cone : such as "6", "06" or "5-6"; None for the whole series.
-    series : one of ``cone_series()``.
+    Parameters: cone, such as "6", "06" or "5-6", None for the whole series; series, one of ``cone_series()``.
 
-    Returns
-    -------
-    Rows in the order of the table; empty when the series does not have the cone.
-
+    Returns rows in the order of the table; empty when the series does not have the cone.
     Raises NumberError for a text that is no cone, DataError for an unknown series.
 
     >>> [(row.rate_c_per_h, row.temp_c, row.status) for row in cone_temperatures("6")]

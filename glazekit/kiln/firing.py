@@ -61,11 +61,6 @@ class WitnessCone:
         object.__setattr__(self, "cone", str(cone))
         object.__setattr__(self, "shelf", self.shelf.strip())
 
-    @property
-    def is_down(self) -> bool:
-        """Did it bend over?"""
-        return self.state in ("down", "flat")
-
 
 @dataclass(frozen=True, slots=True)
 class Firing:
@@ -133,7 +128,7 @@ class Firing:
         """Shelf -> the highest witness cone that is down there; a shelf with none down is not named."""
         found: dict[str, str] = {}
         for one in self.cones:
-            if one.is_down and (one.shelf not in found or Cone.parse(found[one.shelf]) < Cone.parse(one.cone)):
+            if one.state in ("down", "flat") and (one.shelf not in found or Cone.parse(found[one.shelf]) < Cone.parse(one.cone)):
                 found[one.shelf] = one.cone
         return found
 

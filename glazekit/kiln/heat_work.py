@@ -7,7 +7,6 @@ as much again, because the table is rounded to 5 degrees (and recalled from memo
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
@@ -16,9 +15,9 @@ from statistics import median
 
 from glazekit.ground.cone import Cone
 from glazekit.ground.errors import DataError
-from glazekit.ground.limits import within
+from glazekit.ground.numbers import within
 from glazekit.kiln.cones import LARGE_CONES, cone_temperatures
-from glazekit.kiln.schedule import Schedule, ScheduleError
+from glazekit.kiln.schedule import Curve, Schedule, ScheduleError
 
 KELVIN = 273.15
 NEIGHBOURS = 3
@@ -28,9 +27,6 @@ CONES = tuple(str(number) for number in range(1, 12))
 FLAT_K = 0.01
 """A leg that changes by less than this is reckoned as a hold [K]."""
 _SERIES = tuple((power, factorial(power) if power % 2 else -factorial(power)) for power in range(1, 10))
-
-Curve = Sequence[tuple[float, float]]
-"""Corners of a firing: (hours since the start [h], temperature [C]), in the order of time."""
 
 WARNING = "A sketch from remembered cone tables: it compares two firings. It never tells when to switch off; the cone does."
 
@@ -112,10 +108,7 @@ def heat_work(firing: Schedule | Curve, cone: Cone | str = "6") -> HeatWork:
 
     minutes = integral of exp(-activation / T) dt over the firing, divided by exp(-activation / peak).
 
-    Parameters
-    ----------
-    firing : a schedule, or the corners of a curve, (hours [h], temperature [C]).
-    cone : the cone that the firing is for; 1 to 11.
+    Parameters: firing, a schedule or the corners of a curve, (hours [h], temperature [C]); cone, that the firing is for, 1 to 11.
 
     >>> from glazekit.kiln.schedule import Hold, Ramp
     >>> work = heat_work(Schedule([Ramp(1120, 150), Ramp(1222, 60), Hold(10)]), cone="6")
@@ -140,14 +133,12 @@ def cone_band(firing: Schedule | Curve) -> ConeBand:
     A cone counts as down when the firing does more heat work than a steady ramp to its temperature does, at both rates of the
     table and at every steepness its neighbours allow; as perhaps down when at one of them.
 
-    Parameter: firing, a schedule or the corners of a curve, (hours [h], temperature [C]).
-
     >>> from glazekit.kiln.schedule import Hold, Ramp
     >>> band = cone_band(Schedule([Ramp(1120, 150), Ramp(1222, 60), Hold(10)]))
     >>> band.down, band.perhaps
     ('6', '7')
 
-    Limits: as ``heat_work``. Only a cone beside the ware knows.
+    Firing and limits: as ``heat_work``. Only a cone beside the ware knows.
     """
     curve = checked_curve(firing)
     readings = {cone: _is_down(curve, cone) for cone in CONES}

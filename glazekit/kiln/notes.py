@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
-from glazekit.ground.limits import within
+from glazekit.ground.numbers import within
 from glazekit.ground.tables import read_table
 from glazekit.kiln.schedule import Leg, Schedule
 

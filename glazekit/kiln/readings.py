@@ -8,8 +8,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from glazekit.ground.errors import GlazekitError, located, quoted
-from glazekit.ground.limits import within
-from glazekit.ground.numbers import decimal_comma_in, parse_number, tidy_signs
+from glazekit.ground.numbers import decimal_comma_in, parse_number, tidy_signs, within
 from glazekit.ground.textfile import typed_lines
 from glazekit.ground.typed_table import typed_table
 from glazekit.kiln.schedule_text import minutes_of

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from glazekit.ground.errors import GlazekitError
-from glazekit.ground.limits import within
-from glazekit.ground.numbers import plain_text
+from glazekit.ground.numbers import plain_text, within
 
 ROOM_C = 20.0
 """Where a schedule starts unless it says otherwise [C] (a rule of this course)."""
@@ -68,6 +67,8 @@ class Hold:
 
 
 Step = Ramp | Hold
+Curve = Sequence[tuple[float, float]]
+"""Corners of a firing: (hours since the start [h], temperature [C]), in the order of time."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,17 +99,13 @@ class Leg:
 class Schedule:
     """What a kiln is asked to do, step by step; cooling is a ramp down.
 
-    Parameters
-    ----------
-    steps : ramps and holds in their order.
-    start_c : temperature of the kiln at the start [C].
+    Parameters: steps, ramps and holds in their order; start_c, temperature of the kiln at the start [C].
 
     >>> glaze = Schedule([Ramp(600, 100), Ramp(1120, 150), Ramp(1222, 60), Hold(10)])
     >>> round(glaze.hours, 2), glaze.peak_c
     (11.13, 1222.0)
 
     Raises ScheduleError for a schedule without a step or a ramp to where the kiln already is, RangeError for impossible numbers.
-
     Limits: this is what is asked. What the kiln does is in the readings; what the ware got is on the cones. A kiln that cools
     by itself is not part of the schedule: only what the controller holds back is.
     """

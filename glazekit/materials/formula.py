@@ -31,15 +31,10 @@ _JOINED = re.compile(r"(?P<number>[1-9][0-9]*)(?=\.[0-9]+(?:\.[0-9]+)?[A-Z(\[])"
 def atom_counts(formula: str) -> dict[str, float]:
     """Atoms in one formula unit.
 
-    Parameters
-    ----------
-    formula : symbols with counts (``CaCO3``), round or square brackets (``CaMg(CO3)2``), decimals (``Na0.75K0.25AlSiO4``),
-        parts joined by a dot, each with an optional factor in front (``CuSO4·5H2O``, ``K2O.Al2O3.6SiO2``).
+    A formula is symbols with counts (``CaCO3``), round or square brackets (``CaMg(CO3)2``), decimals (``Na0.75K0.25AlSiO4``),
+    parts joined by a dot, each with an optional factor in front (``CuSO4·5H2O``, ``K2O.Al2O3.6SiO2``).
 
-    Returns
-    -------
-    Element symbol -> number of atoms [-], in order of first appearance.
-
+    Returns element symbol -> number of atoms [-], in order of first appearance.
     Raises FormulaError, with a caret under the spot, for an empty formula, an unknown element, a stray character, an empty or
     unbalanced bracket, a number that belongs to nothing, or a count of zero.
 
@@ -71,11 +66,7 @@ def printed_formula(formula: str) -> str:
 
 
 def molar_mass_g_mol(formula: str) -> float:
-    """Molar mass of a formula, from the abridged atomic weights in data/atomic_weights.csv (CIAAW 2021).
-
-    Returns
-    -------
-    Molar mass [g/mol].
+    """Molar mass of a formula, from the abridged atomic weights in data/atomic_weights.csv (CIAAW 2021) [g/mol].
 
     Raises FormulaError as ``atom_counts``.
 
@@ -92,15 +83,8 @@ def oxide_wt_pct_raw_of(formula: str) -> tuple[dict[str, float], float]:
     Each element that stays is counted as one oxide (iron as Fe2O3, manganese as MnO, the others as in data/oxides.csv), however
     the formula writes it: Fe3O4, FeO and Fe2O3 all become Fe2O3. Hydrogen, carbon, nitrogen, sulphur, fluorine, chlorine leave.
 
-    Parameters
-    ----------
-    formula : as for ``atom_counts``.
-
-    Returns
-    -------
-    Oxide -> weight percent of the raw substance [wt % raw] in display order, and the LOI [% of the raw mass].
+    Returns oxide -> weight percent of the raw substance [wt % raw] in display order, and the LOI [% of the raw mass].
     LOI = 100 - sum of oxides. It is negative where the substance takes up oxygen: black iron oxide gains 3.5 %.
-
     Raises FormulaError as ``atom_counts``, and for an element that neither leaves nor has an oxide in data/oxides.csv.
 
     >>> oxides, loi = oxide_wt_pct_raw_of("CaCO3")

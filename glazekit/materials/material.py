@@ -168,7 +168,6 @@ def analysis_spread(material: Material) -> tuple[OxideSpread, ...]:
     [('Al2O3', 1.97, 'practice'), ('SiO2', 1.86, 'practice')]
 
     Limits: an oxide that the analysis leaves out has no width, though a real bag of feldspar holds both alkalis.
-
     Raises DataError for a kind of material the table does not know.
     """
     found = []

@@ -17,10 +17,8 @@ NO_SUCH_MATERIAL = "enter its analysis, choose a stand-in, or declare it unknown
 class Stock:
     """An immutable shelf of materials; adding returns a new shelf.
 
-    Parameters
-    ----------
-    materials : in shelf order; of two with one name the later one is used (a new bag), the earlier stays on record.
-    synonyms : (trade name, material name) pairs.
+    ``materials`` are in shelf order; of two with one name the later one is used (a new bag), the earlier stays on record.
+    ``synonyms`` are (trade name, material name) pairs.
 
     >>> shelf = course_stock()
     >>> shelf.find("China clay").name, "flint" in shelf

@@ -7,8 +7,7 @@ from dataclasses import dataclass, field, replace
 from math import ceil, floor, fsum
 
 from glazekit.ground.errors import RecipeError, name_key, unknown_name
-from glazekit.ground.limits import within
-from glazekit.ground.numbers import show_g
+from glazekit.ground.numbers import show_g, within
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Line, Recipe
 
@@ -127,7 +126,6 @@ def batch_sheet(recipe: Recipe, base_g: float = 100, scale_division_g: float = 0
     stock : where the names are looked up; the course's materials when not given.
 
     Returns the sheet; its warnings are whole sentences.
-
     Raises UnknownMaterialError for a name not in the stock, RecipeError when it is unclear how the additions are meant or
     a liquid stands in the base, RangeError for a mass or division that makes no sense.
 
@@ -276,13 +274,9 @@ def largest_batch(recipe: Recipe, available_g: Mapping[str, float], stock: Stock
 
     base = available / (parts of the material in base and additions / base sum), smallest over the materials listed.
 
-    Parameters
-    ----------
-    recipe : the recipe.
-    available_g : material -> what is left [g; mL for liquids]. List what is short: a material of the recipe that is not
-        listed counts as plenty and is named in the result.
-    stock : where the names are looked up; synonyms count as one material.
-
+    Parameters: recipe; available_g, material -> what is left [g; mL for liquids]: list what is short, a material of the recipe
+    that is not listed counts as plenty and is named in the result; stock, where the names are looked up, synonyms count as one
+    material.
     Raises RecipeError when nothing listed is in the recipe, UnknownMaterialError for a misspelt name.
 
     >>> recipe = Recipe("Half Clear", {"soda feldspar": 30, "whiting": 20})

@@ -24,11 +24,8 @@ AMOUNT_MAX = 1e9
 class Line:
     """One line of a recipe.
 
-    Parameters
-    ----------
-    material : name as written.
-    amount : parts, grams or percent as the recipe says; mL when ``unit`` is "ml" (a liquid addition).
-    unit : "" for dry material, "ml" for a liquid.
+    ``material`` is the name as written; ``amount`` parts, grams or percent as the recipe says, mL when ``unit`` is "ml" (a liquid
+    addition) and not "".
     """
 
     material: str
@@ -249,10 +246,8 @@ def _merge(lines: tuple[Line, ...]) -> tuple[Line, ...]:
 def compare(first: Recipe, second: Recipe, stock: Stock | None = None) -> tuple[tuple[str, str, float, float, float], ...]:
     """Two recipes side by side on a base of 100; trade names of one material count as that material.
 
-    Parameters
-    ----------
-    first, second : a material is shown under the name it first has in them.
-    stock : knows the trade names; the course's materials if not given.
+    Parameters: first, second, in which a material is shown under the name it first has; stock, which knows the trade names, the
+    course's materials if not given.
 
     Returns rows (part, material, amount in first, amount in second, change), [parts per 100 of base; mL per 100 g for liquids].
 

@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from math import ceil, fsum
 
 from glazekit.ground.errors import RecipeError
-from glazekit.ground.limits import WATER_LIMITS_ML_PER_100G, within
-from glazekit.ground.numbers import show_ml, show_percent
+from glazekit.ground.numbers import show_ml, show_percent, within
 from glazekit.recipe.batch import LIQUID_STEP_ML, BatchLine, BatchSheet, batch_sheet, in_steps
 
+WATER_LIMITS_ML_PER_100G = (0.0, 5000.0)
+"""Water of a slip [mL per 100 g dry]; more is a slip of the pen."""
 Readings = Mapping[int, float | None]
 """Number of a line of the sheet, from 0 (``BatchSheet.places`` finds it) -> net reading; None or absent: not weighed yet."""
 
@@ -92,14 +93,12 @@ class Rescue:
     """How to save a batch in which something was over-poured.
 
     ``action`` is "carry on", "spoon out" or "make more"; ``sheet`` the sheet to follow from now on, the old one unless more is
-    made; ``growth`` new base mass / old base mass; ``spoon_out_g`` (material, grams to take out).
+    made.
     """
 
     action: str
     sheet: BatchSheet
-    growth: float
     lines: tuple[StillToAdd, ...]
-    spoon_out_g: tuple[tuple[str, float], ...]
     words: str
 
 
@@ -107,14 +106,11 @@ class Rescue:
 class ForgottenItem:
     """A material found beside the bucket after the powder met the water.
 
-    ``add_g`` is how much to add now [g; mL for a liquid], ``water_ml`` a little water to wet it in first [mL], 0 for a liquid;
-    ``share_left`` how much of the batch is still in the bucket, 1 for all of it.
+    ``add_g`` is how much to add now [g; mL for a liquid], ``water_ml`` a little water to wet it in first [mL], 0 for a liquid.
     """
 
-    material: str
     add_g: float
     water_ml: float
-    share_left: float
     words: str
 
 
@@ -131,20 +127,17 @@ def over_poured(sheet: BatchSheet, readings: Readings, on_top: bool = False) -> 
     >>> from glazekit.recipe.recipe import Recipe
     >>> sheet = batch_sheet(Recipe("Half Clear", {"soda feldspar": 60, "whiting": 40}))
     >>> rescue = over_poured(sheet, {0: 66})
-    >>> rescue.growth, [(line.line.material, line.add_g) for line in rescue.lines]
-    (1.1, [('soda feldspar', 0.0), ('whiting', 44.0)])
+    >>> rescue.sheet.base_g, [(line.line.material, line.add_g) for line in rescue.lines]
+    (110.0, [('soda feldspar', 0.0), ('whiting', 44.0)])
     """
     check = check_weighings(sheet, readings)
     over = [line for line in check.lines if line.word == "over"]
     if not over:
-        return Rescue(
-            "carry on", sheet, 1.0, _still(sheet, check.lines), (), "Nothing is over its band. Carry on with the sheet."
-        )
+        return Rescue("carry on", sheet, _still(sheet, check.lines), "Nothing is over its band. Carry on with the sheet.")
     if on_top:
-        out = tuple((line.line.label, line.difference_g or 0.0) for line in over)
         listed = " and ".join(f"{_show(line.line, line.difference_g or 0.0)} of {line.line.label}" for line in over)
         words = f"Spoon out {listed} while it lies on top, and weigh again. Nothing else changes."
-        return Rescue("spoon out", sheet, 1.0, _still(sheet, check.lines), out, words)
+        return Rescue("spoon out", sheet, _still(sheet, check.lines), words)
     strange = next((line.line.label for line in over if line.line.exact_g == 0), None)
     if strange:
         raise RecipeError(
@@ -154,7 +147,7 @@ def over_poured(sheet: BatchSheet, readings: Readings, on_top: bool = False) -> 
     steps = ceil(sheet.base_g * growth / sheet.scale_division_g - 1e-6)
     bigger = batch_sheet(sheet.recipe, round(steps * sheet.scale_division_g, 9), sheet.scale_division_g, sheet.stock)
     lines = _still(bigger, check.lines)
-    return Rescue("make more", bigger, round(bigger.base_g / sheet.base_g, 9), lines, (), _more_words(sheet, bigger, lines))
+    return Rescue("make more", bigger, lines, _more_words(sheet, bigger, lines))
 
 
 def _still(sheet: BatchSheet, weighed: tuple[WeighedLine, ...]) -> tuple[StillToAdd, ...]:
@@ -193,7 +186,6 @@ def forgotten_item(
     Parameters: sheet, on which everything but ``material`` is taken as weighed right; material, all its lines together;
     dry_left_g, dry powder still in the bucket [g], from one weighing of the slip, None when nothing was used; water_ml_per_100g,
     the water of the batch [mL per 100 g dry], so that the thickness stays, None takes 1 mL per gram.
-
     Raises RecipeError when the material is not on the sheet or is all there is; RangeError when more is left than went in.
 
     >>> from glazekit.recipe.recipe import Recipe
@@ -225,4 +217,4 @@ def forgotten_item(
             f" That is for the {show_percent(100 * share_left, 0)} of the batch still in the bucket; "
             "what was dipped before is another glaze."
         )
-    return ForgottenItem(name, add_g, water_ml, share_left, words + " Write it down.")
+    return ForgottenItem(add_g, water_ml, words + " Write it down.")

@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from glazekit.ground.errors import RangeError
-from glazekit.ground.limits import within
-from glazekit.ground.numbers import show_g, show_ml
+from glazekit.ground.numbers import show_g, show_ml, within
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
 from glazekit.water.slip import (

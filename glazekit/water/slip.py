@@ -6,10 +6,11 @@ from functools import cache
 from math import prod, sqrt
 
 from glazekit.ground.errors import RangeError
-from glazekit.ground.limits import WATER_LIMITS_ML_PER_100G, within
+from glazekit.ground.numbers import within
 from glazekit.ground.tables import read_table
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
+from glazekit.recipe.weighing import WATER_LIMITS_ML_PER_100G
 
 START_WATER_ML_PER_100G = 60.0
 """Water in the cup before the powder goes in [mL per 100 g of total dry] (course practice)."""
@@ -52,11 +53,8 @@ def slip_density_g_ml(
 
     density = (D + W) / (D / powder density + W) with D = 100 g of dry powder and W mL of water at 1 g/mL.
 
-    Parameters
-    ----------
-    water_ml_per_100g : water per 100 g of total dry [mL].
-    powder_density_g_ml : density of the grains [g/mL].
-    water_temp_c : temperature of the water [C]; None takes water as 1 g/mL, as in the exercises.
+    Parameters: water_ml_per_100g, water per 100 g of total dry [mL]; powder_density_g_ml, density of the grains [g/mL];
+    water_temp_c, temperature of the water [C], None takes water as 1 g/mL, as in the exercises.
 
     >>> round(slip_density_g_ml(90), 3)
     1.479

@@ -8,8 +8,7 @@ from glazekit.chemistry.silica_alumina import studies
 from glazekit.drawing.chart import draw_paper, draw_sheet
 from glazekit.drawing.markup import el
 from glazekit.ground.errors import RecipeError
-from glazekit.ground.limits import within
-from glazekit.ground.numbers import parse_number
+from glazekit.ground.numbers import parse_number, within
 from glazekit.lab.controls import choose, html, row, show, stack, text_box
 from glazekit.lab.desk import Desk
 from glazekit.lab.panel import Children, Panel

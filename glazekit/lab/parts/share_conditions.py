@@ -7,8 +7,7 @@ from typing import Any
 
 from glazekit.chemistry.base_limits import AT_LEAST, AT_MOST, FIXED
 from glazekit.ground.errors import NumberError
-from glazekit.ground.limits import within
-from glazekit.ground.numbers import parse_mass_g, parse_number, show_g, show_percent
+from glazekit.ground.numbers import parse_mass_g, parse_number, show_g, show_percent, within
 from glazekit.lab.controls import choose, html, offer_anew, row, show, stack, text_box
 from glazekit.lab.panel import Panel
 from glazekit.lab.prose import paragraphs
