@@ -10,7 +10,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from glazekit.folder.links import page_content
+from glazekit.folder.lessons import page_content
 from glazekit.words.course import course, lessons_dir
 
 FOLDER = lessons_dir()

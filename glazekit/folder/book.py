@@ -17,8 +17,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
-from glazekit.folder.entry import Entry, Problem, entry_of_line
-from glazekit.folder.export import export_csv
+from glazekit.folder.entry import Entry, Problem, entry_of_line, export_csv
 from glazekit.folder.kinds import checked, kind_of
 from glazekit.ground.errors import BookError, FileError
 from glazekit.ground.writer import append_line, write_new

@@ -1,29 +1,31 @@
-"""One entry of the book, as a value and as a line of its file."""
+"""One entry of the book: as a value, as a line of its file, and as a row of a CSV file that a spreadsheet may open.
+
+A cell of text that starts with ``=``, ``+``, ``-``, ``@``, a tab or a return would be taken for a formula by a spreadsheet;
+such a cell gets an apostrophe in front. Numbers are written as numbers. Lists and mappings (a recipe, the analyses) stand in
+their cell as JSON text. The files start with a byte-order mark, which spreadsheets need to show letters beyond English.
+"""
 
 from __future__ import annotations
 
+import csv
 import json
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from contextlib import suppress
+from dataclasses import asdict, dataclass
 from datetime import datetime
+from io import StringIO
+from pathlib import Path
 from typing import Any
 
-from glazekit.folder.kinds import kind_of
-from glazekit.ground.errors import BookError
+from glazekit.folder.kinds import KINDS, kind_of
+from glazekit.ground.errors import BookError, FileError
+from glazekit.ground.typed_table import guarded
+from glazekit.ground.writer import numbered, write_new
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One fact in the book.
-
-    Parameters
-    ----------
-    id : name of the entry, the same on every computer.
-    kind : batch, water, tile, firing, result, prediction or exercise.
-    time : when it was written, ISO 8601 in UTC.
-    data : what it says.
-    corrects : id of the entry it puts right; empty for a first writing.
-    """
+    """A fact in the book: its id is the same on every computer, its time ISO 8601 in UTC; ``corrects`` is another's id or ""."""
 
     id: str
     kind: str
@@ -78,3 +80,66 @@ def entry_of_line(line: bytes, last: bool) -> Entry:
     except ValueError:
         raise ValueError(f"the time {words[2]!r} cannot be read, skipped") from None
     return Entry(str(words[0]), str(words[1]), str(words[2]), fields["data"], str(words[3]))
+
+
+def safe_cell(value: Any) -> str | int | float:
+    """A value as a cell that no spreadsheet takes for a formula.
+
+    >>> safe_cell("=1+1"), safe_cell(-5.5), safe_cell({"kaolin": 13}), safe_cell(None)
+    ("'=1+1", -5.5, '{"kaolin": 13}', '')
+    """
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, int | float):
+        return value
+    return guarded(value if isinstance(value, str) else json.dumps(value, ensure_ascii=False))
+
+
+def export_csv(entries: Iterable[Entry], problems: Iterable[Problem], folder: Path) -> Path:
+    """Write one CSV per kind that has entries, and problems.csv if there are any, into a new dated folder; returns it.
+
+    Raises FileError when the folder cannot be written. An earlier export is never touched.
+    """
+    entries = tuple(entries)
+    target = _new_folder(folder, f"book-{datetime.now():%Y-%m-%d-%H%M%S}")
+    for kind in KINDS:
+        of_kind = [entry for entry in entries if entry.kind == kind]
+        if of_kind:
+            _write(target / f"{kind}.csv", _columns(kind, of_kind), [_row(entry) for entry in of_kind])
+    rows = [asdict(problem) for problem in problems]
+    if rows:
+        _write(target / "problems.csv", list(rows[0]), rows)
+    return target
+
+
+def _new_folder(folder: Path, name: str) -> Path:
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        for target in numbered(folder, name):
+            with suppress(FileExistsError):
+                target.mkdir()
+                return target
+    except OSError as error:
+        raise FileError(f"the book could not be exported to {folder}: {error.strerror or error}") from error
+    raise AssertionError("unreachable: the names never end")
+
+
+def _columns(kind: str, entries: list[Entry]) -> list[str]:
+    """id and time, the known fields in use in the order of their kind, then the others by name."""
+    used = {name for entry in entries for name in entry.data}
+    known = [name for name in KINDS[kind].fields if name in used]
+    return ["entry", "written", *known, *sorted(used - set(known))]
+
+
+def _row(entry: Entry) -> dict[str, Any]:
+    return {"entry": entry.id, "written": f"{entry.when:%Y-%m-%d %H:%M:%S}", **entry.data}
+
+
+def _write(path: Path, columns: list[str], rows: Iterable[Mapping[str, Any]]) -> None:
+    text = StringIO(newline="")
+    writer = csv.writer(text)
+    writer.writerow([safe_cell(name) for name in columns])
+    writer.writerows([safe_cell(row.get(name)) for name in columns] for row in rows)
+    write_new(path, "\ufeff" + text.getvalue())

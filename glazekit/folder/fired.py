@@ -1,31 +1,42 @@
-"""Fired tiles of a book: each with its glaze, what it was fired in and what was seen. Any of them can be a reference glaze."""
+"""Fired tiles of a book: each with its glaze, what it was fired in and what was seen. Any of them can be a reference glaze.
+
+What was seen stands as keys in the book and as words on the page. Books of the first version kept the words of the page
+("crazed, day 1"). Their lines stay as they are; here such words are read as keys.
+"""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from glazekit.folder.book import Book
 from glazekit.folder.glaze import glaze_from_book
-from glazekit.folder.looks import looks_of, say_look
+from glazekit.folder.kinds import LOOKS
 from glazekit.ground.errors import GlazekitError
 from glazekit.materials.stock import Stock
 from glazekit.recipe.recipe import Recipe
+from glazekit.words.texts import part_words
+
+_DENIED = re.compile(r"\b(no|not|never|without)\s+(\w+\s+)?(craz|crack|flak|shiver)\w*", re.IGNORECASE)
+_OLD_WORDS = {
+    "surface": (("gloss", "gloss"), ("shin", "gloss"), ("satin", "satin"), ("matt", "matte"), ("dry", "dry")),
+    "fate": (
+        *(("craz", "crazed"), ("net of cracks", "crazed"), ("flak", "flaked"), ("shiver", "flaked")),
+        *(("whole", "whole"), ("sound", "whole"), ("fits", "whole")),
+    ),
+}
+"""Look -> parts of words, each with the key it stands for; the first that is found counts."""
 
 
 @dataclass(frozen=True, slots=True)
 class FiredTile:
     """A tile that has been through the kiln.
 
-    Parameters
-    ----------
-    id, label : of the tile, in the book and on the tile.
-    recipe, stock : its glaze, and the analyses of the day it was weighed.
-    tile : all that the book says of the tile (body, application, coat_mm, shelf_spot ...).
-    firing : all that the book says of its firing; empty when the tile points to none.
-    result : the last result seen on it (fate, run_mm ...); empty when it has not been looked at.
-    looks : what was seen on it, as keys (surface, fate); a later look at one of them leaves the others as they were.
+    ``stock`` holds the analyses of the day its glaze was weighed. ``tile``, ``firing`` and ``result`` are all that the book says
+    of the tile, of its firing and of the last result seen on it, empty where it says nothing. ``looks`` is what was seen on it,
+    as keys (surface, fate): a later look at one of them leaves the others as they were.
     """
 
     id: str
@@ -44,12 +55,7 @@ class FiredTile:
 
 
 def fired_tiles(book: Book) -> tuple[tuple[FiredTile, ...], int]:
-    """Every tile with a firing or a result whose glaze is known, newest first; and how many fired tiles have no known glaze.
-
-    Parameters
-    ----------
-    book : the learner's.
-    """
+    """Every tile with a firing or a result whose glaze is known, newest first; and how many fired tiles have no known glaze."""
     batches = {entry.id: entry.data for entry in book.entries("batch")}
     firings = {entry.id: entry.data for entry in book.entries("firing")}
     results: dict[str, Mapping[str, Any]] = {}
@@ -67,11 +73,39 @@ def fired_tiles(book: Book) -> tuple[tuple[FiredTile, ...], int]:
             continue
         try:
             recipe, stock = glaze_from_book(batches[tile["batch"]])
-        except (
-            KeyError,
-            GlazekitError,
-        ):  # dipped from a bucket without a recipe, or a batch that cannot be read: told by the count
+        except (KeyError, GlazekitError):  # from a bucket without a recipe, or a batch that cannot be read: told by the count
             without += 1
             continue
         found.append(FiredTile(entry.id, tile["label"], recipe, stock, tile, firing, result, looks.get(entry.id, {})))
     return tuple(found), without
+
+
+def looks_of(result: Mapping[str, Any]) -> dict[str, str]:
+    """Look -> key of one result of the book; words are read only where no key stands.
+
+    >>> looks_of({"fate": "whole", "looked": "day_1"}), looks_of({"seen": "Crazed, week 1"}), looks_of({"seen": "no crazing"})
+    ({'fate': 'whole'}, {'fate': 'crazed'}, {'fate': 'whole'})
+    """
+    if any(look in result for look in LOOKS):
+        return {look: result[look] for look, keys in LOOKS.items() if result.get(look) in keys}
+    left, denied = _DENIED.subn("", str(result.get("seen", "")))
+    found = {look: _first(left.casefold(), pairs) for look, pairs in _OLD_WORDS.items()}
+    if denied and not found["fate"]:
+        found["fate"] = "whole"
+    return {look: key for look, key in found.items() if key}
+
+
+def say_look(result: Mapping[str, Any]) -> str:
+    """One result in words, such as "crazed, day 1": its keys, when it was looked at, and the learner's own words.
+
+    >>> say_look({"fate": "crazed", "looked": "day_1"}), say_look({"seen": "glossy, ran a little"})
+    ('crazed, day 1', 'glossy, ran a little')
+    """
+    words = part_words("looks").texts
+    keys = [result[name] for name in (*LOOKS, "looked") if name in result]
+    own = [str(result["seen"])] if "seen" in result else []
+    return ", ".join([*(words.get(key, str(key)) for key in keys), *own])
+
+
+def _first(said: str, pairs: tuple[tuple[str, str], ...]) -> str:
+    return next((key for part, key in pairs if part in said), "")

@@ -19,7 +19,7 @@ from glazekit.kiln.firing import ATMOSPHERES, FUELS
 APPLICATIONS = ("dip", "pour", "brush", "spray")
 STATES = ("right", "try again")
 LOOKS = {"surface": ("gloss", "satin", "matte", "dry"), "fate": ("whole", "crazed", "flaked")}
-"""What can be seen on a fired tile, each with its keys; ``folder/looks.py`` has their words."""
+"""What can be seen on a fired tile, each with its keys; ``folder/fired.py`` has their words."""
 MOMENTS = ("day_1", "week_1", "month_1")
 """When a tile is looked at: some glazes crack late."""
 

@@ -6,12 +6,18 @@ JupyterLab saves those by itself, so they do not count. What happens to a lesson
 * not in the folder: copied;
 * unchanged, and the package brings a newer one: the old file goes to ``backup/``, the newer one takes its place;
 * changed: it stays as it is; a newer one from the package is put beside it, once, as ``<name> (new).ipynb``.
+
+The links between pages are filled in as a page is handed out: what is there today, and what is still to come. So a new lesson
+stands on the start page and its neighbours lead to it, and no other notebook is edited. Three places are filled: the line of a
+lesson's head that begins with a link to the start page, the ``Next:`` at its end, and what stands below the heading of the cell
+``all-lessons`` of the start page.
 """
 
 from __future__ import annotations
 
 import hashlib
 import json
+import re
 from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass
@@ -19,11 +25,11 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from glazekit.folder.links import page_content
 from glazekit.ground.errors import FileError
 from glazekit.ground.writer import numbered, write_new, write_over
 from glazekit.materials.bags import bag_form
-from glazekit.words.course import lessons_dir
+from glazekit.words.course import Lesson, course, lessons_dir
+from glazekit.words.texts import load
 
 FOLDER_VARIABLE = "GLAZEKIT_FOLDER"
 """Environment variable that tells a lesson where the learner's folder is, wherever the lesson was moved."""
@@ -32,18 +38,14 @@ BAG_FORM = "bag-analyses.csv"
 """Name of the empty form, in my-bags/, for the analyses of a learner's own bags."""
 SUBFOLDERS = ("book", "state", "my-recipes", "my-bags", "prints")
 HIDDEN = ".glazekit"
+_HEAD = re.compile(r"^\[[^\]]*\]\(00_[^)]*\) · .*$", re.MULTILINE)
+_NEXT = re.compile(r"(?<=^Next: )[^.\n]*(?:\.ipynb\))?", re.MULTILINE)
+_LIST = "all-lessons"
 
 
 @dataclass(frozen=True, slots=True)
 class Brought:
-    """What happened to one lesson.
-
-    Parameters
-    ----------
-    name : file name in the learner's folder.
-    word : "copied", "same", "refreshed", "yours" or "new beside".
-    words : the same as a sentence.
-    """
+    """What happened to one file of the folder: "copied", "same", "refreshed", "yours" or "new beside", and as a sentence."""
 
     name: str
     word: str
@@ -164,3 +166,48 @@ class _Record:
 
     def save(self) -> None:
         write_over(self.path, json.dumps(self._known, indent=1).encode())
+
+
+def page_content(path: Path) -> bytes:
+    """A notebook as a learner gets it; byte for byte the file where there is nothing to fill in."""
+    content = path.read_bytes()
+    pages = course()
+    lesson = next((page for page in pages if page.notebook == path.name), None)
+    if lesson is None:
+        return content
+    try:
+        notebook: Any = json.loads(content)
+        told = [cell for cell in notebook["cells"] if cell["cell_type"] == "markdown"]
+        before = ["".join(cell["source"]) for cell in told]
+    except (ValueError, KeyError, TypeError):
+        return content
+    after = [_filled(lesson, pages, cell.get("id"), text) for cell, text in zip(told, before, strict=True)]
+    if after == before:
+        return content
+    for cell, text in zip(told, after, strict=True):
+        cell["source"] = text.splitlines(keepends=True)
+    return (json.dumps(notebook, indent=1, ensure_ascii=False) + "\n").encode()
+
+
+def _filled(lesson: Lesson, pages: tuple[Lesson, ...], cell: str | None, text: str) -> str:
+    start, *lessons = pages
+    words = load("lesson_00")["links"]
+    if lesson is start:
+        return text if cell != _LIST else f"{text.partition(chr(10))[0]}\n\n{_all_lessons(lessons, words)}"
+    earlier = [page for page in lessons if page.number < lesson.number and page.notebook]
+    later = sorted((page for page in lessons if page.number > lesson.number), key=lambda page: not page.notebook)
+    way = [f"[{words['start']}]({start.notebook})"]
+    way += [words["before"].format(lesson=_link(page, words)) for page in earlier[-1:]]
+    way += [words["next"].format(lesson=_link(page, words)) for page in later[:1]]
+    text = _HEAD.sub(lambda _: " · ".join(way), text)
+    return _NEXT.sub(lambda _: _link(later[0], words), text) if later else text
+
+
+def _all_lessons(lessons: list[Lesson], words: dict[str, str]) -> str:
+    here = "\n".join(f"* {_link(page, words)}" for page in lessons if page.notebook)
+    coming = " ".join(f"{page.called}." for page in lessons if not page.notebook)
+    return f"{here}\n\n{words['list_coming'].format(lessons=coming)}" if coming else here
+
+
+def _link(page: Lesson, words: dict[str, str]) -> str:
+    return f"[{page.called}]({page.notebook})" if page.notebook else words["coming"].format(lesson=page.called)

@@ -2,6 +2,9 @@
 
 The book keeps facts; this keeps the desk as it was left. One small JSON file per lesson page, replaced in one step so that a
 power cut leaves the old file or the new one, never half of either.
+
+In the browser edition the files of the folder ``/drive`` are kept by the browser. Without a secure connection, or in some private
+windows, the browser gives no such folder: lessons work, but everything is gone when the page closes, and the learner must know.
 """
 
 from __future__ import annotations
@@ -9,6 +12,7 @@ from __future__ import annotations
 import json
 import re
 import secrets
+import sys
 import threading
 from contextlib import suppress
 from pathlib import Path
@@ -17,6 +21,7 @@ from typing import Any
 from glazekit.ground.errors import FileError
 from glazekit.ground.writer import write_over
 
+BROWSER_DRIVE = Path("/drive")
 _PAGE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_. -]*")
 
 
@@ -82,3 +87,17 @@ class State:
             path.rename(aside)
             self.problems += (f"the saved page {path.name} was damaged; it is kept as {aside.name} and the page starts fresh",)
         return {}
+
+
+def in_browser() -> bool:
+    """Does Python itself run in a browser tab?"""
+    return sys.platform == "emscripten"
+
+
+def is_kept(folder: Path) -> bool:
+    """Will files written into ``folder`` outlive this page?
+
+    >>> is_kept(Path("my-glazes"))
+    True
+    """
+    return not in_browser() or folder.absolute().is_relative_to(BROWSER_DRIVE)

@@ -1,11 +1,22 @@
-"""The two things only the browser can do: give controls a name that is spoken, and open a print page in a new tab."""
+"""What only the browser can do: dress the panels, give controls a name that is spoken, open a print page in a new tab."""
 
 from __future__ import annotations
+
+from functools import cache
+from importlib.resources import files
 
 import anywidget
 import traitlets
 
-from glazekit.lab.theme import style_sheet
+from glazekit.drawing.colours import INK, LINE, PAPER, TONES
+
+
+@cache
+def style_sheet() -> str:
+    """The style sheet of the panels with the colours of ``drawing/colours.py`` filled in."""
+    colours = {"paper": PAPER, "ink": INK, "line": LINE} | {name.replace(" ", "-"): tone for name, tone in TONES.items()}
+    variables = "".join(f"  --gk-{name}: {colour};\n" for name, colour in colours.items())
+    return f".gk-panel {{\n{variables}}}\n{files(__package__).joinpath('panel.css').read_text(encoding='utf-8')}"
 
 
 class SpokenNames(anywidget.AnyWidget):

@@ -8,9 +8,8 @@ from typing import Protocol
 from weakref import WeakSet
 
 from glazekit.folder.book import Book
-from glazekit.folder.keeping import is_kept
 from glazekit.folder.shelf import stock_with_bags
-from glazekit.folder.state import State
+from glazekit.folder.state import State, is_kept
 from glazekit.ground.errors import RangeError
 from glazekit.ground.numbers import parse_number
 from glazekit.materials.stock import Stock, course_stock

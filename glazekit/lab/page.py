@@ -1,14 +1,22 @@
-"""A lesson page: finds the learner's folder and opens the panels, each with one short line of code."""
+"""A lesson page: finds the learner's folder and opens the panels, each with one short line of code.
+
+Panels are found, not listed: the name a lesson writes tells the file in lab/panels/ and the class in it.
+"""
 
 from __future__ import annotations
 
 import os
+import re
+from importlib import import_module
+from inspect import getmembers, isclass
 from pathlib import Path
+from pkgutil import iter_modules
 from typing import Any
 
 from glazekit.folder.lessons import FOLDER_VARIABLE
+from glazekit.ground.errors import GlazekitError, unknown_name
+from glazekit.lab import panels
 from glazekit.lab.desk import Desk
-from glazekit.lab.finding import panel_named
 from glazekit.lab.panel import Panel
 
 
@@ -52,12 +60,48 @@ class Page(Desk):
 
 
 def open_page(lesson: str, folder: str | Path | None = None) -> Page:
-    """Open the page of a lesson; its panels remember where you left them.
+    """Open the page of a lesson, such as "01"; its panels remember where you left them.
 
-    Parameters
-    ----------
-    lesson : number of the lesson, such as "01".
-    folder : the learner's folder; by default the one the notebook stands in.
+    ``folder`` is the learner's; by default that of the environment, else the one the notebook stands in.
     """
     found = folder or os.environ.get(FOLDER_VARIABLE) or Path.cwd()
     return Page(str(lesson), Path(found).expanduser())
+
+
+def panel_named(name: str) -> type[Panel]:
+    """The panel that lessons call ``name``; GlazekitError with the nearest name when there is none.
+
+    >>> panel_named("two-strip sketch").__name__
+    'TwoStripSketch'
+    """
+    stem = file_of(name)
+    for panel in panels_in(stem) if stem in panel_files() else ():
+        if panel.name == name:
+            return panel
+    raise unknown_name(GlazekitError, "panel", name, panel_names())
+
+
+def file_of(name: str) -> str:
+    """The file of lab/panels/ that makes the panel of this name.
+
+    >>> file_of("two-strip sketch")
+    'two_strip_sketch'
+    """
+    return re.sub("[ -]", "_", name)
+
+
+def panel_names() -> tuple[str, ...]:
+    """Names of all panels, in the order of their files."""
+    return tuple(panel.name for stem in panel_files() for panel in panels_in(stem))
+
+
+def panel_files() -> tuple[str, ...]:
+    """Names of the files in lab/panels/, each without its ending."""
+    return tuple(sorted(module.name for module in iter_modules(panels.__path__)))
+
+
+def panels_in(stem: str) -> tuple[type[Panel], ...]:
+    """The panels that a file of lab/panels/ makes: one, by the rule of the house."""
+    module = import_module(f"{panels.__name__}.{stem}")
+    classes = (thing for _, thing in getmembers(module, isclass) if thing.__module__ == module.__name__)
+    return tuple(thing for thing in classes if issubclass(thing, Panel))

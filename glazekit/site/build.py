@@ -13,14 +13,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from glazekit.folder.lessons import BAG_FORM
-from glazekit.folder.links import page_content
+from glazekit.folder.lessons import BAG_FORM, page_content
 from glazekit.ground.errors import FileError
 from glazekit.materials.bags import write_bag_form
 from glazekit.site.look import KERNEL, dress, look_settings, put_away, write_front_page
-from glazekit.site.python import fetch_python, wanted_versions
 from glazekit.site.tools import SiteError, files_of, need_tools, run, shipped
-from glazekit.site.wheels import gather_wheels, packages
+from glazekit.site.wheels import fetch_python, gather_wheels, packages, wanted_versions
 from glazekit.words.course import course, lessons_dir
 
 

@@ -1,4 +1,6 @@
-"""The packages the lessons need in the browser, as wheels beside Python, and the list (lock file) by which Python finds them.
+"""Python for the browser, the packages the lessons need as wheels beside it, and the list (lock file) by which it finds them.
+
+Python is Pyodide, at the version the browser kernel was made for, as the package npm has of it.
 
 Python in the browser loads what its lock file names before the first cell runs, so a lesson needs no installing cell: the very
 files of the desktop course work. All wheels are pure Python. The kernel's own packages keep the versions of Pyodide's lock; the
@@ -11,8 +13,10 @@ import base64
 import hashlib
 import json
 import sys
+import tarfile
 import zipfile
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from importlib.metadata import version
 from importlib.resources import files
 from pathlib import Path
@@ -20,14 +24,52 @@ from typing import Any
 
 from glazekit import __version__
 from glazekit.ground.tables import data_dir
-from glazekit.site.tools import SiteError, files_of, run, shipped
+from glazekit.site.tools import SiteError, files_of, npm, run, shipped
 from glazekit.words.course import course, lessons_dir
 
 LOCK = "pyodide-lock.json"
+CORE = ("pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm", "python_stdlib.zip", LOCK)
+"""What a browser needs of the package; the rest is for other uses."""
+_ASK = "import jupyterlite_pyodide_kernel.constants as c; print(c.PYODIDE_VERSION, c.PYODIDE_PYTHON_VERSION)"
 _RUBBISH = {"__pycache__", ".ipynb_checkpoints"}
 _STAY_HOME = {"_data", "_notebooks", "calibration", "site"}
 """Tables are packed apart, lessons are files of the site, the others need more than a browser has."""
 _OLDEST_ZIP_DATE = (1980, 1, 1, 0, 0, 0)
+
+
+@dataclass(frozen=True, slots=True)
+class Versions:
+    """Which Pyodide the kernel wants, and which Python that is, such as "3.14"."""
+
+    pyodide: str
+    python: str
+
+
+def wanted_versions(folder: Path) -> Versions:
+    """Ask the installed kernel."""
+    words = run([sys.executable, "-c", _ASK], "the browser kernel did not tell which Pyodide it wants", folder).split()
+    if len(words) != 2:
+        raise SiteError("the browser kernel (jupyterlite-pyodide-kernel) is too old or too new; install the extra 'site' again")
+    return Versions(*words)
+
+
+def fetch_python(version: str, work: Path, target: Path) -> None:
+    """Fetch Pyodide's core with npm and put its files into ``target``."""
+    command = [npm() or "npm", "pack", f"pyodide@{version}", "--loglevel=error", "--fetch-retries=1"]
+    run(command, f"npm could not fetch pyodide {version} (is this computer online?)", work)
+    found = sorted(work.glob("pyodide-*.tgz"))
+    if not found:
+        raise SiteError(f"npm fetched no pyodide {version}; a newer npm may help")
+    target.mkdir(parents=True)
+    with tarfile.open(found[0]) as archive:
+        for name in CORE:
+            try:
+                file = archive.extractfile(f"package/{name}")
+            except KeyError:
+                file = None
+            if file is None:
+                raise SiteError(f"pyodide {version} has no {name}; install the newest jupyterlite-pyodide-kernel")
+            (target / name).write_bytes(file.read())
 
 
 def packages() -> dict[str, Any]:

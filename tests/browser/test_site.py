@@ -20,7 +20,7 @@ from playwright.sync_api import TimeoutError, expect  # noqa: A004
 
 from glazekit.exercises import draw, exercises_of, pose
 from glazekit.exercises.draws import solve
-from glazekit.folder.links import page_content
+from glazekit.folder.lessons import page_content
 from glazekit.words.course import course, lessons_dir
 from glazekit.words.texts import lesson_text
 

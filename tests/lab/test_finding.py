@@ -10,8 +10,7 @@ import pytest
 
 import glazekit.lab.panels
 from glazekit.ground.errors import GlazekitError
-from glazekit.lab.finding import file_of, panel_files, panel_named, panel_names, panels_in
-from glazekit.lab.page import Page
+from glazekit.lab.page import Page, file_of, panel_files, panel_named, panel_names, panels_in
 
 
 @pytest.mark.parametrize(

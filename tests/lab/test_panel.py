@@ -13,8 +13,7 @@ import glazekit.lab
 from glazekit.ground.errors import DataError, NumberError, RangeError
 from glazekit.lab import open_page
 from glazekit.lab.controls import SliderWithBox, choose, offer_anew, text_box
-from glazekit.lab.finding import panel_names
-from glazekit.lab.page import Page
+from glazekit.lab.page import Page, panel_names
 from glazekit.lab.panel import PAUSE_S, Panel
 from glazekit.words.texts import Words
 

@@ -6,7 +6,7 @@ import re
 from itertools import pairwise
 
 from glazekit.drawing.colours import INK, PAPER, SIGNS, TONES
-from glazekit.lab.theme import style_sheet
+from glazekit.lab.browser import style_sheet
 
 
 def luminance(colour: str) -> float:

@@ -17,8 +17,7 @@ from wording import text_of
 
 from glazekit.exercises import exercises_of, predictions_of
 from glazekit.ground.errors import GlazekitError
-from glazekit.lab.finding import panel_names
-from glazekit.lab.page import open_page
+from glazekit.lab.page import open_page, panel_names
 from glazekit.sheets.catalogue import sheets
 from glazekit.words.course import Lesson, course
 from lesson_checks.rows import of_lesson

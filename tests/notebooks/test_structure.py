@@ -10,7 +10,7 @@ from lesson_checks import page as checks
 from lesson_pages import APPENDIX, FOLDER, PAGES, calls, cells, plain, story
 
 from glazekit.exercises import course_draw, exercises_of, pose, predictions_of
-from glazekit.lab.finding import panel_names
+from glazekit.lab.page import panel_names
 from glazekit.words.course import Lesson, course
 
 START, *LESSONS = [lesson for lesson in course() if lesson.notebook]

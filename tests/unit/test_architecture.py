@@ -52,7 +52,6 @@ ALLOWED = {
 # no panel from another: what panels share is a part.
 LAB = (
     "desk",
-    "theme",
     "prose",
     "browser",
     "mixer",
@@ -61,7 +60,6 @@ LAB = (
     "paper",
     "parts",
     "panels",
-    "finding",
     "page",
     "__init__",
 )

@@ -14,7 +14,7 @@ import pytest
 import glazekit as gk
 from glazekit.folder import book as book_module
 from glazekit.folder.book import Book
-from glazekit.folder.export import safe_cell
+from glazekit.folder.entry import safe_cell
 from glazekit.folder.glaze import glaze_as_used, glaze_from_book
 from glazekit.folder.kinds import KINDS
 from glazekit.ground.errors import BookError, FileError, RecipeError

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from glazekit.folder.links import page_content
+from glazekit.folder.lessons import page_content
 from glazekit.ground.errors import FileError
 from glazekit.words import course as course_room
 from glazekit.words.course import Lesson, course, glossary, lesson_file, lessons_dir
@@ -48,7 +48,7 @@ def test_without_notebooks_the_lessons_are_missing(monkeypatch: pytest.MonkeyPat
 def laid(monkeypatch: pytest.MonkeyPatch) -> list[Lesson]:
     """The course as the links see it; a test changes what is there."""
     pages = list(course())
-    monkeypatch.setattr("glazekit.folder.links.course", lambda: tuple(pages))
+    monkeypatch.setattr("glazekit.folder.lessons.course", lambda: tuple(pages))
     return pages
 
 

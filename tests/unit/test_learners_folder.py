@@ -8,8 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from glazekit.folder.lessons import bring_lessons, inputs
-from glazekit.folder.links import page_content
+from glazekit.folder.lessons import bring_lessons, inputs, page_content
 from glazekit.ground.errors import FileError
 from glazekit.start.server_settings import jupyter_settings
 from glazekit.words.course import lesson_file, lessons_dir

@@ -10,10 +10,9 @@ from wording import text_of
 
 import glazekit as gk
 from glazekit.folder.book import Book
-from glazekit.folder.fired import FiredTile, fired_tiles
+from glazekit.folder.fired import FiredTile, fired_tiles, looks_of, say_look
 from glazekit.folder.glaze import glaze_as_used
 from glazekit.folder.kinds import LOOKS, MOMENTS
-from glazekit.folder.looks import looks_of, say_look
 from glazekit.ground.errors import BookError
 
 

@@ -19,13 +19,13 @@ from wording import text_of
 
 import glazekit.lab
 from glazekit.cli import main
-from glazekit.folder import keeping
+from glazekit.folder import state
 from glazekit.lab.panels.progress import Progress
 from glazekit.site import tools, wheels
 from glazekit.site.build import _extension
 from glazekit.site.look import look_settings, put_away, words, write_front_page
-from glazekit.site.python import Versions
 from glazekit.site.tools import SiteError, complaint, run
+from glazekit.site.wheels import Versions
 from glazekit.start import server_settings
 from glazekit.words.course import course
 
@@ -189,10 +189,10 @@ class TestWhatItPromises:
 
 class TestWhatIsKept:
     def test_in_a_browser_only_its_drive_is_kept(self, monkeypatch: pytest.MonkeyPatch) -> None:
-        assert keeping.is_kept(Path("/home/pyodide"))
+        assert state.is_kept(Path("/home/pyodide"))
         monkeypatch.setattr(sys, "platform", "emscripten")
-        assert keeping.is_kept(Path("/drive")) and keeping.is_kept(Path("/drive/mine"))
-        assert not keeping.is_kept(Path("/home/pyodide")) and not keeping.is_kept(Path("/driven"))
+        assert state.is_kept(Path("/drive")) and state.is_kept(Path("/drive/mine"))
+        assert not state.is_kept(Path("/home/pyodide")) and not state.is_kept(Path("/driven"))
 
     def test_a_panel_does_not_say_saved_when_nothing_is_kept(self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         settings = glazekit.lab.open_page("00", tmp_path).settings()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from glazekit.exercises import exercises_of
-from glazekit.folder.keeping import in_browser
+from glazekit.folder.state import in_browser
 from glazekit.lab.controls import html, row
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.prose import paragraphs, table

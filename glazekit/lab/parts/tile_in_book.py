@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from glazekit.folder.fired import FiredTile, fired_tiles
+from glazekit.folder.fired import FiredTile, fired_tiles, say_look
 from glazekit.folder.glaze import glaze_as_used, recipe_from_data
 from glazekit.folder.kinds import APPLICATIONS, MOMENTS
-from glazekit.folder.looks import say_look
 from glazekit.ground.errors import BookError
 from glazekit.ground.numbers import parse_number
 from glazekit.lab.controls import choose, offer_anew, row, show, stack, text_box
