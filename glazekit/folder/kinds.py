@@ -49,33 +49,21 @@ def plain(name: str, value: Any) -> Any:
     raise BookError(f"{name} is a {type(value).__name__}; a book keeps text, numbers, lists and mappings")
 
 
-def _text(name: str, value: Any) -> str:
-    if not isinstance(value, str) or not value.strip():
-        raise BookError(f"{name} is {value!r}; write it in words")
-    return value.strip()
-
-
-def _a_number(must_be: str, fits: Callable[[float], bool], whole: bool = False) -> Check:
+def _must(be: str, fits: Callable[[Any], bool], keep: Check = plain) -> Check:
     def check(name: str, value: Any) -> Any:
-        if (
-            isinstance(value, bool)
-            or not isinstance(value, int if whole else int | float)
-            or not isfinite(value)
-            or not fits(value)
-        ):
-            raise BookError(f"{name} is {value!r}; it must be {must_be}")
-        return value
+        if not fits(value):
+            raise BookError(f"{name} is {value!r}; {be}")
+        return keep(name, value)
 
     return check
 
 
 def _one_of(*allowed: str) -> Check:
-    def check(name: str, value: Any) -> str:
-        if value not in allowed:
-            raise BookError(f"{name} is {value!r}; allowed are {', '.join(allowed)}")
-        return str(value)
+    return _must(f"allowed are {', '.join(allowed)}", lambda value: value in allowed)
 
-    return check
+
+def _finite(value: Any, types: Any = int | float) -> bool:
+    return isinstance(value, types) and not isinstance(value, bool) and isfinite(value)
 
 
 def _cone(name: str, value: Any) -> str:
@@ -85,27 +73,12 @@ def _cone(name: str, value: Any) -> str:
         raise BookError(f"{name}: {error}") from None
 
 
-def _mapping(name: str, value: Any) -> Any:
-    if not isinstance(value, Mapping) or not value:
-        raise BookError(f"{name} is {value!r}; it must be a mapping with something in it")
-    return plain(name, value)
-
-
-def _list(name: str, value: Any) -> Any:
-    if not isinstance(value, list | tuple):
-        raise BookError(f"{name} is {value!r}; it must be a list")
-    return plain(name, value)
-
-
-def _answer(name: str, value: Any) -> Any:
-    if value is None or value == "":
-        raise BookError(f"{name} is empty; a prediction needs an answer")
-    return plain(name, value)
-
-
-_number = _a_number("a number of 0 or more", lambda value: value >= 0)
-_amount = _a_number("a number of more than 0", lambda value: value > 0)
-_count = _a_number("a whole number of 0 or more", lambda value: value >= 0, whole=True)
+_text = _must("write it in words", lambda value: isinstance(value, str) and bool(value.strip()), lambda _, value: value.strip())
+_number = _must("it must be a number of 0 or more", lambda value: _finite(value) and value >= 0)
+_amount = _must("it must be a number of more than 0", lambda value: _finite(value) and value > 0)
+_count = _must("it must be a whole number of 0 or more", lambda value: _finite(value, int) and value >= 0)
+_mapping = _must("it must be a mapping with something in it", lambda value: isinstance(value, Mapping) and bool(value))
+_list = _must("it must be a list", lambda value: isinstance(value, list | tuple))
 _POINTERS = "batch bucket firing parent_tile tile lesson prediction exercise"
 _TEXTS = "label feel body shelf_spot kiln fired_on seen photo moment seed"
 _AMOUNTS = "base_g scale_division_g total_dry_g dry_g slip_g slip_ml slip_density_g_ml dip_s coat_mm"
@@ -118,13 +91,13 @@ FIELDS: Mapping[str, Check] = {
     **dict.fromkeys(("analyses", "readings", "witness_cones"), _list),
     **dict.fromkeys(("bisque_cone", "cone_seen"), _cone),
     **{look: _one_of(*keys) for look, keys in LOOKS.items()},
-    "peak_c": _a_number("a number", lambda value: True),
+    "peak_c": _must("it must be a number", _finite),
     "application": _one_of(*APPLICATIONS),
     "atmosphere": _one_of(*ATMOSPHERES),
     "fuel": _one_of(*FUELS),
     "looked": _one_of(*MOMENTS),
     "state": _one_of(*STATES),
-    "answer": _answer,
+    "answer": _must("a prediction needs an answer", lambda value: value not in (None, "")),
 }
 """Field -> its check, the same in every kind of entry; a field beyond these is kept as given."""
 
