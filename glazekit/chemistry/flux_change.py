@@ -27,12 +27,11 @@ LIGHT = 1e-4
 class FluxChange:
     """A recipe with other fluxes, beside what it was.
 
-    Parameters: held, "silica and alumina held" or "other materials held"; fluxes, (oxide, share wished for), together 1; changed,
-    the new recipe compared with the old, of an impossible wish the nearest; feasible, do the fluxes, and what else is held, come
-    out as wished; why_not, sentences when they do not; reliefs, what would help.
+    Parameters: fluxes, (oxide, share wished for), together 1; changed, the new recipe compared with the old, its kind telling
+    what was held, of an impossible wish the nearest; feasible, do the fluxes, and the silica and alumina where those are held,
+    come out as wished; why_not, sentences when they do not; reliefs, what would help.
     """
 
-    held: str
     fluxes: tuple[tuple[str, float], ...]
     changed: ChangedRecipe
     feasible: bool
@@ -62,7 +61,7 @@ def hold_formula(recipe: Recipe, fluxes: ByName, materials: Sequence[str], *, st
     rest = {o: moles for o, moles in unity_formula(recipe, stock=shelf).pairs if o not in FLUXES and moles >= TRACE_MOL}
     found, changed = formulate_again(HOLD_FORMULA, recipe, wished | rest, materials, shelf, shelf)
     why_not, reliefs = ((found.why_not.sentence,), found.why_not.reliefs) if found.why_not else ((), ())
-    return FluxChange(HOLD_FORMULA, tuple(wished.items()), changed, found.feasible, why_not, reliefs)
+    return FluxChange(tuple(wished.items()), changed, found.feasible, why_not, reliefs)
 
 
 def hold_materials(recipe: Recipe, fluxes: ByName, materials: Sequence[str], *, stock: Stock | None = None) -> FluxChange:
@@ -99,7 +98,7 @@ def hold_materials(recipe: Recipe, fluxes: ByName, materials: Sequence[str], *, 
     misses = {oxide: changed.after[oxide] - wished.get(oxide, 0.0) for oxide in FLUXES}
     missed = {oxide: miss for oxide, miss in misses.items() if abs(miss) > CLOSE_MOL}
     why_not = tuple(_why(oxide, miss, held_mol.get(oxide, 0.0) / flux_mol, wished) for oxide, miss in missed.items())
-    return FluxChange(HOLD_MATERIALS, tuple(wished.items()), changed, not missed, why_not)
+    return FluxChange(tuple(wished.items()), changed, not missed, why_not)
 
 
 def is_flux_source(material: Material) -> bool:

@@ -77,7 +77,8 @@ def studies() -> tuple[Study, ...]:
     ]
     found = []
     for row in read_table("silica_alumina_maps"):
-        held, cone = (row["k2o_mol"], row["cao_mol"]), Cone.parse(row["cone"]) if row["cone"] else None
+        held = (row["k2o_mol"], row["cao_mol"])
+        cone = Cone.parse(row["cone"]) if row["cone"] else None
         own = tuple(point for name, point in points if name == row["map"])
         found.append(Study(row["map"], *held, cone, row["fired"], row["shows"], own, row["source"], row["status"]))
     return tuple(found)
