@@ -41,11 +41,11 @@ class Panel:
     ----------
     desk : where it stands; gives it texts, saved state, the book and the learner's settings.
     key : name under which its controls are remembered; the panel's name when not given.
-    recipe : name of the recipe that lies on it at first, for a panel with a choice of recipes; ``first_recipe`` when not given.
     after : id of a prediction that is to be made before the panel opens; the learner may also open it without.
+    first : what lies on it at first where that is not as usual: ``recipe="..."`` for a panel with ``first_recipe``, and so on.
 
     Class attributes: ``name``, as lessons call it; ``home``, the lesson whose TOML holds its texts; ``kept_under``, under which
-    page its controls are remembered when that is not the lesson it stands on; ``first_recipe``.
+    page its controls are remembered when that is not the lesson it stands on; ``first_...``, what usually lies on it at first.
 
     A change of any control calls ``refresh`` and nothing else. A GlazekitError in it becomes the status line and dims what is out
     of date, every other error is a fault of ours and is not hidden.
@@ -56,9 +56,12 @@ class Panel:
     kept_under = ""
     first_recipe = ""
 
-    def __init__(self, desk: Desk, key: str = "", after: str = "", recipe: str = "") -> None:
+    def __init__(self, desk: Desk, key: str = "", after: str = "", **first: Any) -> None:
         self.desk, self.key, self.after = desk, key or self.name, after
-        self.first_recipe = recipe or self.first_recipe
+        for name, value in first.items():
+            if not hasattr(self, f"first_{name}"):
+                raise TypeError(f"the panel {self.name!r} has nothing that is called {name!r}")
+            setattr(self, f"first_{name}", value)
         self.words = desk.words(self.home, self.name)
         self.controls: dict[str, Any] = {}
         self.memory: dict[str, Any] = {}
@@ -80,8 +83,6 @@ class Panel:
         self.refresh()
         return self
 
-    # -- what a panel is ----------------------------------------------------------------------------------------------------
-
     def build(self) -> Children:
         """Make the controls, each through ``keep``, as they stand at first; return what stands on the panel, top to bottom."""
         raise NotImplementedError
@@ -92,8 +93,6 @@ class Panel:
     def paint(self) -> None:
         """Read the controls, compute, show, and ``tell`` what it means."""
         raise NotImplementedError
-
-    # -- opening ------------------------------------------------------------------------------------------------------------
 
     def _build(self) -> None:
         self.title.value = self._heading()
@@ -115,8 +114,6 @@ class Panel:
                 for name, control in self.controls.items():
                     with suppress(traitlets.TraitError):  # what is no longer offered: the start value stays, in plain sight
                         control.value = values.get(name, control.value)
-
-    # -- for the panels themselves ------------------------------------------------------------------------------------------
 
     def keep(self, name: str, control: Any) -> Any:
         """Remember this control under ``name``; a change of it refreshes the panel."""
@@ -235,6 +232,11 @@ class Panel:
         finally:
             self._holds -= 1
 
+    def offer_anew(self, box: Any, options: Iterable[Any]) -> None:
+        """Other options for a drop-down or a pick, without a refresh."""
+        with self.hold():
+            controls.offer_anew(box, options)
+
     @contextmanager
     def one_refresh(self) -> Iterator[None]:
         """Change several controls and refresh once, at the end."""
@@ -255,8 +257,6 @@ class Panel:
         if name in self._waiting:
             self._waiting[name].cancel()
         self._waiting[name] = loop.call_later(PAUSE_S, self.do, job)
-
-    # -- for everyone -------------------------------------------------------------------------------------------------------
 
     def refresh(self) -> None:
         """Bring the panel up to date with its controls and remember them."""

@@ -11,7 +11,7 @@ from glazekit.folder.fired import fired_tiles
 from glazekit.folder.glaze import glaze_as_used, glaze_from_book
 from glazekit.lab.page import Page
 from glazekit.lab.panels.fit_gauge import FitGauge
-from glazekit.lab.parts.tile_in_book import FATES, TileInBook
+from glazekit.lab.parts.in_book import FATES, TileInBook
 
 
 @pytest.fixture

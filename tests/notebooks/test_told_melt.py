@@ -17,7 +17,7 @@ from glazekit.glass.run import slope_run
 from glazekit.kiln.cones import cone_temperatures
 from glazekit.kiln.schedule import ROOM_C
 from glazekit.kiln.schedule_text import schedule_from_text
-from glazekit.lab.parts.tray_firings import changed, cooled
+from glazekit.lab.parts.firing_plan import changed, cooled
 
 NAME = "10_melt_and_running"
 PLAN = schedule_from_text(text_of("parts.firing_plan.class_firing"))

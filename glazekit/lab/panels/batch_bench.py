@@ -79,8 +79,6 @@ class BatchBench(Panel):
         else:
             self._say(sheet, check, left, left_g)
 
-    # -- what is on the bench -----------------------------------------------------------------------------------------------
-
     def sheet(self) -> BatchSheet:
         """The sheet for the recipe, batch size and scale now chosen."""
         return batch_sheet(self.recipes[self.recipe.value], self.mass_g("base"), self.desk.scale_division_g, self.desk.stock)
@@ -102,8 +100,6 @@ class BatchBench(Panel):
     def _notes(self) -> list[dict[str, Any]]:
         notes: list[dict[str, Any]] = self.memory.setdefault("rows", {}).setdefault(self.recipe.value, [])
         return notes
-
-    # -- what it says -------------------------------------------------------------------------------------------------------
 
     def _totals(self, sheet: BatchSheet, check: WeighCheck, left_g: float) -> str:
         step = sheet.scale_division_g
@@ -138,8 +134,6 @@ class BatchBench(Panel):
             self.tell(self.words("left", names=names, mass=show_g(left_g, sheet.scale_division_g)), "open")
         else:
             self.tell(self.words("all_in"), "ok")
-
-    # -- buttons ------------------------------------------------------------------------------------------------------------
 
     def tare(self) -> None:
         """Set what the scale shows before the next item back to nothing."""

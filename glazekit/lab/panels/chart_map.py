@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from glazekit.chemistry.silica_alumina import studies
 from glazekit.drawing.chart import draw_paper, draw_sheet
 from glazekit.drawing.markup import el
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import parse_number, within
 from glazekit.lab.controls import choose, html, row, show, stack, text_box
-from glazekit.lab.desk import Desk
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.chart_reckoning import Asked, Reckoned, reckon, reckon_more
 from glazekit.lab.parts.chart_words import PEAK_C, tell_chart
@@ -25,22 +22,13 @@ COLDEST_C, HOTTEST_C = 600, 1500
 
 class ChartMap(Panel):
     """The chart with its layers, and a glaze under sliders. What is shown is reckoned in ``chart_reckoning``, drawn in
-    ``drawing/chart`` and worded in ``chart_words``.
-
-    Parameters
-    ----------
-    recipe : name of the recipe that lies there at first.
-    contours : "", "viscosity" or "expansion": which contours are shown at first.
+    ``drawing/chart`` and worded in ``chart_words``. At first there are no contours, or those of ``first_contours``.
     """
 
     name = "chart map"
     home = "06"
-    first_recipe = "Gangway Clear"
-
-    def __init__(self, desk: Desk, contours: str = "", **more: Any) -> None:
-        super().__init__(desk, **more)
-        self.first_contours = contours
-        self.now: Reckoned | None = None
+    first_recipe, first_contours = "Gangway Clear", ""
+    now: Reckoned | None = None
 
     def build(self) -> Children:
         """The powders beside the chart; what is laid on it; does it apply."""

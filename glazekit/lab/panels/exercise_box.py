@@ -18,12 +18,7 @@ MARK_SIGNS = {"right": "ok", "try again": "look", "blank": "open"}
 
 
 class ExerciseBox(Panel):
-    """One exercise. Its numbers are stored with the page, so a later course never changes a question somebody has begun.
-
-    Parameters
-    ----------
-    exercise_id : such as "1.1".
-    """
+    """One exercise. Its numbers are stored with the page, so a later course never changes a question somebody has begun."""
 
     name = "exercise box"
     home = "00"

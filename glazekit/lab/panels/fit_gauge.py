@@ -18,11 +18,10 @@ from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.firing_plan import kept_plan
 from glazekit.lab.parts.fit_tiles import FitTiles
 from glazekit.lab.parts.formula_words import name_of
+from glazekit.lab.parts.in_book import TileInBook
 from glazekit.lab.parts.kiln_words import cautions_of
 from glazekit.lab.parts.movable_glaze import MovableGlaze
-from glazekit.lab.parts.reference_picker import Reference, ReferencePicker
-from glazekit.lab.parts.seen_choice import seen_choice
-from glazekit.lab.parts.tile_in_book import TileInBook
+from glazekit.lab.parts.reference_picker import Reference, ReferencePicker, seen_choice
 from glazekit.lab.prose import paragraphs, small, strong
 from glazekit.recipe.recipe import Recipe
 from glazekit.words.texts import part_words
@@ -118,8 +117,6 @@ class FitGauge(Panel):
             viscosity(recipe, self.peak_c, fired, stock=stock, seen=seen),
         )
 
-    # -- what it says -------------------------------------------------------------------------------------------------------
-
     def change_words(self, look: _Look) -> str:
         """The change against the reference in one sentence, or why there is none."""
         name, reference = look.recipe.name, look.reference.name
@@ -171,8 +168,6 @@ class FitGauge(Panel):
         known = change.direction_known and not _is_same(change)
         key = "melt_alike" if not known else "melt_stiffer" if change.value > 0 else "melt_runnier"
         return self.words(key, reference=name)
-
-    # -- what it draws ------------------------------------------------------------------------------------------------------
 
     def _draw_gauge(self, look: _Look, tiles: list[SeenTile]) -> None:
         alpha, change, words = look.alpha, look.alpha.change, self.words

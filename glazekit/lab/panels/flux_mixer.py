@@ -12,7 +12,7 @@ from glazekit.lab.mixer import FluxMix
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.formula_words import name_of, show_change, show_mol
 from glazekit.lab.parts.kiln_words import cautions_of
-from glazekit.lab.parts.powder_ticks import SHELF, PowderTicks
+from glazekit.lab.parts.tick_lists import SHELF, powder_ticks
 from glazekit.lab.prose import columns, listed, paragraphs, table
 from glazekit.materials.oxides import FLUXES, OXIDES
 from glazekit.recipe.recipe import Recipe
@@ -40,7 +40,7 @@ class FluxMixer(Panel):
         self.mix = self.keep("mix", FluxMix(names, card, {key: words(key) for key in SPEAKS}))
         held = [(words("hold_formula"), HOLD_FORMULA), (words("hold_materials"), HOLD_MATERIALS)]
         self.held = self.keep_pick("held", held, HOLD_FORMULA)
-        self.powders = self.keep("powders", PowderTicks(self.desk.stock, SHELF))
+        self.powders = self.keep("powders", powder_ticks(self.desk.stock, SHELF))
         self.memory.setdefault("mix_of", self.recipe.value)
         self.meaning, self.found, self.ways = html(), html(), html()
         return (

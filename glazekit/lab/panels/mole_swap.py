@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from glazekit.chemistry.swap_by_moles import FLUXES_TOGETHER, MoleSwap, mole_swap
 from glazekit.chemistry.unity import flux_symbols, moles_per_g
 from glazekit.drawing.markup import Html
 from glazekit.ground.errors import RangeError, RecipeError
 from glazekit.ground.numbers import show_g, show_number
-from glazekit.lab.controls import html, offer_anew, row
-from glazekit.lab.desk import Desk
+from glazekit.lab.controls import html, row
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.formula_words import name_of, show_change
 from glazekit.lab.parts.kiln_words import cautions_of
@@ -26,29 +23,21 @@ SHOWS_MOL = 0.00005
 
 
 class MoleSwapPanel(Panel):
-    """Two powders, grams out, and every step to grams in.
-
-    Parameters
-    ----------
-    out, into : the two powders at first.
-    mass_g : how much goes out at first [g].
-    """
+    """Two powders, grams out, and every step to grams in."""
 
     name = "mole swap"
     home = "07"
-
-    def __init__(self, desk: Desk, out: str = "whiting", into: str = "talc", mass_g: float = 7, **more: Any) -> None:
-        super().__init__(desk, **more)
-        self.first, self.first_g = (out, into), mass_g
+    first_out, first_into = "whiting", "talc"
+    first_mass_g: float = 7
 
     def build(self) -> Children:
         """What goes out, what comes in, what stays the same; the steps."""
         fluxing = [material for material in self.desk.stock if moles_per_g(material, flux_symbols())]
         out = sorted(material.name for material in fluxing)
         into = sorted(material.name for material in fluxing if may_be_in_a_base(material))
-        self.out = self.keep_choice("out", out, self.first[0])
-        self.into = self.keep_choice("into", into, self.first[1])
-        self.grams = self.keep_slider("grams", self.first_g, 0, 100, 0.5, mass=True)
+        self.out = self.keep_choice("out", out, self.first_out)
+        self.into = self.keep_choice("into", into, self.first_into)
+        self.grams = self.keep_slider("grams", self.first_mass_g, 0, 100, 0.5, mass=True)
         self.same = self.keep_choice("same", self._offer(), FLUXES_TOGETHER)
         self.steps, self.moved = html(css_class="gk-grow"), html(css_class="gk-grow")
         found = row(self.steps, self.moved, css_class="gk-top")
@@ -70,7 +59,7 @@ class MoleSwapPanel(Panel):
 
     def offer(self) -> None:
         """What can stay the same hangs on the two powders."""
-        offer_anew(self.same, self._offer())
+        self.offer_anew(self.same, self._offer())
 
     def _offer(self) -> list[tuple[str, str]]:
         """What can stay the same: all fluxes together, or one oxide that both powders bring."""

@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from glazekit.chemistry.bag_change import Moved, NewBag, new_bag
 from glazekit.chemistry.board import Board
 from glazekit.drawing.markup import Html, el, join
 from glazekit.folder.shelf import bags_at_hand, save_bag, save_bag_form
 from glazekit.ground.errors import AnalysisError, RecipeError, name_key, nearest_name
 from glazekit.ground.numbers import show_number, show_percent
-from glazekit.lab.controls import choose, html, long_box, offer_anew, row, show, stack, tick
-from glazekit.lab.desk import Desk
+from glazekit.lab.controls import choose, html, long_box, row, show, stack, tick
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.bag_boxes import BagBoxes, bags_pasted
 from glazekit.lab.parts.formula_words import board_table, name_of, show_change, show_mol
@@ -27,27 +24,19 @@ SHOWS_MOL = 0.0005
 
 
 class NewBagPanel(Panel):
-    """An analysis in boxes, the older one beside it, and every recipe within reach under both.
-
-    Parameters
-    ----------
-    powder : the powder whose bag it is at first.
-    """
+    """An analysis in boxes, the older one beside it, and every recipe within reach under both."""
 
     name = "new bag"
     home = "08"
-
-    def __init__(self, desk: Desk, powder: str = "kaolin", **more: Any) -> None:
-        super().__init__(desk, **more)
-        self.first = powder
-        self.result: NewBag | None = None
-        self._of: tuple[Material, Material] | None = None
+    first_powder = "kaolin"
+    result: NewBag | None = None
+    _of: tuple[Material, Material] | None = None
 
     def build(self) -> Children:
         """Boxes, pasted lines, files; the two analyses; the recipes; the correction of one of them."""
         words = self.words
         powders = sorted(material.name for material in course_stock() if material.oxides)
-        self.boxes = BagBoxes(self, powders, self.first)
+        self.boxes = BagBoxes(self, powders, self.first_powder)
         self.pasted = self.keep("pasted", long_box(words("pasted"), words("pasted_example"), rows=2))
         self.kept = choose(words("kept"), [(words("no_bags"), "")])
         self.bags = self._bags()
@@ -89,13 +78,11 @@ class NewBagPanel(Panel):
             self.detail.value = self._detail(self.moved)
         self._say(bag, old, found)
 
-    # -- bags on record -----------------------------------------------------------------------------------------------------
-
     def offer(self) -> None:
         """The bags of my-bags/, and those of this powder to compare with."""
         self.bags = self._bags()
-        offer_anew(self.kept, [(label, label) for label in self.bags] or [(self.words("no_bags"), "")])
-        offer_anew(self.old, self._offer())
+        self.offer_anew(self.kept, [(label, label) for label in self.bags] or [(self.words("no_bags"), "")])
+        self.offer_anew(self.old, self._offer())
 
     def _bags(self) -> dict[str, Material]:
         """Every bag of my-bags/ by the name to show."""
@@ -158,8 +145,6 @@ class NewBagPanel(Panel):
         path = save_bag_form(self.desk.folder)
         self.tell(self.words("form_written", file=f"my-bags/{path.name}"), "ok")
 
-    # -- the recipes --------------------------------------------------------------------------------------------------------
-
     def look(self) -> None:
         """Go through all recipes within reach."""
         bag = self.boxes.bag()
@@ -170,8 +155,7 @@ class NewBagPanel(Panel):
         before = course_stock() if self.old.value == COURSE else course_stock().with_materials([old])
         self.result, self._of = new_bag(bag, recipes, stock=before), (bag, old)
         names = [moved.recipe.name for moved in self.result.moved]
-        with self.hold():
-            offer_anew(self.recipe, [(name, name) for name in names])
+        self.offer_anew(self.recipe, names)
         self.refresh()
 
     def _found(self) -> NewBag | None:
@@ -193,8 +177,6 @@ class NewBagPanel(Panel):
         moved, bag = self.moved, self.boxes.bag()
         name = self.words("saved_name", name=moved.recipe.name, bag=self._called(bag))
         self.save_recipe(moved.corrected.recipe.renamed(name))
-
-    # -- what it says -------------------------------------------------------------------------------------------------------
 
     def _called(self, bag: Material) -> str:
         return bag.label if bag.lot else self.words("this_bag", material=bag.name)

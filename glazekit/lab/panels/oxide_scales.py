@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from glazekit.chemistry.analysis import Analysis, analyse
 from glazekit.chemistry.board import Board
 from glazekit.drawing.counting import counted_dots, moles_per_dot
@@ -12,7 +10,6 @@ from glazekit.folder.shelf import bags_at_hand
 from glazekit.ground.errors import RangeError, UnknownMaterialError, unknown_name
 from glazekit.ground.numbers import plain_text, show_g, show_number
 from glazekit.lab.controls import html, row, show
-from glazekit.lab.desk import Desk
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.formula_words import board_table, name_of
 from glazekit.lab.parts.kiln_words import NO_LOSS_PCT, cautions_of, leaves_as, loss_words, show_loss
@@ -30,36 +27,25 @@ MOST_G = 100.0
 
 
 class OxideScales(Panel):
-    """One powder on the scales, and a second one beside it to compare.
-
-    Parameters
-    ----------
-    material : the powder that lies there at first.
-    beside : a second powder, of the same weight; the two are then counted at first.
-    mass_g : how much of it [g].
-    count : are the dots shown at first.
-    """
+    """One powder on the scales, and a second one of the same weight beside it to compare; two are counted at first."""
 
     name = "oxide scales"
     home = "04"
-
-    def __init__(
-        self, desk: Desk, material: str = "whiting", beside: str = "", mass_g: float = 20, count: bool = False, **more: Any
-    ) -> None:
-        super().__init__(desk, **more)
-        self.first, self.second, self.first_g, self.counting = material, beside, mass_g, count or bool(beside)
+    first_material, first_beside = "whiting", ""
+    first_mass_g: float = 20
+    first_count = False
 
     def build(self) -> Children:
         """The powder and its weight; the bars; the count; the table."""
         words = self.words
         self.shelf = self._shelf()
-        for name in (self.first, self.second):
+        for name in (self.first_material, self.first_beside):
             if name and name not in self.shelf:
                 raise unknown_name(UnknownMaterialError, "material", name, self.shelf)
-        self.material = self.keep_choice("material", self.shelf, self.first)
-        self.grams = self.keep_slider("grams", self.first_g, 0, MOST_G, 1, mass=True)
-        self.beside = self.keep_choice("beside", [(words("none"), ""), *self.shelf], self.second)
-        self.count = self.keep_tick("count", self.counting)
+        self.material = self.keep_choice("material", self.shelf, self.first_material)
+        self.grams = self.keep_slider("grams", self.first_mass_g, 0, MOST_G, 1, mass=True)
+        self.beside = self.keep_choice("beside", [(words("none"), ""), *self.shelf], self.first_beside)
+        self.count = self.keep_tick("count", self.first_count or bool(self.first_beside))
         self.bars, self.dots = ([html(css_class="gk-grow gk-narrow") for _ in range(2)] for _ in range(2))
         self.tables = [html(), html()]
         bars, dots = row(*self.bars, css_class="gk-top"), row(*self.dots, css_class="gk-top")
@@ -98,8 +84,6 @@ class OxideScales(Panel):
         self.tell(said, "note")
         together = {powder.name: powder for powder in powders}  # in one recipe, so that a line they share is said once
         self.warn(cautions_of(Recipe("on the scales", dict.fromkeys(together, 1.0)), Stock(tuple(together.values()))))
-
-    # -- what it says -------------------------------------------------------------------------------------------------------
 
     def sentence(self, powder: Material, fired: Analysis) -> str:
         """What becomes of it, and its loss on ignition."""

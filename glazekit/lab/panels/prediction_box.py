@@ -12,12 +12,7 @@ from glazekit.lab.prose import small, strong
 
 
 class PredictionBox(Panel):
-    """One prediction, before or after. Each choice that is handed in goes into the book; the newest counts.
-
-    Parameters
-    ----------
-    prediction_id : such as "1a".
-    """
+    """One prediction, before or after. Each choice that is handed in goes into the book; the newest counts."""
 
     name = "prediction box"
     home = "00"

@@ -18,12 +18,9 @@ from glazekit.sheets.course_materials import worksheet_recipe
 
 
 class PrintBox(Panel):
-    """One kind of sheet.
+    """One kind of sheet, by its name in ``sheets/catalogue.py``: the sheet says what the box asks for.
 
-    Parameters
-    ----------
-    sheet : its name, as in ``sheets/catalogue.py``; the sheet says what the box asks for.
-    recipe : the recipe offered first, in place of the sheet's own.
+    ``recipe`` is offered first, in place of the sheet's own.
     """
 
     name = "print box"

@@ -97,8 +97,6 @@ class RecipeBench(Panel):
         self._largest(recipe, stock)
         self._say(recipe, stock, sheet, strange)
 
-    # -- what stands on the card --------------------------------------------------------------------------------------------
-
     def recipe(self) -> tuple[Recipe, list[int]]:
         """The recipe on the card, and the row of each of its lines."""
         base, additions, at = lines_of(self.memory["lines"], self.words)
@@ -129,8 +127,6 @@ class RecipeBench(Panel):
                 buttons.append(self.button(self.words("use", hint=hint, name=name), partial(self.rename, name, hint)))
             buttons.append(self.button(self.words("keep", name=name), partial(self.declare_unknown, name)))
         self.fixes.children = [row(*buttons)] if buttons else []
-
-    # -- what it says -------------------------------------------------------------------------------------------------------
 
     def _sums(self, recipe: Recipe, sheet: BatchSheet) -> Html:
         masses = {"base": sheet.base_total_g, "top": sheet.total_g - sheet.base_total_g, "total": sheet.total_g}
@@ -163,8 +159,6 @@ class RecipeBench(Panel):
             self.tell(self.words("doubles", names=", ".join(recipe.doubles)), "look")
         else:
             self.tell(self.words("ready", total=show_g(sheet.total_g, sheet.scale_division_g), base=show_g(sheet.base_g)), "ok")
-
-    # -- buttons ------------------------------------------------------------------------------------------------------------
 
     def lay(self, recipe: Recipe) -> None:
         """Lay a recipe on the bench; what lay there can be brought back."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from glazekit.ground.errors import RecipeError
-from glazekit.lab.controls import html, offer_anew, row, show, stack
+from glazekit.lab.controls import html, row, show, stack
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.prose import paragraphs
 from glazekit.recipe.batch import BatchSheet, batch_sheet
@@ -37,7 +37,7 @@ class SecondChance(Panel):
 
     def offer(self) -> None:
         """What can be forgotten hangs on the recipe."""
-        offer_anew(self.forgotten, self._materials())
+        self.offer_anew(self.forgotten, self._materials())
 
     def paint(self) -> None:
         """Say what to do, in one sentence with its numbers."""

@@ -13,8 +13,8 @@ from glazekit.lab.controls import html, row, show, text_box, tick
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.formula_words import name_of, show_change, show_mol
 from glazekit.lab.parts.hand_shopping import HandShopping
-from glazekit.lab.parts.powder_ticks import PowderTicks
 from glazekit.lab.parts.share_conditions import ShareConditions
+from glazekit.lab.parts.tick_lists import powder_ticks
 from glazekit.lab.prose import columns, listed, paragraphs, table
 from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe
@@ -37,7 +37,7 @@ class ShoppingBench(Panel):
         self.recipe = self.keep_recipe("recipe")
         start = words.texts["start"]
         self.wanted = {oxide: self.keep(f"wanted {oxide}", text_box(name_of(oxide), start.get(oxide, ""))) for oxide in WANTED}
-        self.powders = self.keep("powders", PowderTicks(self.desk.stock, words.texts["start_powders"]))
+        self.powders = self.keep("powders", powder_ticks(self.desk.stock, words.texts["start_powders"]))
         self.clay = self.keep("clay", tick(words("clay", pct=f"{PLASTIC_CLAY_PCT:g}")))
         self.conditions = ShareConditions(self)
         self.by_hand = HandShopping(self)

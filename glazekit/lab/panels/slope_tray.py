@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
 
 from glazekit.chemistry.unity import UnityFormula, unity_formula
 from glazekit.drawing.markup import Html, el, join
@@ -14,13 +13,11 @@ from glazekit.glass.run import slope_run
 from glazekit.ground.estimate import RunClass, say_change, say_estimate, say_run, say_run_ratio
 from glazekit.ground.numbers import show_number
 from glazekit.lab.controls import html, row
-from glazekit.lab.desk import Desk
 from glazekit.lab.panel import Children, Panel
+from glazekit.lab.parts.firing_plan import COOLS_C_PER_H, Curve, TrayFirings
 from glazekit.lab.parts.kiln_words import cautions_of
 from glazekit.lab.parts.movable_glaze import MovableGlaze
-from glazekit.lab.parts.reference_picker import Reference, ReferencePicker
-from glazekit.lab.parts.seen_choice import seen_choice
-from glazekit.lab.parts.tray_firings import COOLS_C_PER_H, Curve, TrayFirings
+from glazekit.lab.parts.reference_picker import Reference, ReferencePicker, seen_choice
 from glazekit.lab.prose import paragraphs, small
 from glazekit.recipe.recipe import Recipe
 
@@ -33,21 +30,11 @@ CURE = "kaolin"
 
 
 class SlopeTray(Panel):
-    """A movable glaze, its reference, and a third one beside them, on one slope in one firing. No millimetres of run anywhere.
-
-    Parameters
-    ----------
-    recipe : the glaze whose powders can be moved, at first.
-    beside : another one to look at, at first; "" for none.
-    """
+    """A movable glaze, its reference, and a third one beside them, on one slope in one firing. No millimetres of run anywhere."""
 
     name = "slope tray"
     home = "10"
-    first_recipe = "Overboard"
-
-    def __init__(self, desk: Desk, beside: str = "", **more: Any) -> None:
-        super().__init__(desk, **more)
-        self.second = beside
+    first_recipe, first_beside = "Overboard", ""
 
     def build(self) -> Children:
         """Coat, slope, firing; the tray; what it means; the powders."""
@@ -58,8 +45,8 @@ class SlopeTray(Panel):
         self.angle = self.keep_slider("angle", 45, *ANGLE_DEG)
         self.firings = TrayFirings(self)
         self.reference = ReferencePicker(self)
-        self.need_recipe(self.second or self.first_recipe, self.glaze.recipes)
-        self.beside = self.keep_choice("beside", [(words("nothing"), ""), *self.glaze.recipes], self.second)
+        self.need_recipe(self.first_beside or self.first_recipe, self.glaze.recipes)
+        self.beside = self.keep_choice("beside", [(words("nothing"), ""), *self.glaze.recipes], self.first_beside)
         self.seen = self.keep("seen", seen_choice())
         self.picture, self.meaning = html(css_class="gk-grow"), html(css_class="gk-grow")
         self.about_reference = html(css_class="gk-saved")

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
-from typing import Any
 
 from glazekit.chemistry.analysis import analyse
 from glazekit.chemistry.base_limits import PLASTIC_CLAY_PCT
@@ -15,14 +14,12 @@ from glazekit.drawing.colours import SIGNS
 from glazekit.drawing.markup import Html, el
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import show_number, show_percent
-from glazekit.lab.controls import html, offer_anew, row, stack
-from glazekit.lab.desk import Desk
+from glazekit.lab.controls import html, row, stack
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.paper import PaperTray
 from glazekit.lab.parts.formula_words import board_table, name_of, show_change, show_mol
 from glazekit.lab.parts.kiln_words import cautions_of
-from glazekit.lab.parts.oxides_held import OxidesHeld, sum_name
-from glazekit.lab.parts.powder_ticks import PowderTicks
+from glazekit.lab.parts.tick_lists import OxidesHeld, powder_ticks, sum_name
 from glazekit.lab.prose import paragraphs
 from glazekit.materials.oxides import OXIDE_ORDER
 from glazekit.recipe.recipe import Recipe
@@ -34,40 +31,24 @@ SAME = {0: 0.5, 1: 0.05, 2: 0.005}
 
 
 class SwapBench(Panel):
-    """A recipe, what is out, what may take its place, and which oxides are to be held.
-
-    Parameters
-    ----------
-    recipe, out, candidates : what lies on the bench at first.
-    """
+    """A recipe, what is out, what may take its place, and which oxides are to be held."""
 
     name = "swap bench"
     home = "08"
-    first_recipe = "Gangway Clear"
-
-    def __init__(
-        self,
-        desk: Desk,
-        out: str = "soda feldspar",
-        candidates: Sequence[str] = ("nepheline syenite",),
-        **more: Any,
-    ) -> None:
-        super().__init__(desk, **more)
-        self.missing, self.offered = out, candidates
+    first_recipe, first_out = "Gangway Clear", "soda feldspar"
+    first_candidates = ("nepheline syenite",)
 
     def build(self) -> Children:
         """The recipe and what is out; candidates; oxides; the ways; what to do with one of them."""
         words = self.words
         self.recipe = self.keep_recipe("recipe")
-        if self.missing not in self._powders(self.first_recipe):
-            raise RecipeError(words("not_in_it", name=self.first_recipe, material=self.missing))
-        self.out = self.keep_choice("out", self._powders(self.first_recipe), self.missing)
-        self.candidates = self.keep("candidates", PowderTicks(self.desk.stock, self.offered))
+        if self.first_out not in self._powders(self.first_recipe):
+            raise RecipeError(words("not_in_it", name=self.first_recipe, material=self.first_out))
+        self.out = self.keep_choice("out", self._powders(self.first_recipe), self.first_out)
+        self.candidates = self.keep("candidates", powder_ticks(self.desk.stock, self.first_candidates))
         self.held = self.keep("held", OxidesHeld())
         self.ways = html()
-        by_weight = [(words("same_weight", material=name), WEIGHT + name) for name in self._in_place()]
-        ways = [(words(EXACT), EXACT), (words(NEAREST), NEAREST), *by_weight]
-        self.way = self.keep_pick("way", ways, EXACT)
+        self.way = self.keep_pick("way", [(words(EXACT), EXACT)], EXACT)
         self.tray = PaperTray(self.desk)
         return (
             row(self.recipe, self.out),
@@ -81,12 +62,12 @@ class SwapBench(Panel):
 
     def offer(self) -> None:
         """What can be out hangs on the recipe, and the ways round it on all the rest: they are found here."""
-        offer_anew(self.out, self._powders(self.recipe.value))
+        self.offer_anew(self.out, self._powders(self.recipe.value))
         candidates = self._in_place()
         if not candidates:
             raise RecipeError(self.words("no_candidates", material=self.out.value))
         self.swap = self._swap(candidates)
-        offer_anew(self.way, [(called, key) for key, (called, _) in self._found().items()])
+        self.offer_anew(self.way, [(called, key) for key, (called, _) in self._found().items()])
 
     def paint(self) -> None:
         """Lay the ways side by side."""
@@ -126,8 +107,6 @@ class SwapBench(Panel):
         """What the learner calls the chosen way, and the way."""
         return self._found()[self.way.value]
 
-    # -- what it says -------------------------------------------------------------------------------------------------------
-
     def _tables(self, found: dict[str, tuple[str, ChangedRecipe]]) -> Html:
         words, stock = self.words, self.desk.stock
         recipe = self.swap.recipe
@@ -164,8 +143,6 @@ class SwapBench(Panel):
         self.tell(f"{said}\n{words('test_first')}", "ok" if swap.exact else "look")
         self.warn(cautions_of(one.recipe, self.desk.stock))
         self.tell_bags((*swap.recipe.materials(), *one.recipe.materials()))
-
-    # -- buttons ------------------------------------------------------------------------------------------------------------
 
     def new_recipe(self) -> Recipe:
         """The chosen way as a recipe with a name of its own."""

@@ -6,7 +6,7 @@ from glazekit.ground.errors import RangeError
 from glazekit.ground.numbers import parse_mass_g, parse_number, show_g, show_ml, show_number
 from glazekit.lab.controls import html, row
 from glazekit.lab.panel import Children, Panel
-from glazekit.lab.parts.slip_in_book import SlipInBook
+from glazekit.lab.parts.in_book import SlipInBook
 from glazekit.lab.prose import paragraphs, small, table
 from glazekit.water.bucket import bucket_correction
 from glazekit.water.slip import (

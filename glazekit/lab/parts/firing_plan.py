@@ -1,12 +1,14 @@
-"""A plan for the kiln that can be moved: three climbs, a peak, a hold and the cooling; or the same in the learner's own words."""
+"""A plan for the kiln that can be moved or written in the learner's own words; and the firings that the Slope tray offers."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from contextlib import suppress
 from typing import Any
 
 from glazekit.drawing.markup import el
 from glazekit.ground.errors import GlazekitError
+from glazekit.kiln.firing import Firing
 from glazekit.kiln.schedule import Hold, Ramp, Schedule, Step
 from glazekit.kiln.schedule_text import schedule_from_text
 from glazekit.lab.controls import SliderWithBox, html, long_box, pick, show, stack
@@ -28,6 +30,11 @@ SLIDERS = {
     "cooling": (0, 200, 5),
 }
 """Slider -> lowest, highest, step; names of the texts are the same."""
+COOLS_C_PER_H, STILL_C = 150.0, 600.0
+"""Cooling that nobody holds back, and where nothing flows any more (a rule of this course) [C/h], [C]."""
+LONG_HOLD_MIN, STEP_C = 60.0, 20.0
+Curve = tuple[tuple[float, float], ...]
+"""(hours [h], temperature [C])."""
 
 
 def class_firing() -> Schedule:
@@ -48,11 +55,9 @@ def kept_plan(desk: Desk) -> Schedule:
 
 
 class FiringPlan:
-    """The part of a panel that holds the plan; the panel asks it for its ``schedule()`` in ``paint``.
+    """The part of a panel that holds the plan: three climbs, a peak, a hold and the cooling, or the same in words.
 
-    Parameters
-    ----------
-    panel : the panel it belongs to.
+    The panel asks it for its ``schedule()`` in ``paint``.
     """
 
     def __init__(self, panel: Panel) -> None:
@@ -99,3 +104,70 @@ class FiringPlan:
         assert isinstance(first, Ramp) and isinstance(second, Ramp) and isinstance(last, Ramp) and isinstance(hold, Hold)
         rates = {"first": first.rate_c_per_h, "second": second.rate_c_per_h, "last": last.rate_c_per_h}
         return rates | {"peak": last.to_c, "hold": hold.minutes, "cooling": 0}
+
+
+class TrayFirings:
+    """The part of a panel that holds a firing; the panel asks for its ``curve()`` in ``paint``."""
+
+    def __init__(self, panel: Panel) -> None:
+        self.panel, self.ours = panel, class_firing()
+        self.widget = panel.keep_choice("firing", self._offer(), "class_firing")
+
+    def curve(self) -> Curve:
+        """The line of the firing chosen, with the cooling that follows."""
+        self.panel.offer_anew(self.widget, self._offer())
+        make = self._planned().get(self.widget.value)
+        return cooled(make().curve() if make else self._fired[self.widget.value])
+
+    def _offer(self) -> list[tuple[str, str]]:
+        self._fired: dict[str, Curve] = {}
+        texts = []
+        for entry in reversed(self.panel.desk.book.entries("firing")):
+            try:
+                firing = Firing.from_entry(entry.data)
+                self._fired[entry.id] = firing.curve()
+            except GlazekitError:  # a firing without a line of readings cannot be laid on the tray
+                continue
+            texts.append(
+                (self.panel.words("my_firing", kiln=firing.kiln, when=firing.fired_on or f"{entry.when:%d %b}"), entry.id)
+            )
+        return [*((self.panel.words(name), name) for name in self._planned()), *texts]
+
+    def _planned(self) -> dict[str, Callable[[], Schedule]]:
+        return {
+            "class_firing": lambda: self.ours,
+            "no_hold": lambda: changed(self.ours, hold_min=0.0),
+            "long_hold": lambda: changed(self.ours, hold_min=LONG_HOLD_MIN),
+            "cooler": lambda: changed(self.ours, peak_by_c=-STEP_C),
+            "hotter": lambda: changed(self.ours, peak_by_c=STEP_C),
+            "my_plan": lambda: kept_plan(self.panel.desk),
+        }
+
+
+def changed(plan: Schedule, hold_min: float | None = None, peak_by_c: float = 0.0) -> Schedule:
+    """The plan with another hold [min] (0 for none) or another peak [C].
+
+    >>> ours = Schedule([Ramp(1222, 100), Hold(10)])
+    >>> changed(ours, hold_min=0).steps, changed(ours, peak_by_c=-20).peak_c
+    ((Ramp(to_c=1222.0, rate_c_per_h=100.0),), 1202.0)
+    """
+    steps: list[Step] = []
+    for step in plan.steps:
+        if isinstance(step, Hold):
+            if hold_min != 0:
+                steps.append(step if hold_min is None else Hold(hold_min))
+        else:
+            steps.append(Ramp(step.to_c + peak_by_c, step.rate_c_per_h) if step.to_c == plan.peak_c else step)
+    return Schedule(steps, plan.start_c)
+
+
+def cooled(curve: Curve) -> Curve:
+    """The line with the cooling that no plan holds back, down to where nothing flows.
+
+    >>> cooled(((0.0, 20.0), (10.0, 1200.0)))[-1]
+    (14.0, 600.0)
+    """
+    hours, temp_c = curve[-1]
+    if temp_c <= STILL_C:
+        return curve
+    return (*curve, (hours + (temp_c - STILL_C) / COOLS_C_PER_H, STILL_C))

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from glazekit.folder.fired import FiredTile, fired_tiles
 from glazekit.glass.expansion import expansion
 from glazekit.ground.errors import GlazekitError
-from glazekit.lab.controls import choose, offer_anew
+from glazekit.lab.controls import choose
 from glazekit.lab.panel import Panel
 
 ANY = ""
@@ -26,10 +26,6 @@ class FatedTile:
 class FitTiles:
     """The part of the Fit gauge that knows the tiles of the book; ``widget`` chooses the clay they are on.
 
-    Parameters
-    ----------
-    panel : the gauge; its texts say what the edges are.
-
     An edge is told only from tiles that were seen, on one clay at a time when the learner says so; none is ever assumed.
     """
 
@@ -41,8 +37,7 @@ class FitTiles:
     def tiles(self) -> tuple[FatedTile, ...]:
         """The tiles on the chosen clay whose fate and number are known; counts the others in ``unread``."""
         fired = self._fired()
-        with self.panel.hold():
-            offer_anew(self.widget, self._offer(fired))
+        self.panel.offer_anew(self.widget, self._offer(fired))
         found: list[FatedTile] = []
         self.unread = 0
         for tile in fired:

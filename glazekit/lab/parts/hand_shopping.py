@@ -10,7 +10,7 @@ from glazekit.chemistry.unity import brings
 from glazekit.drawing.markup import Html
 from glazekit.ground.errors import GlazekitError
 from glazekit.ground.numbers import show_g, show_number
-from glazekit.lab.controls import html, offer_anew, row, stack
+from glazekit.lab.controls import html, row, stack
 from glazekit.lab.panel import Panel
 from glazekit.lab.parts.formula_words import name_of, show_change, show_mol
 from glazekit.lab.prose import paragraphs, table
@@ -38,8 +38,8 @@ class HandShopping:
         """Show as many purchases as have been made; a shop that lacks something says so here."""
         stock = self.panel.desk.stock
         materials = [stock.find(name) for name in powders]
-        sources = [material.name for material in materials if is_flux_source(material) or _is_frit(material)]
-        self._offer(sources)
+        sources = [material.name for material in materials if is_flux_source(material) or material.kind == "frit"]
+        self.panel.offer_anew(self.first, sources or [self.words("nothing_to_buy")])
         clay = next((m.name for m in materials if brings(m, "Al2O3") and m.name not in sources), None)
         silica = next((m.name for m in materials if _mainly_silica(m)), None)
         self.work, said = None, ""
@@ -56,10 +56,6 @@ class HandShopping:
         made = self.work.purchases[: self.panel.memory["bought"]] if self.work else ()
         self.bought.value = paragraphs(*(self._purchase(i, p) for i, p in enumerate(made, 1)))
         self.left.value = self._table(made) + self._end(made)
-
-    def _offer(self, sources: Sequence[str]) -> None:
-        with self.panel.hold():
-            offer_anew(self.first, sources or [self.words("nothing_to_buy")])
 
     def _purchase(self, number: int, purchase: Purchase) -> str:
         more = {"number": number, "material": purchase.material, "oxide": name_of(purchase.for_oxide)}
@@ -104,10 +100,6 @@ class HandShopping:
         """Begin again with an empty basket."""
         self.panel.memory["bought"] = 0
         self.panel.refresh()
-
-
-def _is_frit(material: Material) -> bool:
-    return material.kind == "frit"
 
 
 def _mainly_silica(material: Material) -> bool:

@@ -1,15 +1,20 @@
-"""The reference glaze of a panel: a fired tile of the learner's book; with none yet, a demo glaze stands in and says so."""
+"""The reference glaze of a panel: a fired tile of the learner's book, or a demo glaze that stands in; what tiles have shown."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import Any
 
+import ipywidgets as widgets
+
 from glazekit.chemistry.unity import UnityFormula, unity_formula
-from glazekit.folder.fired import FiredTile
-from glazekit.lab.controls import choose, offer_anew
+from glazekit.folder.book import Book
+from glazekit.folder.entry import Entry
+from glazekit.folder.fired import FiredTile, fired_tiles
+from glazekit.glass.domain import SEEN
+from glazekit.ground.errors import GlazekitError
+from glazekit.lab.controls import choose
 from glazekit.lab.panel import Panel
-from glazekit.lab.parts.class_tiles import ClassTiles
 from glazekit.lab.parts.movable_glaze import MovableGlaze
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.reading import demo_recipe
@@ -21,14 +26,9 @@ STAND_IN, CARD = "stand-in", "card"
 
 @dataclass(frozen=True, slots=True)
 class Reference:
-    """What a change is compared with.
+    """What a change is compared with: a glaze, and the analyses it was weighed under.
 
-    Parameters
-    ----------
-    name : to be said after "compared with", such as "Gangway Clear, tile A3".
-    recipe, stock : the glaze and the analyses it was weighed under.
-    note : what the learner must know about it: nothing for a fired tile, the reason for a card or a stand-in.
-    tile : the fired tile of the book; None for a card and for the stand-in.
+    ``name`` can be said after "compared with"; ``note`` says of a card or a stand-in, which have no ``tile``, why it is none.
     """
 
     name: str
@@ -43,16 +43,48 @@ class Reference:
         return unity_formula(self.recipe, stock=self.stock)
 
 
+class ClassTiles:
+    """Fired tiles of a book whose glaze has a formula: each once, with what was last seen on it.
+
+    They are read anew only when the book has more to say.
+    """
+
+    def __init__(self, book: Book) -> None:
+        self._book = book
+        self._read: tuple[Entry, ...] = ()
+        self._tiles: dict[str, tuple[FiredTile, UnityFormula]] = {}
+
+    def all(self) -> dict[str, tuple[FiredTile, UnityFormula]]:
+        """Id -> tile and formula, newest first."""
+        entries = self._book.entries()
+        if entries != self._read:
+            self._read = entries
+            found = ((tile, _formula_of(tile)) for tile in fired_tiles(self._book)[0])
+            self._tiles = {tile.id: (tile, formula) for tile, formula in found if formula}
+        return self._tiles
+
+    def seen(self) -> tuple[tuple[FiredTile, UnityFormula], ...]:
+        """Those that were looked at, oldest first."""
+        return tuple((tile, formula) for tile, formula in reversed(self.all().values()) if tile.result)
+
+    def seen_without_formula(self) -> int:
+        """How many tiles were looked at whose glaze has none."""
+        return len({entry.data["tile"] for entry in self._book.entries("result")}) - len(self.seen())
+
+
+def _formula_of(tile: FiredTile) -> UnityFormula | None:
+    """Of its batch, with the analyses of its day; None without chemistry: an unknown powder, no flux."""
+    try:
+        return unity_formula(tile.recipe, stock=tile.stock)
+    except GlazekitError:
+        return None
+
+
 class ReferencePicker:
     """The part of a panel that holds the reference; the panel asks for it in ``paint`` and shows its note.
 
-    Parameters
-    ----------
-    panel : the panel it belongs to.
-    stand_in : name of the course's recipe that is offered as a stand-in, always last.
-    glaze : the panel's movable glaze; its card, the glaze before the learner moved it, is then offered before the stand-in.
-
-    ``widget`` is the drop-down. The list follows the book each time the panel asks.
+    Fired tiles are offered first; then the card of the panel's movable ``glaze``, as it was before the learner moved it; always
+    last a recipe of the course as ``stand_in``. The list follows the book each time the panel asks.
     """
 
     def __init__(self, panel: Panel, stand_in: str = "Gangway Clear", glaze: MovableGlaze | None = None) -> None:
@@ -63,8 +95,7 @@ class ReferencePicker:
 
     def reference(self) -> Reference:
         """The chosen reference."""
-        with self.panel.hold():
-            offer_anew(self.widget, self._offer())
+        self.panel.offer_anew(self.widget, self._offer())
         words, tiles, chosen = self.words, self.tiles.all(), self.widget.value
         if chosen in tiles:
             tile, _ = tiles[chosen]
@@ -85,3 +116,12 @@ class ReferencePicker:
         ]
         card = [(words("card", name=self.glaze.card.name), CARD)] if self.glaze else []
         return [*tiles, *card, (words("stand_in", name=self.stand_in), STAND_IN)]
+
+
+def seen_choice() -> widgets.Dropdown:
+    """What was seen on the fired tile of the glaze that lies on a panel: it says whether a model of clear glass may be believed.
+
+    One of the surfaces of ``SEEN``, or "" for nothing seen yet and for a clear glass.
+    """
+    words = part_words("seen_choice")
+    return choose(words("seen"), [(words("not_seen"), ""), *((words(one), one) for one in SEEN)])

@@ -8,7 +8,7 @@ from typing import Any
 from glazekit.chemistry.base_limits import AT_LEAST, AT_MOST, FIXED
 from glazekit.ground.errors import NumberError
 from glazekit.ground.numbers import parse_mass_g, parse_number, show_g, show_percent, within
-from glazekit.lab.controls import choose, html, offer_anew, row, show, stack, text_box
+from glazekit.lab.controls import choose, html, row, show, stack, text_box
 from glazekit.lab.panel import Panel
 from glazekit.lab.prose import paragraphs
 
@@ -21,12 +21,7 @@ SAID = {AT_LEAST: "at_least", AT_MOST: "at_most", FIXED: "exactly", LEFT: "is_le
 
 
 class ShareConditions:
-    """The part of the shopping bench that holds conditions; ``panel.memory["conditions"]`` lists [powder, kind, number].
-
-    Parameters
-    ----------
-    panel : the panel it belongs to; its words name the controls.
-    """
+    """The part of the shopping bench that holds conditions; ``panel.memory["conditions"]`` lists [powder, kind, number]."""
 
     def __init__(self, panel: Panel) -> None:
         self.panel, self.words = panel, panel.words
@@ -52,8 +47,7 @@ class ShareConditions:
 
     def paint(self, powders: Sequence[str]) -> None:
         """Offer the ticked powders; list the conditions, and those that wait because their powder is not ticked."""
-        with self.panel.hold():
-            offer_anew(self.powder, powders)
+        self.panel.offer_anew(self.powder, powders)
         show(self.base_row, any(kind == LEFT for _, kind, _ in self._all))
         now = [[*condition, condition[0] in powders] for condition in self._all]
         if now != self._shown:

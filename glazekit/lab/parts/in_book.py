@@ -1,8 +1,8 @@
-"""A fired tile goes into the book: its glaze, its clay, how it was glazed and what was seen. Later looks at it follow."""
+"""The parts of panels that write into the book: a slip with its batch or bucket; a fired tile and what was seen on it."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from glazekit.folder.fired import FiredTile, fired_tiles, say_look
@@ -10,7 +10,7 @@ from glazekit.folder.glaze import glaze_as_used, recipe_from_data
 from glazekit.folder.kinds import APPLICATIONS, MOMENTS
 from glazekit.ground.errors import BookError
 from glazekit.ground.numbers import parse_number
-from glazekit.lab.controls import choose, offer_anew, row, show, stack, text_box
+from glazekit.lab.controls import choose, row, show, stack, text_box
 from glazekit.lab.panel import Panel
 from glazekit.recipe.recipe import Recipe
 from glazekit.words.texts import part_words
@@ -21,16 +21,46 @@ FATES = ("crazed", "flaked", "whole")
 BASE_G = 100.0
 
 
+class SlipInBook:
+    """A slip: a choice of the batches in the book, a name for a bucket that is in none, and "write it down".
+
+    ``slip_data`` gives the fields of a water entry without batch and bucket; the panel's texts "write" and "written" say what is
+    written. The panel calls ``offer`` in ``paint``.
+    """
+
+    def __init__(self, panel: Panel, slip_data: Callable[[], Mapping[str, object]]) -> None:
+        self.panel, self.slip_data, self.words = panel, slip_data, part_words("slip_in_book")
+        batches = self._batches()
+        self.batch = panel.keep("batch", choose(self.words("which_batch"), batches, batches[0][1]))
+        self.bucket_name = panel.keep("bucket_name", text_box(self.words("bucket_name"), wide=True))
+        self.widget = row(self.batch, self.bucket_name, panel.button(panel.words("write"), self.write, main=True))
+
+    def _batches(self) -> list[tuple[str, str]]:
+        entries = self.panel.desk.book.entries("batch")
+        named = [(f"{entry.data['recipe']['name']}, {entry.when:%d %b %H:%M}", entry.id) for entry in reversed(entries)]
+        return [*named, (self.words("no_batch"), "")]
+
+    def offer(self) -> None:
+        """Bring the list of batches up to date; ask for a name only when none is chosen."""
+        self.panel.offer_anew(self.batch, self._batches())
+        show(self.bucket_name, not self.batch.value)
+
+    def write(self) -> None:
+        """Add a water entry to the book."""
+        name = self.bucket_name.value.strip()
+        if not self.batch.value and not name:
+            raise BookError(self.words("name_it"))
+        where = {"batch": self.batch.value} if self.batch.value else {"bucket": name}
+        self.panel.desk.book.add("water", **where, **self.slip_data())
+        self.panel.tell(self.panel.words("written"), "ok")
+        self.panel.desk.refresh_others(self.panel)
+
+
 class TileInBook:
-    """The part of a panel that writes fired tiles; the panel calls ``follow_book`` in ``paint``.
+    """A fired tile: its glaze, its clay, how it was glazed and what was seen; the panel calls ``follow_book`` in ``paint``.
 
-    Parameters
-    ----------
-    panel : the panel it belongs to.
-    recipe : gives the glaze as it lies on that panel.
-
-    ``widget`` holds the boxes. A new tile becomes a batch (unless it comes from one of the book), a tile and a result; another
-    look at a tile that is there becomes a result alone.
+    ``recipe`` gives the glaze as it lies on the panel. A new tile becomes a batch (unless it comes from one of the book), a tile
+    and a result; another look at a tile that is there becomes a result alone.
     """
 
     def __init__(self, panel: Panel, recipe: Callable[[], Recipe]) -> None:
@@ -57,9 +87,8 @@ class TileInBook:
 
     def follow_book(self) -> None:
         """Offer what the book holds now."""
-        with self.panel.hold():
-            offer_anew(self.which, self._tiles_on_offer())
-            offer_anew(self.glaze, self._glazes_on_offer())
+        self.panel.offer_anew(self.which, self._tiles_on_offer())
+        self.panel.offer_anew(self.glaze, self._glazes_on_offer())
 
     def write(self) -> None:
         """Into the book; nothing is written while something is missing."""
