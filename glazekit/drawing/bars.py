@@ -24,12 +24,8 @@ Shares = Sequence[tuple[str, float]]
 def stacked_bar(base: Shares, on_top: Shares, title: str, base_word: str, top_word: str) -> Html:
     """One bar: the base fills 100, additions are hatched and stand beyond the 100 mark.
 
-    Parameters
-    ----------
-    base : (material, percent of the base); together 100 [% of base].
-    on_top : (material, percent of the base) [% of base].
-    title : heading for the ear.
-    base_word, top_word : words under the two stretches.
+    ``base``: (material, percent of the base); together 100 [% of base]. ``on_top``: (material, percent of the base) [% of base].
+    ``title``: heading for the ear. ``base_word``, ``top_word``: words under the two stretches.
 
     Numbers count the parts in order, in the bar or, where a part is narrow, below it; the table beside it names them.
 

@@ -17,14 +17,8 @@ from glazekit.drawing.strokes import dot, drawing, path, rect, text
 class Mark:
     """A small mark, quieter than the learner's own glaze, that says its words when the pointer rests on it.
 
-    Parameters
-    ----------
-    point : where.
-    words : what it says.
-    shape : "circle", "triangle", "square", "plus" or "cross", told apart without colour.
-    stroke : line colour.
-    size : half its width [drawing units].
-    bold : filled, or a cross ringed.
+    ``point``: where. ``words``: what it says. ``shape``: "circle", "triangle", "square", "plus" or "cross", told apart without
+    colour. ``stroke``: line colour. ``size``: half its width [drawing units]. ``bold``: filled, or a cross ringed.
     """
 
     point: Point
@@ -39,14 +33,9 @@ class Mark:
 class Paper:
     """What lies still.
 
-    Parameters
-    ----------
-    window : the part that is shown.
-    title, description : for the ear.
-    silica, alumina : words on the two axes.
-    ratios : lines of equal silica to alumina: (moles of silica for each of alumina, is it one that teachers point at).
-    marks : glazes of a study, tiles of a class.
-    contours : lines of equal value, or None.
+    ``window``: the part that is shown. ``silica``, ``alumina``: words on the two axes. ``ratios``: lines of equal silica to
+    alumina: (moles of silica for each of alumina, is it one that teachers point at). ``marks``: glazes of a study, tiles of a
+    class. ``contours``: lines of equal value, or None.
     """
 
     window: Window
@@ -63,13 +52,8 @@ class Paper:
 class Sheet:
     """What moves.
 
-    Parameters
-    ----------
-    window : that of the paper.
-    title, description : for the ear.
-    glaze, words : the learner's glaze, and what it says when the pointer rests on it.
-    cloud : edge round where nine of ten batches would lie; empty for none.
-    trail : where the glaze has been, oldest first.
+    ``window``: that of the paper. ``glaze``, ``words``: the learner's glaze, and what it says when the pointer rests on it.
+    ``cloud``: edge round where nine of ten batches would lie; empty for none. ``trail``: where the glaze has been, oldest first.
     """
 
     window: Window

@@ -23,9 +23,7 @@ Spot = tuple[float, float]
 class Window:
     """The part of the chart that is shown.
 
-    Parameters
-    ----------
-    silica, alumina : lowest and highest of the window [moles per mole of flux].
+    ``silica``, ``alumina``: lowest and highest of the window [moles per mole of flux].
 
     >>> window = Window((0, 6), (0, 1))
     >>> window.spot((0, 0)) == (LEFT, FOOT), window.spot((6, 1)) == (RIGHT, TOP), window.shows((7, 0.5))

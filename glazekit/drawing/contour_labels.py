@@ -26,12 +26,9 @@ ENOUGH = 95.0
 class Contours:
     """Lines of equal value, their numbers, and where they mean nothing.
 
-    Parameters
-    ----------
-    lines : (number with its unit, points), one or more for each number.
-    inside : corners of the convex part that the data cover, in order; fewer than three for none.
-    outside : words for the other part.
-    keep_clear : a point that no label may hide.
+    ``lines``: (number with its unit, points), one or more for each number. ``inside``: corners of the convex part that the data
+    cover, in order; fewer than three for none. ``outside``: words for the other part. ``keep_clear``: a point that no label may
+    hide.
     """
 
     lines: tuple[tuple[str, tuple[Point, ...]], ...]

@@ -34,11 +34,7 @@ def moles_per_dot(most_mol: float) -> float:
 def counted_dots(heaps: Heaps, dot_mol: float, title: str, description: str) -> Html:
     """One heap of dots for each oxide; the last dot is filled as far as it counts.
 
-    Parameters
-    ----------
-    heaps : what to count.
-    dot_mol : what one dot stands for [mol].
-    title, description : for the ear.
+    ``heaps``: what to count. ``dot_mol``: what one dot stands for [mol].
 
     >>> svg = counted_dots([("soda", 0.05), ("silica", 0.3)], 0.05, "t", "d")
     >>> svg.count('class="whole"'), svg.count('class="part"')

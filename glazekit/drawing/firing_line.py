@@ -30,12 +30,8 @@ def firing_line(
 ) -> Html:
     """Temperature over hours.
 
-    Parameters
-    ----------
-    planned, readings : the plan; what the kiln did (may be empty).
-    events : bands of temperature, each with its number at the right edge.
-    title, description : for the ear.
-    words : label of the temperature axis, of the hours axis, of the plan, of the readings.
+    ``planned``, ``readings``: the plan; what the kiln did (may be empty). ``events``: bands of temperature, each with its number
+    at the right edge. ``words``: label of the temperature axis, of the hours axis, of the plan, of the readings.
 
     >>> svg = firing_line([(0, 20), (6, 600)], [(0, 18), (5, 480)], [Event(1, 573, 573)], "t", "d", ("T", "h", "plan", "read"))
     >>> svg.count('class="plan"'), svg.count('class="reading"'), svg.count('class="event"')
@@ -93,11 +89,7 @@ LEANS = {"down": 125.0, "perhaps": 55.0, "standing": 8.0}
 def cone_row(cones: Sequence[tuple[str, str]], words: Sequence[str], title: str, description: str) -> Html:
     """A few cones in a row: standing, perhaps down, or down.
 
-    Parameters
-    ----------
-    cones : (number, state), a state of ``LEANS``, low cone first.
-    words : under each cone, its state.
-    title, description : for the ear.
+    ``cones``: (number, state), a state of ``LEANS``, low cone first. ``words``: under each cone, its state.
 
     >>> cone_row([("5", "down"), ("6", "perhaps")], ["down", "perhaps"], "t", "d").count('class="cone"')
     2

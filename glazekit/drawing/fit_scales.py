@@ -58,14 +58,10 @@ def fit_scales(
 ) -> Html:
     """Two scales: above the change against the reference, below the glaze by itself beside its clay, and the tiles of the book.
 
-    Parameters
-    ----------
-    change, glaze : change and absolute estimate; None where nothing can be said.
-    body : expansion of the clay and how far it may be off.
-    tiles : under the lower scale, each with its shape.
-    title, description : for the ear.
-    words : ``change_head``, ``reference``, ``as_reference``, ``less``, ``more``, ``absolute_head``, ``axis``, ``clay``,
-        ``glaze``, ``no_change``, ``no_number``, ``mark_tiles``, ``crazed``, ``flaked``, ``whole``.
+    ``change``, ``glaze``: change and absolute estimate; None where nothing can be said. ``body``: expansion of the clay and how
+    far it may be off. ``tiles``: under the lower scale, each with its shape. ``words``: ``change_head``, ``reference``,
+    ``as_reference``, ``less``, ``more``, ``absolute_head``, ``axis``, ``clay``, ``glaze``, ``no_change``, ``no_number``,
+    ``mark_tiles``, ``crazed``, ``flaked``, ``whole``.
 
     >>> keys = "change_head reference as_reference less more absolute_head axis clay glaze no_change no_number mark_tiles".split()
     >>> words = dict.fromkeys([*keys, *SHAPES], "w")
@@ -133,11 +129,7 @@ def tile_mark(x: float, y: float, fate: str) -> Html:
 def share_bars(shares: Sequence[Share], title: str, description: str, under: Sequence[str]) -> Html:
     """A bar for each oxide, from 0 to the right (to the left below 0); a thin mark where the reference stood.
 
-    Parameters
-    ----------
-    shares : top to bottom.
-    title, description : for the ear.
-    under : lines under the bars: the sum with its interval, and what the thin mark is.
+    ``shares``: top to bottom. ``under``: lines under the bars: the sum with its interval, and what the thin mark is.
 
     >>> svg = share_bars([Share("soda", "4 mol % x 41", 1.64, 1.2), Share("zirconia", "1", -0.05, 0)], "t", "d", ["sum"])
     >>> svg.count('class="share"'), svg.count('class="was"')

@@ -32,14 +32,9 @@ def kiln_bars(
 ) -> Html:
     """Two bars on one scale of grams: the powder as weighed, and below it what the kiln leaves of it.
 
-    Parameters
-    ----------
-    raw_g : what was weighed [g].
-    stays : the oxides that stay.
-    leaves_g : what leaves; below zero when the powder takes something up [g].
-    title, description : for the ear.
-    words : over the first bar; over the second; under what stays; under what leaves.
-    full_g : grams that fill the width, so that two drawings can be compared; the larger of the two bars if not given [g].
+    ``raw_g``: what was weighed [g]. ``stays``: the oxides that stay. ``leaves_g``: what leaves; below zero when the powder takes
+    something up [g]. ``words``: over the first bar; over the second; under what stays; under what leaves. ``full_g``: grams that
+    fill the width, so that two drawings can be compared; the larger of the two bars if not given [g].
 
     What leaves is drawn as an empty frame with strokes rising from it; what is taken up is hatched, beyond a mark at the
     weight of the raw powder.
@@ -93,10 +88,7 @@ def _gone(x: float, width: float) -> list[Html]:
 def loss_bars(lines: Sequence[tuple[str, float, float]], title: str, description: str) -> Html:
     """One bar for each powder of a recipe, all on one scale: filled for what stays, an open hatched end for what leaves.
 
-    Parameters
-    ----------
-    lines : (words over the bar, grams weighed, grams that leave; below zero when it takes something up) [g].
-    title, description : for the ear.
+    ``lines``: (words over the bar, grams weighed, grams that leave; below zero when it takes something up) [g].
 
     >>> svg = loss_bars([("whiting", 14, 6.2), ("quartz", 22, 0)], "t", "d")
     >>> svg.count('class="stays"'), svg.count('class="leaves"')

@@ -21,11 +21,8 @@ _STEPS = 24
 class Cooling:
     """How far the pair has come.
 
-    Parameters
-    ----------
-    mismatch_pct : how much shorter than the clay the loose glaze is now; below 0 when it is longer [%].
-    shrunk : share of the way from the set point to the room [0 to 1].
-    soft : is the glaze still soft, so that it follows the clay.
+    ``mismatch_pct``: how much shorter than the clay the loose glaze is now; below 0 when it is longer [%]. ``shrunk``: share of
+    the way from the set point to the room [0 to 1]. ``soft``: is the glaze still soft, so that it follows the clay.
     """
 
     mismatch_pct: float
@@ -36,11 +33,8 @@ class Cooling:
 def two_strips(cooling: Cooling, title: str, description: str, words: tuple[str, str, str, str, str, str]) -> Html:
     """The strips loose, one over the other, and below them the joined pair with the force in it.
 
-    Parameters
-    ----------
-    cooling : mismatch and how cold it is.
-    title, description : for the ear.
-    words : over the loose strips; over the joined pair; on the glaze; on the clay; what the joined glaze is; under the drawing.
+    ``cooling``: mismatch and how cold it is. ``words``: over the loose strips; over the joined pair; on the glaze; on the clay;
+    what the joined glaze is; under the drawing.
 
     >>> svg = two_strips(Cooling(0.06, 1.0), "t", "d", ("loose", "joined", "glaze", "clay", "pulled", "too large"))
     >>> svg.count('class="arrow"'), svg.count('class="glaze"'), svg.count('class="clay"')

@@ -15,11 +15,8 @@ TEXT_PX = 15
 def drawing(title: str, description: str, width: float, height: float, parts: Iterable[Html], max_px: int = 520) -> Html:
     """A whole drawing.
 
-    Parameters
-    ----------
-    title, description : what it is and what it shows, in words; read aloud instead of the picture.
-    width, height : size in drawing units; the picture fills the width it is given, up to ``max_px`` pixels.
-    parts : SVG elements.
+    ``title``, ``description``: what it is and what it shows, in words; read aloud instead of the picture. ``width``, ``height``:
+    size in drawing units; the picture fills the width it is given, up to ``max_px`` pixels. ``parts``: SVG elements.
 
     >>> svg = drawing("Cup", "A cup, half full.", 100, 50, [rect(0, 0, 10, 10, "#000000")])
     >>> 'aria-label="Cup. A cup, half full."' in svg and "<title>Cup</title>" in svg

@@ -30,12 +30,8 @@ def trays(
 ) -> Html:
     """The formula as full trays; equal heights are equal numbers of moles.
 
-    Parameters
-    ----------
-    fluxes, stabilisers, formers : what lies in the three trays.
-    boron : what lies on the shelf of its own.
-    title, description : for the ear.
-    words : "fluxes", "stabiliser", "former", "boron" (names under the trays) and "moles" (at the scale).
+    ``fluxes``, ``stabilisers``, ``formers``: what lies in the three trays. ``boron``: what lies on the shelf of its own.
+    ``words``: "fluxes", "stabiliser", "former", "boron" (names under the trays) and "moles" (at the scale).
 
     >>> words = dict(fluxes="fluxes", stabiliser="stabiliser", former="glass former", boron="boron", moles="moles")
     >>> svg = trays([("soda 0.3", 0.3), ("lime 0.7", 0.7)], [("alumina 0.4", 0.4)], [("silica 3", 3)], [], "t", "d", words)

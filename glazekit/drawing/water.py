@@ -19,13 +19,8 @@ def water_cup(
 ) -> Html:
     """A cup with the powder's own volume below and each addition of water as a layer above.
 
-    Parameters
-    ----------
-    powder_ml : volume of the solid grains [mL].
-    levels_ml : total water after each line of the log [mL], in order.
-    title, description : for the ear.
-    words : label of the powder.
-    unit_words : text of a level, given its water in mL.
+    ``powder_ml``: volume of the solid grains [mL]. ``levels_ml``: total water after each line of the log [mL], in order.
+    ``words``: label of the powder. ``unit_words``: text of a level, given its water in mL.
 
     >>> svg = water_cup(38.5, [60, 70], "Cup", "70 mL of water", "powder", lambda ml: f"{ml:.0f} mL")
     >>> svg.count('class="water"'), "70 mL" in svg
@@ -79,13 +74,8 @@ def suction_curve(
 ) -> Html:
     """Coat against dip time: a curve that flattens, the class's measured tile on it, and the learner's own dip.
 
-    Parameters
-    ----------
-    curve : points (dip [s], coat [mm]) of the sketch.
-    here : the learner's dip.
-    tile : the measured tile that sets the curve.
-    title, description : for the ear.
-    words : label of the time axis, of the coat axis, of the tile mark, of the learner's mark.
+    ``curve``: points (dip [s], coat [mm]) of the sketch. ``here``: the learner's dip. ``tile``: the measured tile that sets the
+    curve. ``words``: label of the time axis, of the coat axis, of the tile mark, of the learner's mark.
 
     >>> svg = suction_curve([(0, 0), (4, 1), (16, 2)], (4, 1), (4, 1), "Coat", "1 mm", ("s", "mm", "tile", "you"))
     >>> svg.count("<circle"), 'class="curve"' in svg

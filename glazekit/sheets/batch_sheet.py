@@ -14,11 +14,9 @@ from glazekit.recipe.cautions import Caution, cautions_for
 from glazekit.recipe.recipe import Recipe
 from glazekit.sheets.catalogue import Sheet
 from glazekit.sheets.footnotes import analysis_notes, estimates_part, unity_part
-from glazekit.sheets.frame import heading, page
+from glazekit.sheets.frame import Say, heading, page
+from glazekit.sheets.measuring import helping_ml, mass_words, start_water_ml, water_boxes, weigh_table
 from glazekit.sheets.parts import by_level, caution, cautions, fields, form, pair, paragraphs, sentence, step, ticks, write_in
-from glazekit.sheets.water_boxes import helping_ml, start_water_ml, water_boxes
-from glazekit.sheets.weigh_table import mass_words, weigh_table
-from glazekit.sheets.wording import Say
 from glazekit.water.slip import START_WATER_ML_PER_100G
 
 _SAY, _FLAGS = Say("batch"), Say("flags")
@@ -37,13 +35,10 @@ def batch_sheet_html(
 ) -> str:
     """The batch sheet as one HTML document to print.
 
-    Parameters
-    ----------
-    batch : what to weigh, from ``batch_sheet``.
-    water_ml_per_100g : water to start with [mL per 100 g of dry total].
-    stock : where the names and analyses came from; the course's materials when not given.
-    estimates : properties of the base to print, each with its interval; left out when there are none.
-    who, date, version, label : printed when given, else a line to write on.
+    ``batch``: what to weigh, from ``batch_sheet``. ``water_ml_per_100g``: water to start with [mL per 100 g of dry total].
+    ``stock``: where the names and analyses came from; the course's materials when not given. ``estimates``: properties of the
+    base to print, each with its interval; left out when there are none. ``who``, ``date``, ``version``, ``label``: printed when
+    given, else a line to write on.
 
     Every caution of the batch stands beside its action. The unity formula of the base is left out where there is none, such as
     with a material declared unknown.

@@ -6,9 +6,8 @@ from collections.abc import Iterator
 
 from glazekit.drawing.markup import Html, el
 from glazekit.sheets.catalogue import Sheet
-from glazekit.sheets.frame import sheet_page
+from glazekit.sheets.frame import Say, sheet_page
 from glazekit.sheets.parts import form, scroll, warning, write_in
-from glazekit.sheets.wording import Say
 
 SILICA_TO, ALUMINA_TO = 7.0, 0.9
 """Ends of the axes, which start at 0 [moles per mole of flux]: every published grid of data/ fits in."""
@@ -32,10 +31,8 @@ _WIDTH, _HEIGHT = _LEFT + _ACROSS * _WIDE + _RIGHT, _TOP + _UP * _HIGH + _BOTTOM
 def blank_chart_html(*, fluxes: str = "", cone: str = "", who: str = "", begun_on: str = "") -> str:
     """A chart to draw tiles on, for A4 or US Letter turned sideways.
 
-    Parameters
-    ----------
-    fluxes : the flux set of the glazes on this chart, such as "0.2 potash, 0.8 lime".
-    cone, who, begun_on : printed when given, else a line to write on.
+    ``fluxes``: the flux set of the glazes on this chart, such as "0.2 potash, 0.8 lime". ``cone``, ``who``, ``begun_on``:
+    printed when given, else a line to write on.
     """
     others = (write_in(_SAY(name), value) for name, value in (("cone", cone), ("who", who), ("date", begun_on)))
     notes = form(write_in(_SAY("fluxes"), fluxes, class_="write-in stretch"), *others)

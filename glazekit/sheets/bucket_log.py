@@ -7,11 +7,9 @@ from glazekit.ground.numbers import show_number
 from glazekit.ground.tables import read_table
 from glazekit.recipe.recipe import Recipe
 from glazekit.sheets.catalogue import Sheet
-from glazekit.sheets.frame import sheet_page
+from glazekit.sheets.frame import Say, sheet_page
+from glazekit.sheets.measuring import helping_ml, mass_words, start_water_ml, water_boxes
 from glazekit.sheets.parts import blank_rows, fields, part, row, scroll, table, warning
-from glazekit.sheets.water_boxes import helping_ml, start_water_ml, water_boxes
-from glazekit.sheets.weigh_table import mass_words
-from glazekit.sheets.wording import Say
 from glazekit.water.slip import POWDER_DENSITY_G_ML, dry_g_from_weighing, slip_density_g_ml
 
 LOG_ROWS, LOG_ROWS_BELOW_BOXES = 9, 6
@@ -31,14 +29,10 @@ def water_log_html(
 ) -> str:
     """A page to log water on.
 
-    Parameters
-    ----------
-    recipe : its name is printed when given.
-    dry_g : total dry powder in the bucket, additions included [g]; with it come boxes for the first helpings.
-    label, who : name of the batch, initials; printed when given, else a line to write on.
-    powder_density_g_ml : density of the grains that the table of weights reckons with [g/mL].
-
-    Raises RangeError for a density no glaze powder has.
+    ``recipe``: its name is printed when given. ``dry_g``: total dry powder in the bucket, additions included [g]; with it come
+    boxes for the first helpings. ``label``, ``who``: name of the batch, initials; printed when given, else a line to write on.
+    ``powder_density_g_ml``: density of the grains that the table of weights reckons with [g/mL]. Raises RangeError for a density
+    no glaze powder has.
     """
     title = _SAY("title_named", recipe=recipe.name) if recipe else ""
     dry = mass_words(dry_g, 0.1) if dry_g else ""

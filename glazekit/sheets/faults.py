@@ -5,9 +5,8 @@ from __future__ import annotations
 from glazekit.drawing.markup import Html, el
 from glazekit.ground.tables import Row, read_table
 from glazekit.sheets.catalogue import Sheet
-from glazekit.sheets.frame import sheet_page
+from glazekit.sheets.frame import Say, sheet_page
 from glazekit.sheets.parts import num, row, sentence, table, warning
-from glazekit.sheets.wording import Say
 
 _SAY = Say("faults")
 

@@ -9,7 +9,7 @@ from glazekit.ground.numbers import show_number
 from glazekit.kiln.compare import clock
 from glazekit.kiln.schedule import Leg, Schedule
 from glazekit.sheets.catalogue import Sheet
-from glazekit.sheets.frame import sheet_page
+from glazekit.sheets.frame import Say, sheet_page
 from glazekit.sheets.parts import (
     WRITE,
     blank_rows,
@@ -26,7 +26,6 @@ from glazekit.sheets.parts import (
     wide,
     write_in,
 )
-from glazekit.sheets.wording import Say
 
 PLAN_ROWS = 5
 """Lines for a plan that is written by hand."""
@@ -39,10 +38,8 @@ _SAY = Say("firing_sheet")
 def firing_sheet_html(schedule: Schedule | None = None, *, kiln: str = "", fired_on: str = "", team: str = "") -> str:
     """Two pages to hang beside the kiln.
 
-    Parameters
-    ----------
-    schedule : the plan; None leaves lines to write it on. With a plan the hours and the temperatures planned are printed.
-    kiln, fired_on, team : printed when given, else a line to write on.
+    ``schedule``: the plan; None leaves lines to write it on. With a plan the hours and the temperatures planned are printed.
+    ``kiln``, ``fired_on``, ``team``: printed when given, else a line to write on.
     """
     air, fuel = (tick_line(_SAY(f"{name}_title"), _SAY.all(f"{name}s")) for name in ("atmosphere", "fuel"))
     return sheet_page(

@@ -5,9 +5,8 @@ from __future__ import annotations
 from glazekit.drawing.markup import Html, el
 from glazekit.recipe.recipe import Recipe
 from glazekit.sheets.catalogue import Sheet
-from glazekit.sheets.frame import sheet_page
+from glazekit.sheets.frame import Say, sheet_page
 from glazekit.sheets.parts import WRITE, box, fields, grid, paragraphs, part, row, step, warning, wide
-from glazekit.sheets.wording import Say
 
 _SAY = Say("fit_card")
 
@@ -17,11 +16,8 @@ def fit_card_html(
 ) -> str:
     """One page that stays with two tiles for a month.
 
-    Parameters
-    ----------
-    recipe : the glaze to test; None leaves a line to write on.
-    reference : the fired glaze it is compared with.
-    body, batch_no, date : clay, name of the batch, day; printed when given, else a line to write on.
+    ``recipe``: the glaze to test; None leaves a line to write on. ``reference``: the fired glaze it is compared with. ``body``,
+    ``batch_no``, ``date``: clay, name of the batch, day; printed when given, else a line to write on.
     """
     glaze = {} if recipe else {"glaze": ""}
     given = {"batch": batch_no, "reference": reference.name if reference else "", "body": body}

@@ -10,9 +10,8 @@ from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import course_stock
 from glazekit.sheets.catalogue import Sheet
 from glazekit.sheets.course_materials import flux_materials
-from glazekit.sheets.frame import sheet_page
+from glazekit.sheets.frame import Say, sheet_page, words
 from glazekit.sheets.parts import caution, sentence
-from glazekit.sheets.wording import Say, words
 
 PORTION_MOL = 0.1
 """The count whose weight is printed [mol]."""

@@ -1,20 +1,26 @@
-"""What stands at the foot of a sheet: the unity formula, and where each analysis comes from."""
+"""What stands at the foot of a sheet: the unity formula, the estimates, and where each analysis comes from."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import asdict, replace
+from typing import Any
 
 from glazekit.chemistry.unity import UnityFormula
 from glazekit.drawing.markup import Html, el
-from glazekit.ground.estimate import Estimate
+from glazekit.glass.composition import composition_of
+from glazekit.glass.melt import viscosity
+from glazekit.glass.properties import properties
+from glazekit.glass.sums import ask_sum
+from glazekit.ground.errors import GlazekitError, RecipeError
+from glazekit.ground.estimate import Estimate, say_change, say_estimate
 from glazekit.ground.numbers import show_number
 from glazekit.materials.formula import printed_formula
 from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
-from glazekit.sheets.estimates import estimate_lines
+from glazekit.sheets.frame import Say, words
 from glazekit.sheets.parts import paragraphs, row
-from glazekit.sheets.wording import Say, words
 
 _GROUP_OF_ROLE = {"flux": 0, "stabiliser": 1, "glass former": 2}
 _SAY = Say("unity")
@@ -65,3 +71,46 @@ def analysis_lines(recipe: Recipe, stock: Stock) -> Iterator[str]:
 
 def _note(title: str, *body: Html) -> Html:
     return el("section", el("h3", title), *body, class_="plain-part")
+
+
+def estimates_for(
+    recipe: Recipe, stock: Stock, peak_c: float | None = None, reference: Recipe | None = None
+) -> tuple[Estimate, ...]:
+    """Of the base, what properties.csv wants on a sheet; the viscosity only when the kiln's peak is known.
+
+    ``peak_c``: what the kiln reads at its peak [°C]. The cone's own temperature is not it. ``reference``: a glaze that has been
+    fired; every estimate then carries its change. Raises GlazekitError for a temperature out of range or a reference without an
+    analysis.
+    """
+    if reference is not None:
+        try:
+            composition_of(reference, stock=stock)
+        except GlazekitError as error:
+            raise RecipeError(f"the reference {reference.name}: {error}") from None
+    found = []
+    for each in properties():
+        if each.on_sheet == "yes" and each.model == "sum":
+            found.append(ask_sum(each.name, recipe, reference, stock=stock))
+        elif each.on_sheet == "yes" and peak_c is not None:
+            found.append(viscosity(recipe, peak_c, reference, stock=stock))
+    return tuple(found)
+
+
+def estimate_lines(estimates: Sequence[Estimate]) -> Iterator[tuple[str, str]]:
+    """(estimate in words, change in words or "") for each; reasons that all of them share come once, at the end, alone."""
+    reasons = [estimate.note.split("; ") if estimate.note else [] for estimate in estimates]
+    shared = [reason for reason in reasons[0] if all(reason in others for others in reasons)] if len(reasons) > 1 else []
+    for estimate, own in zip(estimates, reasons, strict=True):
+        said = replace(estimate, note="; ".join(reason for reason in own if reason not in shared))
+        yield say_estimate(said), say_change(estimate.change) if estimate.change else ""
+    for reason in shared:
+        yield f"For all of them: {reason}.", ""
+
+
+def estimate_data(estimate: Estimate) -> dict[str, Any]:
+    """An estimate as plain data, its words included."""
+    change = estimate.change
+    return asdict(estimate) | {
+        "change": None if change is None else asdict(change) | {"words": say_change(change)},
+        "words": say_estimate(estimate),
+    }

@@ -1,12 +1,14 @@
-"""The page every sheet is printed on: black on white, self-contained, no script, no request to anywhere."""
+"""The page every sheet is printed on, black on white, self-contained, no script, no request to anywhere; and its words."""
 
 from __future__ import annotations
 
 from functools import cache
 from importlib.resources import files
+from typing import Any
 
 from glazekit.drawing.markup import Html, el
-from glazekit.sheets.wording import Say
+from glazekit.ground.errors import DataError, unknown_name
+from glazekit.words.texts import load
 
 # The edge of a poured glaze: it is the heading line of every sheet.
 _POURED_EDGE = (
@@ -15,6 +17,48 @@ _POURED_EDGE = (
     "C160 12 157 6 140 6C116 6 108 10 86 10C70 10 64 7 48 7C34 7 30 14 20 14C10 14 8 8 0 8Z"
 )
 _POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
+
+
+def words(key: str) -> Any:
+    """Whatever stands under a dotted key, a text, a list, a table; ``lesson_03.home`` leads into the words of lesson 3.
+
+    Raises DataError, with the nearest name, for a key that is not there.
+    """
+    file, _, rest = key.partition(".")
+    found: Any = load(file) if file.startswith("lesson_") else load("sheets")
+    for step in (rest if file.startswith("lesson_") else key).split("."):
+        if step not in found:
+            raise unknown_name(DataError, "sheet text", step, found, where=f"{key}: ")
+        found = found[step]
+    return found
+
+
+class Say:
+    """The words of one sheet.
+
+    ``table``: dotted key of the table they stand in.
+
+    >>> say = Say("labels")
+    >>> say("title", recipe="Half Clear"), say.all("atmospheres"), say.any("no such key")
+    ('Labels for Half Clear', ('ox', 'red'), '')
+    """
+
+    def __init__(self, table: str) -> None:
+        self.table = table
+
+    def __call__(self, key: str, /, **values: object) -> str:
+        """One text, its braces filled in."""
+        return str(words(f"{self.table}.{key}")).format(**values)
+
+    def all(self, key: str, /, **values: object) -> tuple[str, ...]:
+        """A list of texts, their braces filled in."""
+        return tuple(str(text).format(**values) for text in words(f"{self.table}.{key}"))
+
+    def any(self, key: str, /) -> str:
+        """One text, or "" where there is none of this key."""
+        return str(words(self.table).get(key, ""))
+
+
 _SAY = Say("page")
 
 
@@ -26,10 +70,7 @@ def _css() -> Html:
 def page(title: str, *body: str) -> str:
     """A whole HTML document.
 
-    Parameters
-    ----------
-    title : shown in the browser's tab.
-    body : parts made with ``el``; plain text is escaped.
+    ``title``: shown in the browser's tab. ``body``: parts made with ``el``; plain text is escaped.
 
     >>> "<script>" in page("<script>", el("h1", "Clear"))
     False
@@ -50,12 +91,8 @@ def page(title: str, *body: str) -> str:
 def sheet_page(say: Say, *body: str, title: str = "", facts: str = "", turned: bool = False) -> str:
     """A sheet under its usual heading: what kind it is, its title, one line of facts, from the words of the sheet.
 
-    Parameters
-    ----------
-    say : the words of the sheet.
-    body : what stands below the heading.
-    title, facts : in place of the words' own.
-    turned : is it printed across the long side of the paper.
+    ``say``: the words of the sheet. ``body``: what stands below the heading. ``title``, ``facts``: in place of the words' own.
+    ``turned``: is it printed across the long side of the paper.
     """
     title = title or say("title")
     parts = (heading(say("kind"), title, facts or say.any("facts")), *body)

@@ -8,9 +8,8 @@ from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe
 from glazekit.sheets.batch_sheet import firing_words
 from glazekit.sheets.catalogue import Sheet
-from glazekit.sheets.frame import sheet_page
+from glazekit.sheets.frame import Say, sheet_page
 from glazekit.sheets.parts import fields, sentence, ticks
-from glazekit.sheets.wording import Say
 
 LOUD_KEYS = ("toxic", "poison", "lithium", "unknown", "decorative")
 """Cautions that follow the bucket wherever it goes."""
@@ -22,14 +21,9 @@ def label_strip_html(
 ) -> str:
     """Labels to cut out, for one batch of a glaze.
 
-    Parameters
-    ----------
-    recipe : its name, firing and materials are printed.
-    label, date, who : name of the batch, day and initials; printed when given, else a line to write on.
-    small_labels : how many small ones.
-    stock : where the names are looked up, for the cautions on the bucket.
-
-    Raises UnknownMaterialError for a name not in the stock.
+    ``recipe``: its name, firing and materials are printed. ``label``, ``date``, ``who``: name of the batch, day and initials;
+    printed when given, else a line to write on. ``small_labels``: how many small ones. ``stock``: where the names are looked up,
+    for the cautions on the bucket. Raises UnknownMaterialError for a name not in the stock.
     """
     batch = fields(_SAY, batch=label, date=date, initials=who)
     name = el("p", recipe.name, class_="name")

@@ -11,9 +11,8 @@ from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import course_stock
 from glazekit.sheets.catalogue import Sheet
 from glazekit.sheets.course_materials import course_materials, course_oxides, gas_g_per_100g
-from glazekit.sheets.frame import sheet_page
+from glazekit.sheets.frame import Say, sheet_page, words
 from glazekit.sheets.parts import across, caution, num, paragraphs, part, row, scroll, short, table
-from glazekit.sheets.wording import Say, words
 
 SOURCES_SHOWN = 3
 SOURCE_FROM_WT_PCT = 5.0

@@ -8,7 +8,7 @@ from itertools import zip_longest
 from glazekit.drawing.markup import Html, el, join
 from glazekit.ground.numbers import show_number
 from glazekit.recipe.cautions import Caution
-from glazekit.sheets.wording import Say
+from glazekit.sheets.frame import Say
 
 WRITE = el("td", class_="write")
 """A cell to write in."""
@@ -32,9 +32,6 @@ def pair(*sections: str) -> Html:
 def paragraphs(lines: Iterable[str]) -> Html:
     """Each line as a paragraph."""
     return join(*(el("p", line) for line in lines))
-
-
-# -- to tick and to write on ------------------------------------------------------------------------------------------------
 
 
 def box(name: str) -> Html:
@@ -73,17 +70,11 @@ def form(*fields: str) -> Html:
 def fields(say: Say, *blank: str, **given: str) -> Html:
     """A row of write-in fields, each labelled by the text of its name.
 
-    Parameters
-    ----------
-    say : the words of the sheet; a text ``name_unit`` stands behind a line to write on, while a value brings its unit along.
-    blank : names of fields to write in.
-    given : name -> value that is printed; a line to write on when it is empty.
+    ``say``: the words of the sheet; a text ``name_unit`` stands behind a line to write on, while a value brings its unit along.
+    ``blank``: names of fields to write in. ``given``: name -> value that is printed; a line to write on when it is empty.
     """
     values = dict.fromkeys(blank, "") | given
     return form(*(write_in(say(name), value, "" if value else say.any(f"{name}_unit")) for name, value in values.items()))
-
-
-# -- words and cautions -----------------------------------------------------------------------------------------------------
 
 
 def sentence(text: str) -> str:
@@ -132,9 +123,6 @@ def cautions(found: Iterable[Caution], moment: str) -> Html:
     return join(caution(flags("stop"), stop, stop=True), caution(flags(moment), care))
 
 
-# -- tables -----------------------------------------------------------------------------------------------------------------
-
-
 def num(text: str) -> Html:
     """A cell with a number."""
     return el("td", text, class_="num")
@@ -167,13 +155,9 @@ def table(
 ) -> Html:
     """A table.
 
-    Parameters
-    ----------
-    caption : what it holds; read aloud only, when not ``seen``.
-    heads : texts of the column heads, or one finished head of several rows.
-    groups : rows that belong together; or finished bodies.
-    class_ : name by which the style sheet finds it.
-    head_classes : go with the column heads one by one.
+    ``caption``: what it holds; read aloud only, when not ``seen``. ``heads``: texts of the column heads, or one finished head of
+    several rows. ``groups``: rows that belong together; or finished bodies. ``class_``: name by which the style sheet finds it.
+    ``head_classes``: go with the column heads one by one.
     """
     if not isinstance(heads, Html):
         cells = (el("th", head, scope="col", class_=name) for head, name in zip_longest(heads, head_classes, fillvalue=""))

@@ -19,10 +19,8 @@ from glazekit.materials.stock import Stock
 from glazekit.recipe.batch import BatchLine, BatchSheet, batch_sheet
 from glazekit.recipe.cautions import MOMENTS, Caution, cautions_for
 from glazekit.recipe.recipe import Recipe
-from glazekit.sheets.estimates import estimate_data, estimate_lines, estimates_for
-from glazekit.sheets.footnotes import analysis_lines, oxide_groups
-from glazekit.sheets.water_boxes import helping_ml, start_water_ml
-from glazekit.sheets.weigh_table import target_words
+from glazekit.sheets.footnotes import analysis_lines, estimate_data, estimate_lines, estimates_for, oxide_groups
+from glazekit.sheets.measuring import helping_ml, start_water_ml, target_words
 from glazekit.water.slip import POWDER_DENSITY_G_ML, batch_volume_ml, slip_density_g_ml
 
 WIDTH = 80
@@ -32,15 +30,10 @@ WIDTH = 80
 class Reckoned:
     """Everything the sheet shows, computed once.
 
-    Parameters
-    ----------
-    sheet : what to weigh.
-    stock : the analyses used.
-    water_ml_per_100g : water to start with [mL per 100 g of dry total].
-    analysis, unity : of the base; None where the chemistry stops.
-    stopped : why it stops, one sentence; empty when it does not.
-    cautions : for every moment.
-    estimates : properties of the base, each with its interval; none where the chemistry stops.
+    ``sheet``: what to weigh. ``stock``: the analyses used. ``water_ml_per_100g``: water to start with [mL per 100 g of dry
+    total]. ``analysis``, ``unity``: of the base; None where the chemistry stops. ``stopped``: why it stops, one sentence; empty
+    when it does not. ``cautions``: for every moment. ``estimates``: properties of the base, each with its interval; none where
+    the chemistry stops.
     """
 
     sheet: BatchSheet
@@ -90,9 +83,6 @@ def reckon(
     cautions = cautions_for(recipe, stock, batch_g=sheet.total_g)
     estimates = estimates_for(recipe, stock, peak_c, reference) if unity else ()
     return Reckoned(sheet, stock, water_ml_per_100g, analysis, unity, stopped, cautions, estimates)
-
-
-# -- text -------------------------------------------------------------------------------------------------------------------
 
 
 def sheet_text(reckoned: Reckoned) -> str:
@@ -208,9 +198,6 @@ def _cautions(reckoned: Reckoned) -> Iterator[str]:
 def _wrapped(text: str) -> list[str]:
     indent = text[: len(text) - len(text.lstrip())]
     return textwrap.wrap(text, WIDTH, subsequent_indent=indent + ("  " if text.lstrip().startswith("!") else ""))
-
-
-# -- JSON -------------------------------------------------------------------------------------------------------------------
 
 
 def sheet_data(reckoned: Reckoned) -> dict[str, Any]:

@@ -9,9 +9,8 @@ from glazekit.kiln.firing import blocked_in
 from glazekit.materials.stock import Stock
 from glazekit.recipe.recipe import Recipe
 from glazekit.sheets.catalogue import Sheet
-from glazekit.sheets.frame import sheet_page
+from glazekit.sheets.frame import Say, sheet_page
 from glazekit.sheets.parts import WRITE, box, caution, fields, grid, part, ticks, warning
-from glazekit.sheets.wording import Say
 
 LINES = 7
 """Lines of the list; more when more recipes are given."""
@@ -29,15 +28,11 @@ def shelf_plan_html(
 ) -> str:
     """One page to plan a firing on.
 
-    Parameters
-    ----------
-    recipes : the glazes to be fired; their names are printed, and zinc is marked.
-    atmosphere : "oxidation", "reduction" or "neutral"; when given, a recipe that must not go into it is printed as a stop.
-    fuel : of the kiln, such as "gas"; a flame stops zinc whatever the atmosphere.
-    stock : where the materials are looked up; the course's materials when not given.
-    kiln, fired_on : printed when given, else a line to write on.
-
-    Raises UnknownMaterialError for a material not in the stock, FiringError for another atmosphere.
+    ``recipes``: the glazes to be fired; their names are printed, and zinc is marked. ``atmosphere``: "oxidation", "reduction" or
+    "neutral"; when given, a recipe that must not go into it is printed as a stop. ``fuel``: of the kiln, such as "gas"; a flame
+    stops zinc whatever the atmosphere. ``stock``: where the materials are looked up; the course's materials when not given.
+    ``kiln``, ``fired_on``: printed when given, else a line to write on. Raises UnknownMaterialError for a material not in the
+    stock, FiringError for another atmosphere.
     """
     stops = [_SAY("zinc")]
     blocked = blocked_in(recipes, atmosphere or "neutral", fuel, stock)

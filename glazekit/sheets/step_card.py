@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from glazekit.drawing.markup import el
 from glazekit.sheets.catalogue import Sheet
-from glazekit.sheets.frame import sheet_page
+from glazekit.sheets.frame import Say, sheet_page, words
 from glazekit.sheets.parts import caution, paragraphs
-from glazekit.sheets.wording import Say, words
 
 _SAY = Say("step_card")
 

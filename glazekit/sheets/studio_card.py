@@ -4,19 +4,14 @@ from __future__ import annotations
 
 from glazekit.drawing.markup import el
 from glazekit.sheets.catalogue import Sheet
-from glazekit.sheets.frame import page
+from glazekit.sheets.frame import Say, page
 from glazekit.sheets.parts import caution, form, write_in
-from glazekit.sheets.wording import Say
 
 
 def studio_card_html(lesson: str) -> str:
     """The card of one lesson, printed twice: one to keep, one to pass on.
 
-    Parameters
-    ----------
-    lesson : its number, such as "01".
-
-    Raises DataError for a lesson that has no card.
+    ``lesson``: its number, such as "01". Raises DataError for a lesson that has no card.
     """
     say, of_all = Say(f"lesson_{lesson}.studio"), Say("studio")
     inside = (

@@ -16,7 +16,7 @@ from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe, compare
 from glazekit.sheets.catalogue import Sheet
-from glazekit.sheets.frame import sheet_page
+from glazekit.sheets.frame import Say, sheet_page
 from glazekit.sheets.parts import (
     across,
     cautions,
@@ -32,7 +32,6 @@ from glazekit.sheets.parts import (
     ticks,
     write_in,
 )
-from glazekit.sheets.wording import Say
 
 PARTS_DECIMALS = 2
 CHANGED = {0: 0.5, 1: 0.05, 2: 0.005, 3: 0.0005}
@@ -51,15 +50,11 @@ def swap_sheet_html(
 ) -> str:
     """One page: what to weigh, what the formula says, and TEST FIRST.
 
-    Parameters
-    ----------
-    old, new : the recipe as it was and as it is to be. Of one name, their parts are compared as written, since one is the other
-        with a material swapped; of two names, both are brought to a base of 100 first.
-    substitution : the ways that were looked at, to print beside the one chosen.
-    stock : where the analyses come from; the course's materials when not given.
-    who, date : printed when given, else a line to write on.
-
-    Raises UnknownMaterialError, NoAnalysisError or RecipeError when one of the two has no formula.
+    ``old``, ``new``: the recipe as it was and as it is to be. Of one name, their parts are compared as written, since one is the
+    other with a material swapped; of two names, both are brought to a base of 100 first. ``substitution``: the ways that were
+    looked at, to print beside the one chosen. ``stock``: where the analyses come from; the course's materials when not given.
+    ``who``, ``date``: printed when given, else a line to write on. Raises UnknownMaterialError, NoAnalysisError or RecipeError
+    when one of the two has no formula.
     """
     shelf, same = stock or course_stock(), old.name == new.name
     return sheet_page(
@@ -98,9 +93,6 @@ def _amount(value: float, decimals: int) -> str:
     return show_number(value, decimals) if value else _SAY("none")
 
 
-# -- what to weigh ----------------------------------------------------------------------------------------------------------
-
-
 def _recipes(old: Recipe, new: Recipe, as_written: bool, shelf: Stock) -> Html:
     """The base as the two are written, with a column brought to 100, or both brought to 100; additions for 100 of base."""
     old_size, new_size = (old.base_sum / 100, new.base_sum / 100) if as_written else (1.0, 1.0)
@@ -118,9 +110,6 @@ def _recipes(old: Recipe, new: Recipe, as_written: bool, shelf: Stock) -> Html:
         groups.append([across(_SAY("additions"), len(columns)), *top])
     caption, classes = _SAY("recipe_caption"), ("", *["num"] * (len(columns) - 1))
     return scroll(caption, table(caption, columns, *groups, class_="card-table swap", head_classes=classes, seen=False))
-
-
-# -- what the formula says --------------------------------------------------------------------------------------------------
 
 
 def _formulas(old: Recipe, new: Recipe, shelf: Stock) -> Html:
@@ -147,9 +136,6 @@ def _more_rows(old: Analysis, new: Analysis, shelf: Stock) -> Iterator[Html]:
     yield _side_by_side(_SAY("alkali_share"), 100 * old.unity.alkali_share, 100 * new.unity.alkali_share, 0)
     yield _side_by_side(_SAY("loi"), old.loi_wt_pct_raw, new.loi_wt_pct_raw, 1)
     yield _side_by_side(_SAY("clay"), plastic_clay_pct(old.recipe, shelf), plastic_clay_pct(new.recipe, shelf), 1)
-
-
-# -- the ways that were looked at -------------------------------------------------------------------------------------------
 
 
 def _ways(substitution: Substitution, new: Recipe) -> Html:

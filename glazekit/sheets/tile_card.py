@@ -6,9 +6,8 @@ from glazekit.drawing.markup import Html, el
 from glazekit.recipe.recipe import Recipe
 from glazekit.sheets.batch_sheet import firing_words
 from glazekit.sheets.catalogue import Sheet
-from glazekit.sheets.frame import page
+from glazekit.sheets.frame import Say, page
 from glazekit.sheets.parts import fields, tick_line, ticks, wide, write_in
-from glazekit.sheets.wording import Say
 
 CARDS_A_PAGE = 2
 _SAY = Say("tile")
@@ -17,10 +16,8 @@ _SAY = Say("tile")
 def tile_card_html(recipe: Recipe | None = None, *, label: str = "", date: str = "", who: str = "") -> str:
     """Two cards for two tiles of one batch: how each was coated, fired, and what is there to see.
 
-    Parameters
-    ----------
-    recipe : its name and firing are printed; None leaves a line to write on.
-    label, date, who : name of the batch, day and initials; printed when given, else a line to write on.
+    ``recipe``: its name and firing are printed; None leaves a line to write on. ``label``, ``date``, ``who``: name of the batch,
+    day and initials; printed when given, else a line to write on.
     """
     name = recipe.name if recipe else _SAY("blank")
     return page(f"{name} - {_SAY('kind')}", *[_card(recipe, label, date, who)] * CARDS_A_PAGE)

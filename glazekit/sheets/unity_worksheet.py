@@ -14,9 +14,8 @@ from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
 from glazekit.sheets.catalogue import Sheet
 from glazekit.sheets.course_materials import EXAMPLE, PRACTICE, worksheet_recipe
-from glazekit.sheets.frame import sheet_page
+from glazekit.sheets.frame import Say, sheet_page
 from glazekit.sheets.parts import paragraphs, part, row, scroll, short, table, write_in
-from glazekit.sheets.wording import Say
 
 TRACE_MOL = 0.005
 """Under this an oxide gets no column: it would read 0.00 [moles per mole of flux]."""
@@ -28,12 +27,9 @@ _SAY = Say("unity_sheet")
 def unity_worksheet_html(recipe: Recipe | None = None, *, stock: Stock | None = None) -> str:
     """The worksheet of one glaze, boxes empty, with a smaller glaze worked out on the back.
 
-    Parameters
-    ----------
-    recipe : its base is set out to be filled in; the practice glaze of lesson 5 when not given.
-    stock : where the analyses come from; the course's materials when not given.
-
-    Raises NoAnalysisError for a material declared unknown, RecipeError for a glaze without flux.
+    ``recipe``: its base is set out to be filled in; the practice glaze of lesson 5 when not given. ``stock``: where the analyses
+    come from; the course's materials when not given. Raises NoAnalysisError for a material declared unknown, RecipeError for a
+    glaze without flux.
     """
     mine, example = recipe or worksheet_recipe(PRACTICE), worksheet_recipe(EXAMPLE)
     front, back = _Sheet(mine, stock, filled=False), _Sheet(example, None, filled=True)
@@ -49,10 +45,7 @@ def unity_worksheet_html(recipe: Recipe | None = None, *, stock: Stock | None = 
 class _Sheet:
     """One working table; ``filled`` writes the answers into its boxes.
 
-    Parameters
-    ----------
-    recipe, stock : whose working it is.
-    filled : example or exercise.
+    ``recipe``, ``stock``: whose working it is. ``filled``: example or exercise.
     """
 
     def __init__(self, recipe: Recipe, stock: Stock | None, filled: bool) -> None:
@@ -90,8 +83,6 @@ class _Sheet:
             "liquids": [line.material for line in self.recipe.base if self.stock.find(line.material).liquid],
         }
         return [_SAY(key, names=", ".join(names)) for key, names in left_out.items() if names]
-
-    # -- the table --------------------------------------------------------------------------------------------------------
 
     def _table(self) -> Html:
         rows = [self._row(name, grams) for name, grams in self.raw_g.items()]
@@ -147,8 +138,6 @@ class _Sheet:
     def _sum_row(self, title: str, value: Callable[[str], float], decimals: int, class_: str = "sums") -> Html:
         boxes = (self._box("", value(oxide), decimals) for oxide in self.oxides)
         return el("tr", el("th", title, colspan="3", scope="row"), *boxes, class_=class_)
-
-    # -- the formula ------------------------------------------------------------------------------------------------------
 
     def _flux_sum(self) -> Html:
         names = " + ".join(printed_formula(oxide) for oxide in self.fluxes)

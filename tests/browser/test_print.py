@@ -16,11 +16,11 @@ from glazekit.recipe.reading import demo_recipe, demo_recipes
 from glazekit.sheets.batch_sheet import batch_sheet_html
 from glazekit.sheets.blank_chart import blank_chart_html
 from glazekit.sheets.bucket_log import water_log_html
-from glazekit.sheets.estimates import estimates_for
 from glazekit.sheets.faults import what_happened_html
 from glazekit.sheets.firing_sheet import firing_sheet_html
 from glazekit.sheets.fit_card import fit_card_html
 from glazekit.sheets.flux_card import flux_card_html
+from glazekit.sheets.footnotes import estimates_for
 from glazekit.sheets.home import home_page_html
 from glazekit.sheets.labels import label_strip_html
 from glazekit.sheets.oxide_card import oxide_card_html

@@ -62,7 +62,7 @@ from glazekit.calibration.appraisal import appraise
 from glazekit.calibration.report import accuracy_rows, interval_rows, report_lines, write_rows
 from glazekit.glass.sums import ask_sum
 from glazekit.ground.tables import data_dir
-from glazekit.sheets.estimates import estimates_for
+from glazekit.sheets.footnotes import estimates_for
 
 toy = ask_sum("toy_weight", {"SiO2": 70, "Al2O3": 8, "Na2O": 8, "CaO": 14}, {"SiO2": 69, "Al2O3": 8, "Na2O": 8, "CaO": 15})
 write_rows(data_dir() / "property_accuracy.csv", accuracy_rows())

@@ -113,7 +113,7 @@ def test_the_lamp_comes_from_lesson_3() -> None:
 
 
 def test_five_rounds_as_on_the_card() -> None:
-    from glazekit.sheets.wording import Say
+    from glazekit.sheets.frame import Say
 
     rounds = [column for column in Say("fit_card").all("boil_columns") if column.isdigit()]
     assert len(rounds) == 5 and all(

@@ -7,7 +7,7 @@ import pytest
 import glazekit as gk
 from glazekit.glass.properties import properties
 from glazekit.ground.errors import RecipeError
-from glazekit.sheets.estimates import estimate_data, estimate_lines, estimates_for
+from glazekit.sheets.footnotes import estimate_data, estimate_lines, estimates_for
 
 CLEAR = gk.demo_recipe("Gangway Clear")
 STOCK = gk.course_stock()

@@ -23,7 +23,7 @@ from glazekit.sheets.faults import what_happened_html
 from glazekit.sheets.firing_sheet import firing_sheet_html
 from glazekit.sheets.fit_card import fit_card_html
 from glazekit.sheets.flux_card import flux_card_html
-from glazekit.sheets.frame import page
+from glazekit.sheets.frame import Say, page, words
 from glazekit.sheets.home import home_page_html
 from glazekit.sheets.labels import label_strip_html
 from glazekit.sheets.oxide_card import oxide_card_html
@@ -33,7 +33,6 @@ from glazekit.sheets.studio_card import studio_card_html
 from glazekit.sheets.swap_sheet import swap_sheet_html
 from glazekit.sheets.tile_card import tile_card_html
 from glazekit.sheets.unity_worksheet import unity_worksheet_html
-from glazekit.sheets.wording import Say, words
 from glazekit.words.course import course
 
 TOTAL = text_of("sheets.batch.total")

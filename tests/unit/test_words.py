@@ -30,7 +30,7 @@ from words_in_code import (
     tree,
 )
 
-from glazekit.sheets.wording import words
+from glazekit.sheets.frame import words
 from glazekit.words.texts import load
 
 TABLES = list(panel_tables())

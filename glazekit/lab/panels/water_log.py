@@ -13,7 +13,7 @@ from glazekit.lab.controls import html, row
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.in_book import SlipInBook
 from glazekit.lab.prose import paragraphs, table
-from glazekit.sheets.water_boxes import helping_ml, start_water_ml
+from glazekit.sheets.measuring import helping_ml, start_water_ml
 from glazekit.water.slip import POWDER_DENSITY_G_ML, START_WATER_ML_PER_100G, slip_density_g_ml
 
 MOST_ML = 1e6

@@ -1,19 +1,24 @@
-"""The table of a batch sheet: tick, material, target, close enough, and an empty column for what the scale said."""
+"""Powder and water to measure out: the table of a batch sheet with what is close enough, and a box for each helping of water."""
 
 from __future__ import annotations
+
+from math import floor, log10
 
 from glazekit.drawing.markup import Html, el
 from glazekit.ground.numbers import decimals_of, show_g, show_number
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.batch import LIQUID_STEP_ML, BatchLine, BatchSheet, band_on_scale
-from glazekit.sheets.parts import across, box, num, table
-from glazekit.sheets.wording import Say
+from glazekit.sheets.frame import Say
+from glazekit.sheets.parts import across, box, form, num, short, table, write_in
+from glazekit.water.slip import START_WATER_ML_PER_100G, WATER_STEP_ML
 
 BIG_G = 1000.0
 """From here on a mass is also shown in kilograms."""
 MANY_LINES = 7
 """From this many lines on, rows stand closer; the boxes stay over 6 mm."""
-_SAY = Say("batch")
+HELPINGS = 10
+"""Boxes for helpings of water after the start."""
+_SAY, _WATER = Say("batch"), Say("water")
 
 
 def mass_words(mass_g: float, division_g: float) -> str:
@@ -84,3 +89,36 @@ def _row(line: BatchLine, sheet: BatchSheet, stock: Stock | None) -> Html:
         num(band),
         el("td", class_="write", aria_label=_SAY("actual_name", material=line.material)),
     )
+
+
+def start_water_ml(dry_g: float, water_ml_per_100g: float = START_WATER_ML_PER_100G) -> float:
+    """Water to start with, in steps a jug can show: 1 mL below 50 mL, 5 mL below 500 mL, then 10 mL [mL].
+
+    >>> start_water_ml(100), start_water_ml(102), start_water_ml(2666)
+    (60.0, 60.0, 1600.0)
+    """
+    exact = water_ml_per_100g * dry_g / 100
+    division = 1.0 if exact < 50 else 5.0 if exact < 500 else 10.0
+    return round(exact / division) * division
+
+
+def helping_ml(dry_g: float) -> float:
+    """One helping of water: 10 mL for each 100 g of dry powder, as a round number [mL].
+
+    >>> helping_ml(100), helping_ml(107), helping_ml(2666)
+    (10.0, 10.0, 250.0)
+    """
+    wanted = WATER_STEP_ML * dry_g / 100
+    scale = 10.0 ** floor(log10(wanted))
+    return min((nice * scale for nice in (1, 2, 2.5, 5, 10)), key=lambda nice: abs(nice - wanted))
+
+
+def water_boxes(dry_g: float, water_ml_per_100g: float = START_WATER_ML_PER_100G) -> Html:
+    """Ten boxes to cross, then the sum that turns the total into mL per 100 g of dry powder."""
+    start, helping = start_water_ml(dry_g, water_ml_per_100g), helping_ml(dry_g)
+    boxes = []
+    for i in range(1, HELPINGS + 1):
+        so_far = f"{start + i * helping:.6g}"
+        boxes.append(el("li", _WATER("helping", ml=f"{helping:g}"), box(_WATER("box", ml=so_far)), so_far))
+    divided = write_in(_WATER("divided", hundreds=short(dry_g / 100, 3)), unit=_WATER("per_100g_unit"))
+    return el("ol", *boxes, class_="water") + form(write_in(_WATER("in_all"), unit=_WATER("in_all_unit")), divided)
