@@ -42,12 +42,11 @@ _NAMES = {
     "kiln.firing": "Firing",
     "kiln.heat_work": "heat_work",
     "kiln.schedule": "Schedule",
-    "glass.expansion": "expansion",
     "glass.fit": "fit_chance",
     "glass.melt": "temp_of_viscosity viscosity",
     "glass.properties": "properties",
     "glass.run": "slope_run",
-    "glass.setting": "elastic_modulus glass_transition",
+    "glass.sums": "elastic_modulus expansion glass_transition",
     "folder.book": "Book",
 }
 _ROOM_OF = {name: room for room, names in _NAMES.items() for name in names.split()}

@@ -13,9 +13,8 @@ import numpy as np
 from glazekit.calibration.groups import group_sizes
 from glazekit.calibration.measurements import Measurements, scored, studio_like
 from glazekit.glass.composition import MODEL_OXIDES
-from glazekit.glass.constants import constant
 from glazekit.glass.melt import RELATIVES
-from glazekit.glass.properties import Property
+from glazekit.glass.properties import Property, constant
 
 STUDIO_WEIGHT = 3.0
 _ROUNDS = 60

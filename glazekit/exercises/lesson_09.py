@@ -8,7 +8,7 @@ from glazekit.chemistry.analysis import analyse
 from glazekit.chemistry.unity import oxide_moles, unity_formula
 from glazekit.exercises.by_mole import g_mol
 from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, one_box, shown
-from glazekit.glass.expansion import expansion_contributions
+from glazekit.glass.sums import expansion_contributions
 from glazekit.recipe.reading import demo_recipe
 from glazekit.recipe.recipe import Line, Recipe
 

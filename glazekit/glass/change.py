@@ -13,29 +13,21 @@ SAME_MOL_PCT = 0.005
 """Glazes closer than this are one glaze."""
 
 
-def change_half_width(rule: str, swapped_mol_pct: float) -> float:
+def limited_half_width(rule: str, glass: Composition, reference: Composition, mine: float, its: float) -> float:
     """Half of the 90 % interval of a difference between two glazes: max(floor, constant + slope x mol % swapped).
 
-    ``rule`` is a property of property_intervals.csv. Measured on pairs of glasses inside publications the fit had never seen.
+    Measured on pairs of glasses inside publications the fit had never seen; ``rule`` is a property of property_intervals.csv.
+    Never wider than two separate half widths give, hypot(mine, its); 0 for one and the same glaze.
     """
-    numbers = interval_rule(rule, "change")
-    return max(numbers["floor"], numbers["constant"] + numbers["per_mol_pct_swapped"] * swapped_mol_pct)
-
-
-def limited_half_width(rule: str, glass: Composition, reference: Composition, mine: float, its: float) -> float:
-    """Half width of a change, never wider than two separate half widths give, hypot(h1, h2); 0 for one and the same glaze."""
-    swapped = glass.swapped_mol_pct(reference)
-    return min(change_half_width(rule, swapped), hypot(mine, its)) if swapped >= SAME_MOL_PCT else 0.0
+    numbers, swapped = interval_rule(rule, "change"), glass.swapped_mol_pct(reference)
+    half = max(numbers["floor"], numbers["constant"] + numbers["per_mol_pct_swapped"] * swapped)
+    return min(half, hypot(mine, its)) if swapped >= SAME_MOL_PCT else 0.0
 
 
 def with_change(mine: Estimate, glass: Composition, its: Estimate, reference: Composition, rule: str) -> Estimate:
     """An estimate that also carries the change from a reference glaze; without one where either has no number.
 
-    Parameters
-    ----------
-    mine, its : the estimates of the glaze and of the reference, for the value of the change and the widest it can be.
-    glass, reference : the two compositions; their distance sets the width.
-    rule : property of property_intervals.csv.
+    ``mine``, ``its`` : the estimates of the glaze and of the reference. ``rule`` : as in ``limited_half_width``.
     """
     name, trust = reference.called, (mine.source, mine.status)
     if its.value is None:

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 from math import inf
-from operator import itemgetter
+from typing import NamedTuple
 
 from glazekit.glass.composition import Composition
-from glazekit.glass.constants import constant
-from glazekit.glass.properties import Property
+from glazekit.glass.properties import Property, constant
 from glazekit.ground.errors import RangeError, unknown_name
 from glazekit.ground.estimate import LEVEL, Estimate
 from glazekit.ground.tables import Row, read_table
@@ -33,13 +32,7 @@ _SAID = {"R2O": "lithia + soda + potash", "R2O+RO": "all fluxes together"}
 
 @dataclass(frozen=True, slots=True)
 class Reasons:
-    """Why a model should not be believed.
-
-    Parameters
-    ----------
-    outside : reasons to give no number at all.
-    weak : reasons to show the number grey.
-    notes : to be said beside a good number too.
+    """Why a model should not be believed: reasons to give no number, reasons to show it grey, and notes on a good one too.
 
     The rule, one for all properties: outside the box of the measured glasses, or with more than a trace of an oxide the model
     does not know, there is no number. Where the box holds few measurements, or the fired glaze is not a clear glass, the number
@@ -49,11 +42,6 @@ class Reasons:
     outside: tuple[str, ...] = ()
     weak: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
-
-    @property
-    def good(self) -> bool:
-        """Nothing speaks against a number."""
-        return not (self.outside or self.weak)
 
     @property
     def words(self) -> str:
@@ -74,19 +62,15 @@ class Reasons:
         """A guess under this rule, with the reasons in words; ``quantity`` and ``unit`` where they are not the property's own."""
         if self.outside:
             value = low = high = None
+        good = not (self.outside or self.weak)
         named, unit, said = quantity or about.quantity, unit or about.unit, "; ".join(filter(None, (note, self.words)))
-        return Estimate(named, value, low, high, unit, about.basis, *about.trust, LEVEL, self.good, said)
+        return Estimate(named, value, low, high, unit, about.basis, *about.trust, LEVEL, good, said)
 
 
 def reasons_for(glass: Composition, seen: Seen = ()) -> Reasons:
     """What speaks against believing any of the models for this glass.
 
-    Parameters
-    ----------
-    glass : the composition.
-    seen : what the fired glaze shows, words of ``SEEN``.
-
-    Raises RangeError for a word that is not in ``SEEN``.
+    ``seen`` : what the fired glaze shows, words of ``SEEN``. Raises RangeError for another word.
 
     >>> from glazekit.glass.composition import composition_of
     >>> sand = reasons_for(composition_of({"SiO2": 90, "Na2O": 10}))
@@ -94,7 +78,7 @@ def reasons_for(glass: Composition, seen: Seen = ()) -> Reasons:
     silica 90 mol % is more than the 82 mol % of the measured glasses
     """
     outside, weak, shares = list(_unknown(glass)), list(glass.doubts), glass.shares()
-    for edge in _box():
+    for edge in box():
         share = shares[edge.what]
         if not edge.low <= share <= edge.high:
             side, limit = ("less", edge.low) if share < edge.low else ("more", edge.high)
@@ -106,8 +90,7 @@ def reasons_for(glass: Composition, seen: Seen = ()) -> Reasons:
     return Reasons(tuple(outside), (*weak, *_seen(seen)), _notes(glass))
 
 
-@dataclass(frozen=True, slots=True)
-class _Edge:
+class Edge(NamedTuple):
     """A row of data/glass_box.csv: how little and how much was measured, and from where on only few times [mole fractions]."""
 
     what: str
@@ -118,12 +101,14 @@ class _Edge:
 
 
 @cache
-def _box() -> tuple[_Edge, ...]:
-    def edge(row: Row) -> _Edge:
+def box() -> tuple[Edge, ...]:
+    """The box of the measured glasses."""
+
+    def edge(row: Row) -> Edge:
         what, thin = row["what"], row["thin_above_mol_pct"]
         low, high = row["min_mol_pct"] / 100 - _ROUNDING, row["max_mol_pct"] / 100 + _ROUNDING
         said = _SAID.get(what) or OXIDES[what].name
-        return _Edge(what, said, low, high, inf if thin is None else thin / 100 + _ROUNDING)
+        return Edge(what, said, low, high, inf if thin is None else thin / 100 + _ROUNDING)
 
     return tuple(edge(row) for row in read_table("glass_box"))
 
@@ -131,12 +116,6 @@ def _box() -> tuple[_Edge, ...]:
 def trace_of(oxide: str) -> float:
     """Most that a glass may hold of an oxide without measurements, of all moles [mole fraction]."""
     return constant("lead_trace" if oxide == "PbO" else "trace") / 100
-
-
-def box_limits() -> Iterator[tuple[str, float, float, Callable[[Composition], float]]]:
-    """The box of the measured glasses: name, least and largest share [mole fractions], and how the share is read."""
-    for edge in _box():
-        yield edge.said, edge.low, edge.high, itemgetter(edge.what)
 
 
 def _unknown(glass: Composition) -> tuple[str, ...]:

@@ -8,16 +8,16 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from math import ceil, floor
+from operator import itemgetter
 
 from glazekit.chemistry.unity import UnityFormula
-from glazekit.glass.composition import MODEL_OXIDES, Composition, composition_of
-from glazekit.glass.constants import constant
-from glazekit.glass.domain import box_limits, trace_of
-from glazekit.glass.expansion import expansion
+from glazekit.glass.composition import MODEL_OXIDES, Composition, composition_of, gathered
+from glazekit.glass.domain import box, trace_of
 from glazekit.glass.known_part import Border, KnownPart, Span, known_part
 from glazekit.glass.level_lines import Line, level_lines
 from glazekit.glass.melt import melt_curve, viscosity
-from glazekit.glass.sums import sum_value
+from glazekit.glass.properties import constant
+from glazekit.glass.sums import expansion, sum_value
 from glazekit.ground.estimate import Change, Estimate
 from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import Stock
@@ -34,11 +34,7 @@ MOST_SILICA = 6.0
 
 @dataclass(frozen=True, slots=True)
 class FluxSet:
-    """What stays while silica and alumina change: fluxes, boron and everything else.
-
-    Parameters
-    ----------
-    pairs : (oxide, moles per mole of flux) [mol].
+    """What stays while silica and alumina change, fluxes, boron and everything else: (oxide, moles per mole of flux) [mol].
 
     >>> from glazekit.chemistry.unity import unity_from_moles
     >>> clear = FluxSet.of(unity_from_moles({"Na2O": 0.2, "CaO": 0.8, "Al2O3": 0.4, "SiO2": 3.6}))
@@ -51,10 +47,8 @@ class FluxSet:
     @classmethod
     def of(cls, unity: UnityFormula) -> FluxSet:
         """The flux set of a glaze; iron counts as Fe2O3, as in ``composition_of``."""
-        moles = {oxide: amount for oxide, amount in unity.pairs if oxide not in ("SiO2", "Al2O3")}
-        if iron_two := moles.pop("FeO", 0.0):
-            moles["Fe2O3"] = moles.get("Fe2O3", 0.0) + iron_two / 2
-        return cls(tuple(moles.items()))
+        moles = gathered(dict(unity.pairs))
+        return cls(tuple((oxide, amount) for oxide, amount in moles.items() if oxide not in ("SiO2", "Al2O3")))
 
     @property
     def rounded(self) -> tuple[tuple[str, float], ...]:
@@ -90,18 +84,19 @@ class FluxSet:
             most = trace_of(oxide)
             words = f"{OXIDES[oxide].name} more than {100 * most:.3g} mol %, which nobody measured"
             yield Border(most, most, most * everything - moles, words)
-        for name, low, high, of in box_limits():
-            yield self._border(of, high, f"{name} more than {100 * high:.3g} mol %", more=True)
-            if low > 0:
-                yield self._border(of, low, f"{name} less than {100 * low:.3g} mol %")
+        for edge in box():
+            of = itemgetter(edge.what)
+            yield self._border(of, edge.high, f"{edge.said} more than {100 * edge.high:.3g} mol %", more=True)
+            if edge.low > 0:
+                yield self._border(of, edge.low, f"{edge.said} less than {100 * edge.low:.3g} mol %")
         if temp_c is None:
             return
         slack, hot = constant("melt_slack_min"), constant("melt_hot_c")
         words = f"fluxes less alumina under {100 * slack:g} mol %"
-        yield self._border(lambda moles: moles.alkali + moles.earths - moles["Al2O3"], slack, words)
-        if rest.alkali < constant("melt_alkali_free") * (farthest + sum(rest.fractions)):
+        yield self._border(lambda moles: moles["R2O"] + moles["RO"] - moles["Al2O3"], slack, words)
+        if rest["R2O"] < constant("melt_alkali_free") * (farthest + sum(rest.fractions)):
             least = constant("melt_silica_min")
-            yield self._border(lambda moles: moles["SiO2"], least, f"no alkali and silica less than {100 * least:g} mol %")
+            yield self._border(itemgetter("SiO2"), least, f"no alkali and silica less than {100 * least:g} mol %")
         if temp_c > hot:
             yield Border(0.0, 0.0, -1.0, f"hotter than {hot:g} °C, where the measurements end")
 
@@ -153,11 +148,7 @@ class PropertyField:
 def property_field(fluxes: FluxSet, temp_c: float | None, silica: Span, alumina: Span) -> PropertyField:
     """Lines through values on a grid, and the known part.
 
-    Parameters
-    ----------
-    fluxes : what stays.
-    temp_c : temperature of the melt [°C]; None for the expansion.
-    silica, alumina : lowest and highest of the window [moles per mole of flux].
+    ``temp_c`` : temperature of the melt [°C], None for the expansion; ``silica``, ``alumina`` : the window [mol per mol flux].
     """
     known = fluxes.known_part(silica, alumina, temp_c)
     ends = [fluxes.value(temp_c, *corner) for corner in known.corners]
@@ -176,13 +167,8 @@ def estimate_in_field(
 ) -> tuple[Estimate, Further | None]:
     """Estimate of a glaze against its reference; and how far the next line is from it, by halving: None outside the data.
 
-    Parameters
-    ----------
-    recipe, unity : the glaze, and its formula.
-    reference : what it is compared with.
-    temp_c : temperature of the melt [°C]; None for the expansion.
-    step : distance from line to line [log10(Pa.s)], [1e-6 per K]; None where no lines are drawn.
-    stock : where the recipe's materials are looked up.
+    ``recipe``, ``unity`` : the glaze, and its formula; ``temp_c`` as in ``property_field``; ``step`` : distance from line to line
+    [log10(Pa.s)], [1e-6 per K], None where no lines are drawn.
     """
     mine = _estimate(recipe, temp_c, reference, stock)
     if mine.value is None or step is None:

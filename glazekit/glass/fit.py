@@ -6,9 +6,8 @@ from functools import partial
 from math import erf, hypot, sqrt
 
 from glazekit.glass.composition import Glaze, composition_of
-from glazekit.glass.constants import constant, constant_half_width, constant_status
 from glazekit.glass.domain import Seen
-from glazekit.glass.properties import property_named
+from glazekit.glass.properties import constant, constant_half_width, constant_status, property_named
 from glazekit.glass.sums import ask_sum
 from glazekit.ground.estimate import LEVEL, Estimate, FitChance
 from glazekit.ground.numbers import within

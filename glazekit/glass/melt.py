@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 from math import prod
 
 from glazekit.glass.change import with_change
 from glazekit.glass.composition import MODEL_OXIDES, SUMS, Composition, Glaze, composition_of
-from glazekit.glass.constants import constant
-from glazekit.glass.domain import Seen
-from glazekit.glass.melt_range import melt_reasons, viscosity_half_width
-from glazekit.glass.properties import property_named
+from glazekit.glass.domain import Reasons, Seen, reasons_for
+from glazekit.glass.properties import constant, interval_rule, property_named
 from glazekit.ground.errors import DataError
 from glazekit.ground.estimate import Estimate
 from glazekit.ground.numbers import within
@@ -24,6 +21,9 @@ TEMP_MAX_C = 1500.0
 
 RELATIVES = {"SnO2": ("ZrO2", 1.0), "MnO": ("Fe2O3", 0.5)}
 """Too little of them in the data for coefficients of their own: tin counts as zirconia, manganese as half an iron oxide."""
+
+Term = tuple[float, tuple[str, ...]]
+"""A coefficient [log10(Pa.s)] in A, [K] in B and C, and the oxides or ``SUMS`` whose shares it is multiplied with; none in A."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,24 +52,6 @@ class MeltCurve:
         return self.c + self.b / (log10_pa_s - self.a) - KELVIN
 
 
-@dataclass(frozen=True, slots=True)
-class Term:
-    """A term of A, B or C: a coefficient times the share of an oxide, times the product of two shares, or by itself.
-
-    Parameters
-    ----------
-    coefficient : [log10(Pa.s)] in A, [K] in B and C.
-    parts : oxides or ``SUMS``, such as alumina and alkali; none in A.
-    """
-
-    coefficient: float
-    parts: tuple[str, ...]
-
-    def of(self, shares: Mapping[str, float]) -> float:
-        """What it adds for a composition's shares."""
-        return self.coefficient * prod([shares[part] for part in self.parts])
-
-
 @cache
 def melt_terms() -> tuple[tuple[Term, ...], ...]:
     """The terms of A, of B and of C in data/viscosity_coefficients.csv; raises DataError for one that no composition holds."""
@@ -78,19 +60,59 @@ def melt_terms() -> tuple[tuple[Term, ...], ...]:
         parts = () if row["term"] == "1" else tuple(row["term"].split("*"))
         if not set(parts) <= {*MODEL_OXIDES, *SUMS}:
             raise DataError(f"viscosity_coefficients.csv has a term no composition holds: {row['term']}")
-        found[row["block"]].append(Term(row["coefficient"], parts))
-        for kin, (own, part) in RELATIVES.items():
-            if parts == (own,):
-                found[row["block"]].append(Term(part * row["coefficient"], (kin,)))
+        found[row["block"]].append((row["coefficient"], parts))
+        kin = ((part * row["coefficient"], (oxide,)) for oxide, (own, part) in RELATIVES.items() if parts == (own,))
+        found[row["block"]].extend(kin)
     return tuple(map(tuple, found.values()))
 
 
 def melt_curve(glass: Composition) -> MeltCurve:
     """The curve of a composition: B and C are sums over oxides and four products of oxides, inside their guards."""
     shares = glass.shares()
-    a, b, c = (sum([term.of(shares) for term in terms]) for terms in melt_terms())
+    a, b, c = (sum([number * prod([shares[part] for part in parts]) for number, parts in terms]) for terms in melt_terms())
     held_c = min(max(c, constant("vft_c_min")), constant("vft_c_max"))
     return MeltCurve(a, max(b, constant("vft_b_min")), held_c)
+
+
+def melt_reasons(glass: Composition, temp_c: float, seen: Seen = ()) -> Reasons:
+    """What speaks against believing the viscosity of this melt at a temperature [°C].
+
+    No number: outside the box; fluxes (lithia to baria, zinc) hardly more than alumina; no alkali and little silica; hotter than
+    the measurements. Grey: iron from 1 mol %, whose state the data do not tell; colder than the interval was made for.
+    """
+    reasons = reasons_for(glass, seen)
+    outside, weak, shares = list(reasons.outside), list(reasons.weak), glass.shares()
+    spare, least_spare = shares["R2O+RO"] - shares["Al2O3"], constant("melt_slack_min")
+    if spare < least_spare:
+        said = f"fluxes less alumina {100 * spare:.2g} mol % is under {100 * least_spare:g} mol %"
+        outside.append(f"{said}: such melts are mostly stiffer than the model says")
+    least_silica, hot, cold = constant("melt_silica_min"), constant("melt_hot_c"), constant("melt_cold_c")
+    if shares["R2O"] < constant("melt_alkali_free") and shares["SiO2"] < least_silica:
+        outside.append(f"no alkali and less than {100 * least_silica:g} mol % silica: hardly measured")
+    if temp_c > hot:
+        outside.append(f"{temp_c:.0f} °C is hotter than the measurements, which end at {hot:g} °C")
+    if holds_iron(glass):
+        said = f"iron oxide {100 * shares['Fe2O3']:.2g} mol %"
+        weak.append(f"{said}: the data do not tell its state, so the interval is wider")
+    if temp_c < cold:
+        weak.append(f"the interval was made for {cold:g} °C and more; at {temp_c:.0f} °C it holds less often than it says")
+    return Reasons(tuple(outside), tuple(weak), reasons.notes)
+
+
+def viscosity_half_width(glass: Composition, temp_c: float) -> float:
+    """Half of the 90 % interval of log10(viscosity): constant + slope x steps, times a factor for iron.
+
+    Steps are hundreds of kelvin below 1200 °C, held inside the range in which they were measured.
+    """
+    rule = interval_rule("viscosity", "absolute")
+    steps = min(max((1200 - temp_c) / 100, rule["steps_min"]), rule["steps_max"])
+    half = rule["constant"] + rule["per_100_k_colder"] * steps
+    return half * rule["iron_factor"] if holds_iron(glass) else half
+
+
+def holds_iron(glass: Composition) -> bool:
+    """So much iron that its state matters, which the data do not tell?"""
+    return glass["Fe2O3"] >= constant("melt_iron_from")
 
 
 def viscosity(

@@ -1,4 +1,4 @@
-"""The properties that models estimate: one row of data/properties.csv each, and the measured rules of their intervals."""
+"""What data/ says of the models: their properties, the measured rules of the intervals, and single numbers."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from functools import cache
 from types import MappingProxyType
 
 from glazekit.ground.errors import DataError, unknown_name
-from glazekit.ground.tables import read_table
+from glazekit.ground.tables import Row, read_table
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,3 +82,24 @@ def interval_rule(name: str, kind: str) -> Mapping[str, float]:
     if not found:
         raise DataError(f"property_intervals.csv has no {kind} interval for {name}")
     return MappingProxyType(found)
+
+
+@cache
+def constant(name: str) -> float:
+    """A number of data/glass_constants.csv by its name."""
+    return float(_constants()[name]["value"])
+
+
+def constant_half_width(name: str) -> float:
+    """Half of the 90 % interval of such a number, 0 when it is a choice."""
+    return float(_constants()[name]["half_width"] or 0.0)
+
+
+def constant_status(name: str) -> str:
+    """How far such a number can be trusted, one of ``STATUSES``."""
+    return str(_constants()[name]["status"])
+
+
+@cache
+def _constants() -> Mapping[str, Row]:
+    return MappingProxyType({row["constant"]: row for row in read_table("glass_constants")})

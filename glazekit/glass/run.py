@@ -1,19 +1,18 @@
-"""Running: how far a molten coat creeps down a slope over a whole firing, as a class and against a reference tile."""
+"""Running: how far a molten coat creeps down a slope over a whole firing, as a class, and when: the hold alone is a trap."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 from math import ceil, isfinite, log10, radians, sin
 
 from glazekit.glass.change import limited_half_width
 from glazekit.glass.composition import Composition, Glaze, composition_of
-from glazekit.glass.constants import constant
 from glazekit.glass.domain import Seen
-from glazekit.glass.melt import melt_curve
-from glazekit.glass.melt_range import melt_reasons, viscosity_half_width
-from glazekit.glass.properties import property_named
+from glazekit.glass.melt import melt_curve, melt_reasons, viscosity_half_width
+from glazekit.glass.properties import constant, property_named
 from glazekit.ground.errors import RangeError
 from glazekit.ground.estimate import RunClass
 from glazekit.ground.numbers import within
@@ -112,6 +111,40 @@ def slope_run(
         status=status,
         reference=name_of,
     )
+
+
+@dataclass(frozen=True, slots=True)
+class FlowShares:
+    """Shares of the whole run, sum 1: while the kiln climbs, from the first to the last moment at the peak, while it cools."""
+
+    before: float
+    hold: float
+    after: float
+
+
+def flow_shares(glaze: Glaze, firing_curve: FiringCurve, *, stock: Stock | None = None) -> FlowShares | None:
+    """How much of its run a coat does before, in and after the hold.
+
+    share = integral of 1 / viscosity over that part of the firing, divided by that over all of it; coat and slope cancel.
+
+    Parameters as ``slope_run``. Returns None where ``viscosity`` has no number, or nothing melts.
+
+    >>> clear = {"SiO2": 64, "Al2O3": 8, "B2O3": 5, "Na2O": 4, "K2O": 3, "CaO": 16}
+    >>> shares = flow_shares(clear, [(0, 20), (12, 1222), (12.2, 1222), (20, 20)])
+    >>> shares.before > shares.hold and shares.after > shares.hold
+    True
+
+    Limits: a clear melt; a coat that thins on its way does less at the end.
+    """
+    glass = composition_of(glaze, stock=stock)
+    peak_c = max(temp_c for _, temp_c in firing_curve)
+    if melt_reasons(glass, peak_c).outside:
+        return None
+    at_peak = [i for i, (_, temp_c) in enumerate(firing_curve) if temp_c == peak_c]
+    parts = firing_curve[: at_peak[0] + 1], firing_curve[at_peak[0] : at_peak[-1] + 1], firing_curve[at_peak[-1] :]
+    runs = [film_run_mm(glass, part, 1.0, 90.0) for part in parts]
+    total = sum(runs)
+    return FlowShares(*(run / total for run in runs)) if total > 0 else None
 
 
 def film_run_mm(glass: Composition, curve: FiringCurve, coat_mm: float, angle_deg: float, side: int = 0) -> float:

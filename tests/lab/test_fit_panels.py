@@ -12,7 +12,7 @@ from saying import says
 
 import glazekit as gk
 from glazekit.folder.glaze import glaze_as_used
-from glazekit.glass.expansion import expansion
+from glazekit.glass.sums import expansion
 from glazekit.lab.page import Page
 from glazekit.lab.panels.fit_gauge import FitGauge
 from glazekit.lab.panels.two_strip_sketch import TwoStripSketch

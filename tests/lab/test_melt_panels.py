@@ -13,8 +13,8 @@ from saying import says
 import glazekit as gk
 from glazekit.folder.glaze import glaze_as_used
 from glazekit.folder.shelf import save_bag
-from glazekit.glass.flow_shares import flow_shares
 from glazekit.glass.melt import viscosity
+from glazekit.glass.run import flow_shares
 from glazekit.kiln.cones import cone_temperatures
 from glazekit.lab.page import Page
 from glazekit.lab.panels.firing_log import FiringLog

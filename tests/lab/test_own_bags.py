@@ -11,7 +11,7 @@ from wording import spoken
 
 from glazekit.chemistry.unity import unity_formula
 from glazekit.folder.shelf import save_bag, stock_with_bags
-from glazekit.glass.expansion import expansion
+from glazekit.glass.sums import expansion
 from glazekit.lab.page import Page
 from glazekit.lab.parts.formula_words import show_mol
 from glazekit.materials.material import Material

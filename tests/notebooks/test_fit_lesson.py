@@ -11,8 +11,8 @@ from told import block, numbers, sentence
 from wording import spoken, text_of
 
 import glazekit as gk
-from glazekit.glass.constants import constant
-from glazekit.glass.expansion import expansion
+from glazekit.glass.properties import constant
+from glazekit.glass.sums import expansion
 from glazekit.lab import open_page
 from glazekit.lab.page import Page
 from glazekit.recipe.reading import demo_recipes

@@ -9,8 +9,8 @@ import glazekit as gk
 from glazekit.exercises import exercise, prediction
 from glazekit.glass.composition import composition_of
 from glazekit.glass.domain import reasons_for
-from glazekit.glass.expansion import expansion, expansion_contributions
 from glazekit.glass.melt import viscosity
+from glazekit.glass.sums import expansion, expansion_contributions
 from glazekit.materials.oxides import OXIDES
 
 NAME = "09_fit"

@@ -11,9 +11,9 @@ import glazekit as gk
 from glazekit.exercises import exercise, prediction
 from glazekit.glass.composition import composition_of
 from glazekit.glass.domain import reasons_for
-from glazekit.glass.expansion import expansion
 from glazekit.glass.melt import viscosity
 from glazekit.glass.run import slope_run
+from glazekit.glass.sums import expansion
 from glazekit.kiln.cones import cone_temperatures
 from glazekit.kiln.schedule import ROOM_C
 from glazekit.kiln.schedule_text import schedule_from_text

@@ -11,7 +11,7 @@ import pytest
 import glazekit as gk
 from glazekit.glass.composition import composition_of
 from glazekit.glass.domain import SEEN, reasons_for
-from glazekit.glass.expansion import expansion_contributions
+from glazekit.glass.sums import expansion_contributions
 from glazekit.ground.errors import RangeError
 from glazekit.ground.tables import data_dir
 

@@ -7,10 +7,10 @@ from dataclasses import dataclass, replace
 from glazekit.chemistry.unity import UnityFormula, unity_formula
 from glazekit.drawing.fit_scales import Range, SeenTile, Share, fit_scales, share_bars
 from glazekit.drawing.markup import Html, el, join
-from glazekit.glass.constants import constant, constant_half_width
-from glazekit.glass.expansion import Contribution, expansion, expansion_contributions
 from glazekit.glass.fit import fit_chance
 from glazekit.glass.melt import viscosity
+from glazekit.glass.properties import constant, constant_half_width
+from glazekit.glass.sums import Contribution, expansion, expansion_contributions
 from glazekit.ground.estimate import Change, Estimate, FitChance, say_chance, say_chance_against, say_change, say_estimate
 from glazekit.ground.numbers import show_number
 from glazekit.lab.controls import SliderWithBox, html, row, show, stack, tick

@@ -7,9 +7,8 @@ from dataclasses import replace
 from glazekit.chemistry.unity import UnityFormula, unity_formula
 from glazekit.drawing.markup import Html, el, join
 from glazekit.drawing.slope import Leaning, leaning_tiles
-from glazekit.glass.flow_shares import flow_shares
 from glazekit.glass.melt import viscosity
-from glazekit.glass.run import slope_run
+from glazekit.glass.run import flow_shares, slope_run
 from glazekit.ground.estimate import RunClass, say_change, say_estimate, say_run, say_run_ratio
 from glazekit.ground.numbers import show_number
 from glazekit.lab.controls import html, row

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from glazekit.drawing.strips import Cooling, two_strips
-from glazekit.glass.constants import constant
+from glazekit.glass.properties import constant
 from glazekit.ground.numbers import show_number
 from glazekit.lab.controls import html, row
 from glazekit.lab.panel import Children, Panel

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from glazekit.folder.fired import FiredTile, fired_tiles
-from glazekit.glass.expansion import expansion
+from glazekit.glass.sums import expansion
 from glazekit.ground.errors import GlazekitError
 from glazekit.lab.controls import choose
 from glazekit.lab.panel import Panel
