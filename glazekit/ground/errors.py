@@ -38,9 +38,7 @@ FORMULA_SHOWN = 80
 
 
 class FormulaError(GlazekitError):
-    """A chemical formula cannot be read; prints a caret under the spot.
-
-    ``position`` is the index of the offending character of ``formula``.
+    """A chemical formula cannot be read; prints a caret under the spot, which is the ``position`` in the formula as given.
 
     >>> print(FormulaError("unknown element 'Xx'", "Xx2O3", 0))
     unknown element 'Xx'

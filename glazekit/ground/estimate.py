@@ -125,13 +125,12 @@ def say_estimate(estimate: Estimate) -> str:
     >>> say_estimate(Estimate("glass transition", None, None, None, "°C", "", "sciglass_open", "fitted", note="iron is outside"))
     'glass transition: no number; iron is outside'
     """
-    note = f"; {estimate.note}" if estimate.note else ""
     if estimate.value is None or estimate.low is None or estimate.high is None:
-        return f"{estimate.quantity}: no number{note}"
+        return f"{estimate.quantity}: no number{_note(estimate)}"
     places = _decimals(estimate.high - estimate.low)
     number, low, high = (_fixed(value, places) for value in (estimate.value, estimate.low, estimate.high))
-    status = _status(estimate.status, estimate.in_range)
-    return f"{estimate.quantity}: {number} ({_level(estimate.level)}: {low} to {high}) {estimate.unit}, {status}{note}"
+    interval = f"({_level(estimate.level)}: {low} to {high})"
+    return f"{estimate.quantity}: {number} {interval} {estimate.unit}, {_status(estimate)}{_note(estimate)}"
 
 
 def say_change(change: Change) -> str:
@@ -146,7 +145,7 @@ def say_change(change: Change) -> str:
     value = _fixed(change.value, places + 1 if places else 0, sign="+")
     low, high = (_fixed(edge, places, sign="+") for edge in (change.low, change.high))
     interval = f"({_level(change.level)}: {low} to {high})"
-    return f"{value} {interval} {change.unit}, compared with {change.reference}, {_status(change.status, change.in_range)}"
+    return f"{value} {interval} {change.unit}, compared with {change.reference}, {_status(change)}"
 
 
 def say_run(run: RunClass) -> str:
@@ -155,11 +154,10 @@ def say_run(run: RunClass) -> str:
     >>> print(say_run(RunClass("runs", "moves", "runs off", 4.3, None, True, "", "sciglass_open", "fitted")))
     runs (90 %: moves to runs off), fitted
     """
-    note = f"; {run.note}" if run.note else ""
     if not run.name:
-        return f"no class{note}"
+        return f"no class{_note(run)}"
     ends = "no other class" if run.low_name == run.high_name else f"{run.low_name} to {run.high_name}"
-    return f"{run.name} ({_level(run.level)}: {ends}), {_status(run.status, run.in_range)}{note}"
+    return f"{run.name} ({_level(run.level)}: {ends}), {_status(run)}{_note(run)}"
 
 
 def say_run_ratio(run: RunClass) -> str:
@@ -177,7 +175,7 @@ def say_run_ratio(run: RunClass) -> str:
     if low == high:
         return f"as much: the same glaze as {run.reference}"
     interval = f"({_level(run.level)}: {_two_digits(low)} to {_two_digits(high)})"
-    return f"{_two_digits(times)} times as much {interval}, compared with {run.reference}, {_status(run.status, run.in_range)}"
+    return f"{_two_digits(times)} times as much {interval}, compared with {run.reference}, {_status(run)}"
 
 
 def say_chance(fit: FitChance) -> str:
@@ -187,10 +185,9 @@ def say_chance(fit: FitChance) -> str:
     >>> print(say_chance(FitChance(0.876, pull, None, True, "", "sciglass_open", "fitted")))
     chance of a pull: about 88 in 100, fitted
     """
-    note = f"; {fit.note}" if fit.note else ""
     if fit.tension_chance is None:
-        return f"chance of a pull: no number{note}"
-    return f"chance of a pull: {_in_100(fit.tension_chance)}, {_status(fit.status, fit.in_range)}{note}"
+        return f"chance of a pull: no number{_note(fit)}"
+    return f"chance of a pull: {_in_100(fit.tension_chance)}, {_status(fit)}{_note(fit)}"
 
 
 def say_chance_against(fit: FitChance) -> str:
@@ -200,11 +197,15 @@ def say_chance_against(fit: FitChance) -> str:
     if fit.less_than_reference is None:
         return f"no comparison with {fit.reference}"
     chance = _in_100(fit.less_than_reference)
-    return f"chance to be pulled less than {fit.reference}: {chance}, {_status(fit.status, fit.in_range)}"
+    return f"chance to be pulled less than {fit.reference}: {chance}, {_status(fit)}"
 
 
-def _status(status: str, in_range: bool) -> str:
-    return status if in_range else f"{status}, uncertain"
+def _status(told: Estimate | Change | RunClass | FitChance) -> str:
+    return told.status if told.in_range else f"{told.status}, uncertain"
+
+
+def _note(told: Estimate | RunClass | FitChance) -> str:
+    return f"; {told.note}" if told.note else ""
 
 
 def _in_100(chance: float) -> str:

@@ -220,9 +220,7 @@ def _in_unit(text: str | float, quantity: str, default: str, what: str, decimal_
 
 
 def within(value: float, low: float, high: float, what: str, unit: str = "") -> float:
-    """The value as a float when it lies from ``low`` to ``high``, both included.
-
-    ``what`` is the quantity as a learner reads it, such as "the base mass"; the unit is printed behind the numbers.
+    """The value as a float when it lies from ``low`` to ``high``, both included; ``what`` is the quantity as a learner reads it.
 
     >>> within(100, 1, 100_000, "the base mass", "g")
     100.0

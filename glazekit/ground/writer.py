@@ -60,10 +60,7 @@ def append_line(path: Path, line: str) -> None:
 
 
 def save_new(folder: str | Path, name: str, suffix: str, content: str) -> Path:
-    """Write a new file named after ``name``, with a number when that name is taken; returns its path.
-
-    ``name`` is any text and becomes a name that every computer accepts; ``suffix`` is such as ".csv".
-    """
+    """Write a new file named after any text, with a number when that name is taken; returns its path."""
     return next(path for path in numbered(Path(folder), file_stem(name), suffix) if write_new(path, content))
 
 

@@ -32,15 +32,11 @@ class Comparison:
 
     def lines(self) -> tuple[str, ...]:
         """What there is to say, a sentence each."""
-        said = []
-        if self.hours_late is None:
+        said, late = [], self.hours_late
+        if late is None:
             said.append(f"The planned peak, {self.planned_peak_c:g} °C, was not read; the highest reading is {self.peak_c:g} °C.")
         else:
-            when = (
-                f"{clock(abs(self.hours_late))} {'late' if self.hours_late > 0 else 'early'}"
-                if round(self.hours_late, 2)
-                else "on time"
-            )
+            when = f"{clock(abs(late))} {'late' if late > 0 else 'early'}" if round(late, 2) else "on time"
             said.append(f"The peak of {self.planned_peak_c:g} °C came {when}; the highest reading is {self.peak_c:g} °C.")
         if self.largest and round(self.largest[1]) > 0:
             said.append(f"Furthest behind the plan: {self.largest[1]:.0f} °C, {clock(self.largest[0])} into the firing.")

@@ -36,6 +36,12 @@ class FiringError(GlazekitError):
     """A firing that does not hold together."""
 
 
+def _check_air(atmosphere: str, fuel: str) -> None:
+    for what, value, allowed in (("atmosphere", atmosphere, ATMOSPHERES), ("fuel", fuel, (*FUELS, ""))):
+        if value not in allowed:
+            raise FiringError(f"the {what} is {quoted(value)}; allowed are {', '.join(one for one in allowed if one)}")
+
+
 @dataclass(frozen=True, slots=True)
 class WitnessCone:
     """One cone beside the ware.
@@ -101,9 +107,7 @@ class Firing:
     def __post_init__(self) -> None:
         if not self.kiln.strip():
             raise FiringError("the kiln has no name; a nickname will do")
-        for what, value, allowed in (("atmosphere", self.atmosphere, ATMOSPHERES), ("fuel", self.fuel, (*FUELS, ""))):
-            if value not in allowed:
-                raise FiringError(f"the {what} is {quoted(value)}; allowed are {', '.join(one for one in allowed if one)}")
+        _check_air(self.atmosphere, self.fuel)
         object.__setattr__(self, "readings", tuple(self.readings))
         object.__setattr__(self, "cones", tuple(self.cones))
         if self.cone_seen:
@@ -149,9 +153,7 @@ class Firing:
             raise FiringError("no cone is down; say which cone was reached, the book keeps no firing without one")
         entry: dict[str, Any] = dict(self.other)
         entry |= {"kiln": self.kiln, "cone_seen": reached, "atmosphere": self.atmosphere}
-        for name in ("fuel", "fired_on", "note"):
-            if value := getattr(self, name):
-                entry[name] = value
+        entry |= {name: value for name in ("fuel", "fired_on", "note") if (value := getattr(self, name))}
         if self.planned:
             entry["schedule"] = self.planned.text()
         if self.readings:
@@ -216,10 +218,7 @@ def blocked_in(recipes: Iterable[Recipe], atmosphere: str, fuel: str = "", stock
     Raises FiringError for another atmosphere or fuel, UnknownMaterialError for a name not in the stock.
     Limits: the stops of this course, not every danger; the trained kiln team and local rules decide.
     """
-    if atmosphere not in ATMOSPHERES:
-        raise FiringError(f"the atmosphere is '{atmosphere}'; allowed are {', '.join(ATMOSPHERES)}")
-    if fuel and fuel not in FUELS:
-        raise FiringError(f"the fuel is '{fuel}'; allowed are {', '.join(FUELS)}, or nothing when it does not matter")
+    _check_air(atmosphere, fuel)
     if atmosphere != "reduction" and fuel not in FLAME:
         return ()
     found = []

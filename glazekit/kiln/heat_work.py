@@ -76,14 +76,10 @@ class ConeBand:
             band = f"past cone {CONES[-1]}, where this sketch ends"
         elif self.perhaps is None:
             band = f"below cone {CONES[0]}, where this sketch begins"
-        elif self.down == self.perhaps:
-            band = f"about cone {self.down}"
+        elif self.down is None:
+            band = f"not surely cone {CONES[0]}, perhaps cone {self.perhaps}"
         else:
-            band = (
-                f"cone {self.down} to cone {self.perhaps}"
-                if self.down
-                else f"not surely cone {CONES[0]}, perhaps cone {self.perhaps}"
-            )
+            band = f"about cone {self.down}" if self.down == self.perhaps else f"cone {self.down} to cone {self.perhaps}"
         return f"Sketch: {band} (fitted to a cone table, status {self.status}). {WARNING}"
 
 
@@ -142,11 +138,9 @@ def cone_band(firing: Schedule | Curve) -> ConeBand:
     """
     curve = checked_curve(firing)
     readings = {cone: _is_down(curve, cone) for cone in CONES}
-    down, perhaps = [cone for cone in CONES if all(readings[cone])], [cone for cone in CONES if any(readings[cone])]
+    down, perhaps = (next((cone for cone in reversed(CONES) if sure(readings[cone])), None) for sure in (all, any))
     row = cone_temperatures(CONES[0])[0]
-    return ConeBand(
-        down[-1] if down else None, perhaps[-1] if perhaps else None, bool(down) and down[-1] == CONES[-1], row.source, row.status
-    )
+    return ConeBand(down, perhaps, down == CONES[-1], row.source, row.status)
 
 
 def checked_curve(firing: Schedule | Curve) -> tuple[tuple[float, float], ...]:

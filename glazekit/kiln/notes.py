@@ -48,10 +48,7 @@ class FiringEvent:
 
 @dataclass(frozen=True, slots=True)
 class Passing:
-    """An event that one leg of a schedule passes.
-
-    ``too_fast``: the leg is faster than somebody advises.
-    """
+    """An event that one leg of a schedule passes, ``too_fast`` when the leg is faster than somebody advises."""
 
     event: FiringEvent
     leg: Leg
@@ -71,9 +68,7 @@ def firing_events() -> tuple[FiringEvent, ...]:
 
 
 def passings(schedule: Schedule, bisque: bool = False) -> tuple[Passing, ...]:
-    """What a schedule passes on its way, leg by leg.
-
-    Some events matter for a ``bisque`` firing only.
+    """What a schedule passes on its way, leg by leg; some events matter for a ``bisque`` firing only.
 
     >>> from glazekit.kiln.schedule import Ramp
     >>> plan = Schedule([Ramp(1222, 150), Ramp(500, 100)])
@@ -98,10 +93,7 @@ def passings(schedule: Schedule, bisque: bool = False) -> tuple[Passing, ...]:
 
 @dataclass(frozen=True, slots=True)
 class FiringEnergy:
-    """Electricity of one firing, as a range [kWh].
-
-    ``source`` and ``status`` are those of the shares.
-    """
+    """Electricity of one firing, as a range [kWh]; source and status are those of the shares of the time."""
 
     low_kwh: float
     high_kwh: float

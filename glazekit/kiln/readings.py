@@ -46,10 +46,7 @@ class ReadingError(GlazekitError):
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """One look at the display.
-
-    ``hours`` since the start of the firing [h]; ``temp_c`` is what it showed [C], None when nobody wrote it down.
-    """
+    """One look at the display: hours since the start [h], and what it showed [C], None when nobody wrote it down."""
 
     hours: float
     temp_c: float | None

@@ -24,9 +24,7 @@ class ScheduleError(GlazekitError):
 
 @dataclass(frozen=True, slots=True)
 class Ramp:
-    """Heat or cool to a temperature at a steady rate.
-
-    The rate is a positive number up and down alike [C/h]; where the kiln is tells the direction.
+    """Heat or cool to a temperature [C] at a steady rate [C/h]: positive up and down alike, where the kiln is tells which.
 
     >>> Ramp(600, 100)
     Ramp(to_c=600.0, rate_c_per_h=100.0)

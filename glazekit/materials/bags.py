@@ -46,9 +46,7 @@ def read_bag_analyses(path: str | Path) -> tuple[Material, ...]:
 
 
 def bags_from_text(text: str, name: str = "the pasted lines") -> tuple[Material, ...]:
-    """Read bags from the text of such a file.
-
-    Its first line names the columns, then a line for each bag; ``name`` is what sentences call the text.
+    """Read bags from the text of such a file, which sentences call ``name``: a line of columns, then a line for each bag.
 
     >>> bags_from_text("material,SiO2,Al2O3,LOI\\nmy clay,48,38,14")[0].oxide_wt_pct["SiO2"]
     48.0

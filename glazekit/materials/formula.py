@@ -50,9 +50,7 @@ def atom_counts(formula: str) -> dict[str, float]:
 
 
 def printed_formula(formula: str) -> str:
-    """A formula as learners read it, on every screen and sheet: counts of atoms set low, parts joined by a dot with room.
-
-    A formula is read as by ``atom_counts``; it is not checked here.
+    """A formula as learners read it, on every screen and sheet: counts set low, parts joined by a dot. It is not checked here.
 
     >>> printed_formula("Al2O3"), printed_formula("K2O.Al2O3.6SiO2"), printed_formula("CaMg(CO3)2")
     ('Al₂O₃', 'K₂O · Al₂O₃ · 6 SiO₂', 'CaMg(CO₃)₂')

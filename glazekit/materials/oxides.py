@@ -48,9 +48,6 @@ class _Oxides(Mapping[str, Oxide]):
     def __len__(self) -> int:
         return len(OXIDE_ORDER)
 
-    def __repr__(self) -> str:
-        return f"OXIDES({', '.join(self)})"
-
 
 OXIDES: Mapping[str, Oxide] = _Oxides()
 """Every oxide an analysis may name.

@@ -23,7 +23,6 @@ BASIS_WORDS = {
     **dict.fromkeys(("parts", "part", "in parts", "same parts"), PARTS),
     **dict.fromkeys(("percent of base", "% of base", "percent of the base", "% of the base", "percent on base"), PERCENT_OF_BASE),
 }
-"""Ways to say how additions are meant."""
 
 _LARGE_MASSES = ("kg", "oz", "lb")
 _MASSES = ("g", *_LARGE_MASSES)
@@ -74,15 +73,8 @@ class Draft:
         base = [amount.line() for amount in self.base]
         additions = [amount.line() for amount in self.additions]
         with located(source):
-            return Recipe(
-                self.name,
-                base,
-                additions,
-                additions_are=basis or additions_are,
-                cone=self.said("cone") or None,
-                atmosphere=self.said("atmosphere"),
-                note=self.said("note"),
-            )
+            about = (self.said("cone") or None, self.said("atmosphere"), self.said("note"))
+            return Recipe(self.name, base, additions, basis or additions_are, *about)
 
     def _written_basis(self) -> str | None:
         """How the additions are meant, as far as words and units say; RecipeError when units cannot be added up."""

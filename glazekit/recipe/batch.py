@@ -118,12 +118,9 @@ def batch_sheet(recipe: Recipe, base_g: float = 100, scale_division_g: float = 0
     target = amount / base sum x base mass, in whole divisions; additions come on top of the base. What rounding leaves
     over goes onto the largest base line, so that the base totals what was asked for.
 
-    Parameters
-    ----------
-    recipe : any base sum; additions in parts or in percent of base.
-    base_g : base mass, additions not included [g], 1 g to 100 kg.
-    scale_division_g : smallest step of the scale [g], 0.001 to 50 g.
-    stock : where the names are looked up; the course's materials when not given.
+    Parameters: recipe, with any base sum, additions in parts or in percent of base; base_g, base mass, additions not included
+    [g], 1 g to 100 kg; scale_division_g, smallest step of the scale [g], 0.001 to 50 g; stock, where the names are looked up, the
+    course's materials when not given.
 
     Returns the sheet; its warnings are whole sentences.
     Raises UnknownMaterialError for a name not in the stock, RecipeError when it is unclear how the additions are meant or
@@ -258,9 +255,8 @@ def _coarse_warning(sheet: BatchSheet) -> list[str]:
 
 def _double_warnings(sheet: BatchSheet) -> list[str]:
     found = []
-    for part in ("base", "addition"):
+    for part, where in (("base", "base"), ("addition", "additions")):
         names = [line.resolved for line in sheet.lines if line.part == part]
-        where = "base" if part == "base" else "additions"
         for name in dict.fromkeys(name for name in names if names.count(name) > 1):
             found.append(
                 f"{name} is written {names.count(name)} times in the {where}; every line is kept. "

@@ -19,8 +19,6 @@ BIG_BATCH_G = 1000.0
 MUCH_COLOUR_PCT = 5.0
 """Toxic colourants above this share of the base make a glaze decorative only (course practice)."""
 
-Called = dict[str, tuple[str, ...]]
-
 
 @dataclass(frozen=True, slots=True)
 class Caution:
@@ -47,12 +45,8 @@ def cautions_for(
     A line is called by a material (its cautions on record, or an oxide of its analysis), by the firing (zinc with
     reduction, gas kiln), by the size of the batch, or always.
 
-    Parameters
-    ----------
-    recipe : the recipe; its atmosphere counts.
-    stock : where the names are looked up.
-    moment : one of ``MOMENTS``; None for all, in the order of the work.
-    batch_g : total dry of the batch, when it is known [g].
+    Parameters: recipe, whose atmosphere counts; stock, where the names are looked up; moment, one of ``MOMENTS``, None for all,
+    in the order of the work; batch_g, total dry of the batch, when it is known [g].
 
     Raises UnknownMaterialError for a name not in the stock, DataError for an unknown moment.
 
@@ -75,7 +69,7 @@ def cautions_for(
     return tuple(sorted(found, key=lambda one: (MOMENTS.index(one.moment), LEVELS.index(one.level))))
 
 
-def _called(recipe: Recipe, stock: Stock, batch_g: float | None) -> Called:
+def _called(recipe: Recipe, stock: Stock, batch_g: float | None) -> dict[str, tuple[str, ...]]:
     """Key -> materials that call for it."""
     by_key: dict[str, dict[str, None]] = {"always": {}}
     for name in recipe.materials():
@@ -105,7 +99,7 @@ def _keys_of(material: Material) -> Iterator[str]:
             yield row["key"]
 
 
-def _decorative(recipe: Recipe, called: Called) -> tuple[str, ...]:
+def _decorative(recipe: Recipe, called: dict[str, tuple[str, ...]]) -> tuple[str, ...]:
     """Materials that together, or by their amount, make a glaze decorative only."""
     toxic, lithium = called.get("toxic", ()), called.get("lithium", ())
     # a recipe that does not say how its additions are meant is read the more careful way

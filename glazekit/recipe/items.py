@@ -155,8 +155,6 @@ _CONE = re.compile(
     r"(?:\bfir(?:e|ed|ing)\b\s*(?::|to\b|at\b)?\s*)?(?:\bcone\b|\bc(?=\d)|[\^Δ△∆])\s*[:#]?\s*(0?\d{1,2}(?:\s*(?:-|/|to)\s*0?\d{1,2})?)(?![\d.,]*\d)",
     re.IGNORECASE,
 )
-
-
 _LETTER = {"R": "reduction", "O": "oxidation"}
 """What one capital letter right behind a cone stands for: cone 10R."""
 

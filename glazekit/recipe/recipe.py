@@ -258,7 +258,7 @@ def compare(first: Recipe, second: Recipe, stock: Stock | None = None) -> tuple[
     shelf = stock or course_stock()
     rows: dict[tuple[str, str], list[Any]] = {}
     for column, recipe in enumerate((first, second)):
-        hundred = recipe.scaled(100 / recipe.base_sum)
+        hundred = recipe.to_100()
         for part, lines in (("base", hundred.base), ("addition", hundred.additions)):
             for line in lines:
                 known = shelf.find(line.material).name if line.material in shelf else line.material

@@ -36,10 +36,7 @@ class WeighedLine:
 
 @dataclass(frozen=True, slots=True)
 class WeighCheck:
-    """Every line with its reading.
-
-    ``running_total_g`` is the dry material in the cup so far [g]. ``done``: every line is in its band.
-    """
+    """Every line with its reading, the dry material in the cup so far [g], and whether every line is in its band."""
 
     lines: tuple[WeighedLine, ...]
     running_total_g: float
@@ -47,9 +44,7 @@ class WeighCheck:
 
 
 def check_weighings(sheet: BatchSheet, readings: Readings) -> WeighCheck:
-    """Compare what the scale showed with the sheet; the order does not matter.
-
-    Readings are net, without the cup [g; mL for liquids].
+    """Compare what the scale showed, without the cup [g; mL for liquids], with the sheet; the order does not matter.
 
     Raises RecipeError for a line that is not on the sheet, RangeError for a reading below 0.
 
@@ -78,10 +73,7 @@ def _weighed(line: BatchLine, reading_g: float | None) -> WeighedLine:
 
 @dataclass(frozen=True, slots=True)
 class StillToAdd:
-    """What one line of the sheet still needs.
-
-    ``in_cup_g`` is in the cup already, ``add_g`` still to add, 0 when there is enough [g; mL for a liquid].
-    """
+    """What is in the cup of one line of the sheet, and what to add, 0 when there is enough [g; mL for a liquid]."""
 
     line: BatchLine
     in_cup_g: float
@@ -104,10 +96,7 @@ class Rescue:
 
 @dataclass(frozen=True, slots=True)
 class ForgottenItem:
-    """A material found beside the bucket after the powder met the water.
-
-    ``add_g`` is how much to add now [g; mL for a liquid], ``water_ml`` a little water to wet it in first [mL], 0 for a liquid.
-    """
+    """A material forgotten: how much to add now [g; mL for a liquid], after wetting it in a little water [mL], 0 for a liquid."""
 
     add_g: float
     water_ml: float
@@ -117,10 +106,8 @@ class ForgottenItem:
 def over_poured(sheet: BatchSheet, readings: Readings, on_top: bool = False) -> Rescue:
     """Too much of something went in: the smallest bigger batch in which everything already in the cup fits.
 
-    growth = largest reading / target among the lines over their band; every target grows by it.
-
-    Readings are as in ``check_weighings``. ``on_top``: the surplus still lies on top, so it can be spooned out; no other powder
-    has buried it.
+    growth = largest reading / target among the lines over their band; every target grows by it. ``on_top``: the surplus still
+    lies on top, so it can be spooned out; no other powder has buried it.
 
     Raises RecipeError when a material with the amount 0 was poured in: no batch size mends that.
 
@@ -155,8 +142,8 @@ def _still(sheet: BatchSheet, weighed: tuple[WeighedLine, ...]) -> tuple[StillTo
     found = []
     for line, before in zip(sheet.lines, weighed, strict=True):
         in_cup_g = before.reading_g or 0.0
-        add_g = 0.0 if in_cup_g >= line.low_g and before.reading_g is not None else max(0.0, round(line.target_g - in_cup_g, 9))
-        found.append(StillToAdd(line, in_cup_g, add_g))
+        enough = before.reading_g is not None and in_cup_g >= line.low_g
+        found.append(StillToAdd(line, in_cup_g, 0.0 if enough else max(0.0, round(line.target_g - in_cup_g, 9))))
     return tuple(found)
 
 

@@ -40,10 +40,7 @@ class BucketCorrection:
 
 @dataclass(frozen=True, slots=True)
 class FoundWater:
-    """Water that was never written down, found from one weighing.
-
-    Water per 100 g of total dry and in the whole batch [mL]; density of the slip [g/mL].
-    """
+    """Water that was never written down, per 100 g of total dry and in the whole batch [mL]; density of the slip [g/mL]."""
 
     water_ml_per_100g: float
     water_ml: float

@@ -152,7 +152,6 @@ def powder_density_g_ml_of(recipe: Recipe, stock: Stock | None = None) -> float:
     """Density of the grains of a mixed recipe, from the densities of its materials [g/mL].
 
     density = total mass / sum of mass / density; a material without a density on record counts as 2.6.
-
     Base and additions both count; liquids do not.
 
     >>> round(powder_density_g_ml_of(Recipe("Demo", {"quartz": 50, "whiting": 50})), 2)
