@@ -79,9 +79,6 @@ def _command(commands: Any, run: Callable[[argparse.Namespace], int], **more: st
     return made
 
 
-# -- start ------------------------------------------------------------------------------------------------------------------
-
-
 def _add_start(commands: Any) -> None:
     start = _command(
         commands,
@@ -155,9 +152,6 @@ def _run_jupyterlab(folder: Path, first: str, port: int, no_browser: bool) -> in
         options.append("--allow-root")
     jupyterlab_main(options)
     return 0
-
-
-# -- sheet ------------------------------------------------------------------------------------------------------------------
 
 
 def _add_sheet(commands: Any) -> None:
@@ -305,9 +299,6 @@ def _in_recipe(name: str, recipe: Recipe, option: str) -> str:
     return written[name_key(name)]
 
 
-# -- doctor -----------------------------------------------------------------------------------------------------------------
-
-
 def _add_doctor(commands: Any) -> None:
     doctor = _command(
         commands,
@@ -331,9 +322,6 @@ def _doctor(args: argparse.Namespace) -> int:
     return 0 if fine else 1
 
 
-# -- site -------------------------------------------------------------------------------------------------------------------
-
-
 def _add_site(commands: Any) -> None:
     site = _command(
         commands,
@@ -349,9 +337,10 @@ def _add_site(commands: Any) -> None:
 def _site(args: argparse.Namespace) -> int:
     from glazekit.site.build import build_site
 
-    site = build_site(args.folder.absolute(), lambda line: print(line, flush=True))
-    print(f"The site is in {site.folder}: {site.files} files, {site.size_mb:.0f} MB.")
+    folder = args.folder.absolute()
+    files, size_mb = build_site(folder, lambda line: print(line, flush=True))
+    print(f"The site is in {folder}: {files} files, {size_mb:.0f} MB.")
     print("Put that folder on any web server with https. It does not open by a double click: browsers want a server for it.")
-    print(f'To try it on this computer: "{sys.executable}" -m http.server --bind 127.0.0.1 --directory "{site.folder}" 8000')
+    print(f'To try it on this computer: "{sys.executable}" -m http.server --bind 127.0.0.1 --directory "{folder}" 8000')
     print("and open http://127.0.0.1:8000 in your browser.")
     return 0

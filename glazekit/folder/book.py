@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import Any
 
 from glazekit.folder.entry import Entry, Problem, entry_of_line, export_csv
-from glazekit.folder.kinds import checked, kind_of
+from glazekit.folder.kinds import POINTS_TO, checked, kind_of
 from glazekit.ground.errors import BookError, FileError
 from glazekit.ground.writer import append_line, write_new
 
@@ -50,8 +50,6 @@ class Book:
     def __repr__(self) -> str:
         return f"Book({str(self.folder)!r})"
 
-    # -- writing ------------------------------------------------------------------------------------------------------------
-
     def add(self, kind: str, /, **data: Any) -> Entry:
         """Write one entry of this kind; the fields and their rules stand in ``kinds.KINDS``. Returns the entry."""
         return self._write(kind, self._checked(kind, data))
@@ -68,8 +66,8 @@ class Book:
     def _checked(self, kind: str, data: Mapping[str, Any]) -> dict[str, Any]:
         kept = checked(kind, {name: value.id if isinstance(value, Entry) else value for name, value in data.items()})
         known = {entry.id: entry.kind for entry in self.entries()}
-        for name, wanted in kind_of(kind).points_to:
-            if name in kept and known.get(kept[name]) != wanted:
+        for name, wanted in POINTS_TO.items():
+            if name in kept and name in kind_of(kind).fields and known.get(kept[name]) != wanted:
                 raise BookError(f"{kind}: {name} is {kept[name]!r}, but this book has no {wanted} of that id")
         return kept
 
@@ -99,8 +97,6 @@ class Book:
         entry = Entry(f"{self._session}-{self._written + 1:04d}", kind, time, data, corrects)
         append_line(self.folder / f"{self._session}.jsonl", entry.line())
         return entry
-
-    # -- reading ------------------------------------------------------------------------------------------------------------
 
     def entries(self, kind: str | None = None) -> tuple[Entry, ...]:
         """Every entry, or those of one kind, oldest first, with its corrections applied."""

@@ -7,7 +7,7 @@ Entries are checked when they are written, never when they are read: an old entr
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from math import isfinite
 from typing import Any
@@ -104,20 +104,11 @@ FIELDS: Mapping[str, Check] = {
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """One kind of entry.
+    """One kind of entry: the names of its fields, those of which one at least must be there; may it hold fields beyond these?"""
 
-    Parameters
-    ----------
-    required, optional : its fields.
-    either : groups of fields of which at least one must be there.
-    points_to : field -> kind of the entry it names.
-    extras : may it hold fields beyond these?
-    """
-
-    required: tuple[str, ...]
-    optional: tuple[str, ...] = ()
-    either: tuple[tuple[str, ...], ...] = ()
-    points_to: tuple[tuple[str, str], ...] = ()
+    required: Sequence[str]
+    optional: Sequence[str] = ()
+    either: Sequence[str] = ()
     extras: bool = True
 
     @property
@@ -126,38 +117,20 @@ class Kind:
         return (*self.required, *self.optional)
 
 
+POINTS_TO = {"batch": "batch", "firing": "firing", "parent_tile": "tile", "tile": "tile"}
+"""Known field -> kind of the entry it names."""
+_ON_A_TILE = "batch bucket dip_s coats coat_mm bisque_cone firing shelf_spot parent_tile note"
+_WATERED = "batch bucket dry_g water_ml slip_g slip_ml slip_density_g_ml feel note"
+_FIRED = "fuel fired_on peak_c hold_min schedule readings witness_cones note"
+_WEIGHED = "label scale_division_g target_g weighed_g total_dry_g water_ml note"
 KINDS: Mapping[str, Kind] = {
-    "batch": Kind(
-        required=("recipe", "analyses", "base_g"),
-        optional=("label", "scale_division_g", "target_g", "weighed_g", "total_dry_g", "water_ml", "note"),
-    ),
-    "water": Kind(
-        required=("water_ml_per_100g",),
-        optional=("batch", "bucket", "dry_g", "water_ml", "slip_g", "slip_ml", "slip_density_g_ml", "feel", "note"),
-        either=(("batch", "bucket"),),
-        points_to=(("batch", "batch"),),
-    ),
-    "tile": Kind(
-        required=("label", "body", "application"),
-        optional=(
-            *("batch", "bucket", "dip_s", "coats", "coat_mm"),
-            *("bisque_cone", "firing", "shelf_spot", "parent_tile", "note"),
-        ),
-        either=(("batch", "bucket"),),
-        points_to=(("batch", "batch"), ("firing", "firing"), ("parent_tile", "tile")),
-    ),
-    "firing": Kind(
-        required=("kiln", "cone_seen", "atmosphere"),
-        optional=("fuel", "fired_on", "peak_c", "hold_min", "schedule", "readings", "witness_cones", "note"),
-    ),
-    "result": Kind(
-        required=("tile",),
-        optional=(*LOOKS, "looked", "seen", "run_mm", "coat_mm", "photo", "note"),
-        either=((*LOOKS, "seen"),),
-        points_to=(("tile", "tile"),),
-    ),
-    "prediction": Kind(required=("lesson", "prediction", "answer"), optional=("moment", "note")),
-    "exercise": Kind(required=("exercise", "seed", "tries", "hint_level", "state"), extras=False),
+    "batch": Kind(("recipe", "analyses", "base_g"), _WEIGHED.split()),
+    "water": Kind(("water_ml_per_100g",), _WATERED.split(), either=("batch", "bucket")),
+    "tile": Kind(("label", "body", "application"), _ON_A_TILE.split(), either=("batch", "bucket")),
+    "firing": Kind(("kiln", "cone_seen", "atmosphere"), _FIRED.split()),
+    "result": Kind(("tile",), (*LOOKS, *["looked", "seen", "run_mm", "coat_mm", "photo", "note"]), either=(*LOOKS, "seen")),
+    "prediction": Kind(("lesson", "prediction", "answer"), ("moment", "note")),
+    "exercise": Kind(("exercise", "seed", "tries", "hint_level", "state"), extras=False),
 }
 """Kind -> what it must say. A tile is recorded when it is glazed; its firing and shelf spot follow as a correction."""
 
@@ -183,9 +156,8 @@ def checked(kind_name: str, data: Mapping[str, Any]) -> dict[str, Any]:
         said = f"{kind_name}: {' and '.join(missing)} missing"
         slip = nearest_name(missing[0], [name for name in data if name not in kind.fields])
         raise unknown_name(BookError, "field", slip, missing, where=f"{said}; ") if slip else BookError(said)
-    for group in kind.either:
-        if all(data.get(name) is None for name in group):
-            raise BookError(f"{kind_name}: say which {' or '.join(group)}")
+    if kind.either and all(data.get(name) is None for name in kind.either):
+        raise BookError(f"{kind_name}: say which {' or '.join(kind.either)}")
     if kind_name == "tile" and data["application"] == "dip" and data.get("dip_s") is None:
         raise BookError("tile: a dipped tile needs dip_s, the seconds in the slip")
     kept = {}

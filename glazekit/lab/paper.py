@@ -13,8 +13,6 @@ from glazekit.recipe.batch import BatchSheet
 from glazekit.sheets.batch_sheet import batch_sheet_html
 from glazekit.water.slip import START_WATER_ML_PER_100G
 
-PRINTS = "prints"
-
 
 class PaperTray:
     """A link to the newest print of a panel; empty until there is one."""
@@ -25,7 +23,7 @@ class PaperTray:
 
     def put(self, name: str, html: str) -> Path:
         """Save a print page under a name of its own, never over another, and link to it; returns its path."""
-        path = save_new(self.desk.folder / PRINTS, name, ".html", html)
+        path = save_new(self.desk.folder / "prints", name, ".html", html)
         self.link.label = self.desk.frame("open_sheet", file=path.name)
         self.link.html = html
         return path

@@ -10,7 +10,6 @@ import shutil
 import sys
 import tempfile
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
 
 from glazekit.folder.lessons import BAG_FORM, page_content
@@ -18,26 +17,12 @@ from glazekit.ground.errors import FileError
 from glazekit.materials.bags import write_bag_form
 from glazekit.site.look import KERNEL, dress, look_settings, put_away, write_front_page
 from glazekit.site.tools import SiteError, files_of, need_tools, run, shipped
-from glazekit.site.wheels import fetch_python, gather_wheels, packages, wanted_versions
+from glazekit.site.wheels import PACKAGES, fetch_python, gather_wheels, wanted_versions
 from glazekit.words.course import course, lessons_dir
 
 
-@dataclass(frozen=True, slots=True)
-class Site:
-    """What was built: the folder, how many files, how large [MB]."""
-
-    folder: Path
-    files: int
-    size_mb: float
-
-
-def build_site(folder: Path, say: Callable[[str], None] = print) -> Site:
-    """Build the browser edition into a new or empty folder.
-
-    Parameters
-    ----------
-    folder : where the site goes.
-    say : is told each step in words.
+def build_site(folder: Path, say: Callable[[str], None] = print) -> tuple[int, float]:
+    """Build the browser edition into a new or empty folder, saying each step; returns how many files it has and its size [MB].
 
     Raises FileError when the folder is in use, SiteError when a tool, a package or the network is missing.
     """
@@ -46,11 +31,11 @@ def build_site(folder: Path, say: Callable[[str], None] = print) -> Site:
     with tempfile.TemporaryDirectory(prefix="glazekit-site-") as name:
         work = Path(name).resolve()
         python = work / "static" / "pyodide"
-        versions = wanted_versions(work)
-        say(f"1 of 4: fetching Python {versions.python} for the browser (Pyodide {versions.pyodide}, about 14 MB)")
-        fetch_python(versions.pyodide, work, python)
+        pyodide_version, python_version = wanted_versions(work)
+        say(f"1 of 4: fetching Python {python_version} for the browser (Pyodide {pyodide_version}, about 14 MB)")
+        fetch_python(pyodide_version, work, python)
         say("2 of 4: fetching the packages the lessons need (about 5 MB)")
-        loaded = gather_wheels(versions.python, python)
+        loaded = gather_wheels(python_version, python)
         say("3 of 4: putting lessons and settings in")
         _put_lessons(work / "files")
         _put_settings(work, loaded)
@@ -62,7 +47,7 @@ def build_site(folder: Path, say: Callable[[str], None] = print) -> Site:
         write_front_page(built)
         _deliver(built, folder)
     sizes = [path.stat().st_size for path in folder.rglob("*") if path.is_file()]
-    return Site(folder, len(sizes), sum(sizes) / 1e6)
+    return len(sizes), sum(sizes) / 1e6
 
 
 def _must_be_free(folder: Path) -> None:
@@ -91,7 +76,7 @@ def _put_lessons(folder: Path) -> None:
 def _put_settings(work: Path, loaded: tuple[str, ...]) -> None:
     """Settings of the builder, of the page and of the kernel."""
     build = shipped("config/jupyter_lite_config.json")
-    build["LiteBuildConfig"]["federated_extensions"] = [str(_extension(name)) for name in packages()["page_extensions"]]
+    build["LiteBuildConfig"]["federated_extensions"] = [str(_extension(name)) for name in PACKAGES["page_extensions"]]
     page = shipped("config/jupyter-lite.json")
     page["jupyter-config-data"]["litePluginSettings"][f"{KERNEL}:kernel"]["loadPyodideOptions"] = {"packages": list(loaded)}
     page["jupyter-config-data"]["disabledExtensions"] = put_away()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from functools import cache
 from importlib.resources import files
 from pathlib import Path
 from string import Template
@@ -20,18 +19,12 @@ LAB, PLAIN = "lab/index.html", "notebooks/index.html"
 """Where a lesson opens: with the list of files beside it, or alone on a small screen."""
 
 
-@cache
-def words() -> dict[str, Any]:
-    """Texts of the front page."""
-    return load("site")
-
-
 def look_settings() -> dict[str, Any]:
     """The settings of the desktop course, with one difference: "Wake this page" does not start Python a second time.
 
     Here that takes many seconds, and Python has just been started by opening the page.
     """
-    settings: dict[str, Any] = _desktop("default_setting_overrides.json")
+    settings: dict[str, Any] = shipped("jupyter/labconfig/default_setting_overrides.json", "start")
     (wake,) = (item for item in settings[NOTEBOOK]["toolbar"] if item["name"] == "wake")
     wake["command"] = "notebook:run-all-cells"
     return settings
@@ -39,11 +32,8 @@ def look_settings() -> dict[str, Any]:
 
 def put_away() -> list[str]:
     """Parts of JupyterLab that the desktop course puts away, without the one it cannot use and this edition cannot do without."""
-    return [name for name, away in _desktop("page_config.json")["disabledExtensions"].items() if away and name != KERNEL]
-
-
-def _desktop(name: str) -> Any:
-    return shipped(f"jupyter/labconfig/{name}", "start")
+    desktop = shipped("jupyter/labconfig/page_config.json", "start")
+    return [name for name, away in desktop["disabledExtensions"].items() if away and name != KERNEL]
 
 
 def dress(site: Path) -> None:
@@ -63,7 +53,7 @@ def dress(site: Path) -> None:
 
 def write_front_page(site: Path) -> None:
     """Replace the redirecting first page by one that lists the lessons and says where the learner's work is kept."""
-    says = words()
+    says = load("site")
     rows = (
         el("li", _link(LAB, page.notebook, page.called), f" {page.line} ", _link(PLAIN, page.notebook, says["plain"], "plain"))
         for page in course()

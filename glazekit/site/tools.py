@@ -43,25 +43,14 @@ def need_tools() -> None:
         )
     if find_spec("pip") is None:
         raise SiteError(f'the browser edition needs pip; get it with: "{sys.executable}" -m ensurepip')
-    if npm() is None:
+    if shutil.which("npm") is None:
         raise SiteError("the browser edition needs the program npm, which comes with Node.js; install it and try again")
 
 
-def npm() -> str | None:
-    """Where npm is, if it is."""
-    return shutil.which("npm")
-
-
 def run(command: Sequence[str], task: str, folder: Path) -> str:
-    """Run a program in ``folder`` to its end; returns what it printed.
+    """Run a program in ``folder`` to its end, without the person's own Jupyter settings; returns what it printed.
 
-    Parameters
-    ----------
-    command : program and words.
-    task : what it is for, as the start of the sentence when it fails, such as "npm could not fetch the package".
-    folder : where it runs; settings of the person's own Jupyter are not used.
-
-    Raises SiteError with the task and the line the program complained with.
+    Raises SiteError with the task, such as "npm could not fetch the package", and the line the program complained with.
     """
     environment = {
         **os.environ,

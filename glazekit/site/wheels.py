@@ -12,11 +12,11 @@ from __future__ import annotations
 import base64
 import hashlib
 import json
+import shutil
 import sys
 import tarfile
 import zipfile
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from importlib.metadata import version
 from importlib.resources import files
 from pathlib import Path
@@ -24,9 +24,11 @@ from typing import Any
 
 from glazekit import __version__
 from glazekit.ground.tables import data_dir
-from glazekit.site.tools import SiteError, files_of, npm, run, shipped
+from glazekit.site.tools import SiteError, files_of, run, shipped
 from glazekit.words.course import course, lessons_dir
 
+PACKAGES = shipped("config/packages.json")
+"""What goes in."""
 LOCK = "pyodide-lock.json"
 CORE = ("pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm", "python_stdlib.zip", LOCK)
 """What a browser needs of the package; the rest is for other uses."""
@@ -37,25 +39,17 @@ _STAY_HOME = {"_data", "_notebooks", "calibration", "site"}
 _OLDEST_ZIP_DATE = (1980, 1, 1, 0, 0, 0)
 
 
-@dataclass(frozen=True, slots=True)
-class Versions:
-    """Which Pyodide the kernel wants, and which Python that is, such as "3.14"."""
-
-    pyodide: str
-    python: str
-
-
-def wanted_versions(folder: Path) -> Versions:
-    """Ask the installed kernel."""
+def wanted_versions(folder: Path) -> tuple[str, str]:
+    """Which Pyodide the installed kernel wants, and which Python that is, such as "3.14"."""
     words = run([sys.executable, "-c", _ASK], "the browser kernel did not tell which Pyodide it wants", folder).split()
     if len(words) != 2:
         raise SiteError("the browser kernel (jupyterlite-pyodide-kernel) is too old or too new; install the extra 'site' again")
-    return Versions(*words)
+    return words[0], words[1]
 
 
 def fetch_python(version: str, work: Path, target: Path) -> None:
     """Fetch Pyodide's core with npm and put its files into ``target``."""
-    command = [npm() or "npm", "pack", f"pyodide@{version}", "--loglevel=error", "--fetch-retries=1"]
+    command = [shutil.which("npm") or "npm", "pack", f"pyodide@{version}", "--loglevel=error", "--fetch-retries=1"]
     run(command, f"npm could not fetch pyodide {version} (is this computer online?)", work)
     found = sorted(work.glob("pyodide-*.tgz"))
     if not found:
@@ -72,29 +66,22 @@ def fetch_python(version: str, work: Path, target: Path) -> None:
             (target / name).write_bytes(file.read())
 
 
-def packages() -> dict[str, Any]:
-    """What goes in: ``config/packages.json``."""
-    found: dict[str, Any] = shipped("config/packages.json")
-    return found
-
-
 def gather_wheels(python_version: str, folder: Path) -> tuple[str, ...]:
     """Put every wheel into Python's ``folder`` and rewrite its lock file to name these and no others; returns their names.
 
     Raises SiteError when a package cannot be fetched or has no pure wheel.
     """
-    wanted = packages()
     lock = json.loads((folder / LOCK).read_text("utf-8"))
     known = {_key(entry["name"]): entry for entry in lock["packages"].values()}
-    of_python = {name: known[name]["depends"] for name in _closure(wanted["of_python"], known)}
-    versions = {name: known[name]["version"] for name in of_python} | {name: version(name) for name in wanted["added"]}
+    of_python = {name: known[name]["depends"] for name in _closure(PACKAGES["of_python"], known)}
+    versions = {name: known[name]["version"] for name in of_python} | {name: version(name) for name in PACKAGES["added"]}
     _fetch(versions, python_version, folder)
     kernel_wheels = [path for path in files_of("jupyterlite-pyodide-kernel") if path.suffix == ".whl"]
     for path in kernel_wheels:
-        if _key(path.name.split("-")[0]) in wanted["of_kernel"]:
+        if _key(path.name.split("-")[0]) in PACKAGES["of_kernel"]:
             (folder / path.name).write_bytes(path.read_bytes())
     pack_own_wheel(folder)
-    depends = of_python | wanted["added"] | wanted["of_kernel"] | wanted["own"]
+    depends = of_python | PACKAGES["added"] | PACKAGES["of_kernel"] | PACKAGES["own"]
     wheels = {_key(path.name.split("-")[0]): path for path in sorted(folder.glob("*.whl"))}
     missing = sorted(set(depends) - set(wheels))
     if missing:

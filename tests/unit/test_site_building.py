@@ -23,11 +23,11 @@ from glazekit.folder import state
 from glazekit.lab.panels.progress import Progress
 from glazekit.site import tools, wheels
 from glazekit.site.build import _extension
-from glazekit.site.look import look_settings, put_away, words, write_front_page
+from glazekit.site.look import look_settings, put_away, write_front_page
 from glazekit.site.tools import SiteError, complaint, run
-from glazekit.site.wheels import Versions
 from glazekit.start import server_settings
 from glazekit.words.course import course
+from glazekit.words.texts import load
 
 DESKTOP = Path(server_settings.__file__).parent / "jupyter" / "labconfig"
 
@@ -83,7 +83,7 @@ class TestWhatStopsIt:
         self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
     ) -> None:
         monkeypatch.setattr(tools, "NEEDED", {})
-        monkeypatch.setattr("glazekit.site.build.wanted_versions", lambda work: Versions("1.2.3", "3.14"))
+        monkeypatch.setattr("glazekit.site.build.wanted_versions", lambda work: ("1.2.3", "3.14"))
         with_programs(tmp_path / "bin", monkeypatch, npm='echo "npm error code ENOTFOUND" >&2; exit 1')
         line = refused(capsys, tmp_path / "new")
         assert "online" in line and "ENOTFOUND" in line and not (tmp_path / "new").exists()
@@ -143,7 +143,7 @@ class TestWhatItPacks:
 
 class TestWhatItPromises:
     def test_everything_the_lab_imports_is_carried(self) -> None:
-        carried = wheels.packages()
+        carried = wheels.PACKAGES
         names = {"traitlets", "IPython", *carried["of_python"], *carried["added"], *carried["own"]}
         lab = Path(glazekit.lab.__file__).parent
         for path in lab.rglob("*.py"):
@@ -154,7 +154,7 @@ class TestWhatItPromises:
                 assert tops <= set(sys.stdlib_module_names) | names, f"{path.name} needs {tops - names}: add it to packages.json"
 
     def test_every_package_named_as_needed_is_carried(self) -> None:
-        carried = wheels.packages()
+        carried = wheels.PACKAGES
         ours = carried["added"] | carried["of_kernel"] | carried["own"]
         of_python = {"traitlets", *carried["of_python"]}
         assert {need for needs in ours.values() for need in needs} <= set(ours) | of_python
@@ -169,7 +169,7 @@ class TestWhatItPromises:
 
     def test_what_the_desktop_puts_away_is_away_but_never_what_the_site_itself_brings(self) -> None:
         desktop = json.loads((DESKTOP / "page_config.json").read_text(encoding="utf-8"))["disabledExtensions"]
-        folders = [_extension(package) for package in wheels.packages()["page_extensions"]]
+        folders = [_extension(package) for package in wheels.PACKAGES["page_extensions"]]
         brought = {json.loads((folder / "package.json").read_text(encoding="utf-8"))["name"] for folder in folders}
         assert "@jupyterlite/pyodide-kernel-extension" in brought, "without it a page has no Python, and asks for a kernel"
         away = {name.split(":")[0] for name in put_away()}
@@ -182,7 +182,7 @@ class TestWhatItPromises:
         assert page.count("lab/index.html?path=") == page.count("notebooks/index.html?path=") == len(pages)
         assert all(lesson.called in page for lesson in pages)
         assert text_of("lesson_00.panel.progress.export") in page and "{" not in page.split("</style>")[1]
-        assert page.count("<li>") == len(pages) + len(words()["kept"])
+        assert page.count("<li>") == len(pages) + len(load("site")["kept"])
         assert text_of("site.appendix").split("<")[0] in unescape(page), "what is not here is said"
         assert "$" not in page and "http" not in page
 
