@@ -7,13 +7,13 @@ from dataclasses import dataclass
 
 from glazekit.ground.errors import NumberError, quoted
 
-_ONE = r"0?\d{1,2}"
+_ONE = r"(?:0?\d{1,2}|0?5\.5)"
 _CONE = re.compile(rf"(?:cone|c\.?|\^)?\s*({_ONE})(?:\s*(?:-|–|—|to)\s*({_ONE}))?\s*", re.IGNORECASE)
 
 
-def _rank(text: str) -> int:
-    """Position on the cone scale: ... 02, 01, 1, 2 ...; a leading zero counts downwards."""
-    number = int(text)
+def _rank(text: str) -> float:
+    """Position on the cone scale: ... 02, 01, 1, 2 ...; a leading zero counts downwards; 05.5 and 5.5 are the two half cones."""
+    number = float(text)
     return -number if text.startswith("0") and number > 0 else number
 
 
@@ -61,7 +61,7 @@ class Cone:
         """
         low, high = sorted((self, other))
         first, second = _rank(low.high), _rank(high.low)
-        return max(0, second - first - (first < 0 < second))
+        return int(max(0, second - first - (first < 0 < second)))
 
     def __lt__(self, other: Cone) -> bool:
         """Lower on the scale of heat work; a range is compared by its low end, then its high end."""

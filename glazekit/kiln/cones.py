@@ -10,10 +10,8 @@ from glazekit.ground.errors import DataError, unknown_name
 from glazekit.ground.numbers import plain_text
 from glazekit.ground.tables import read_table
 
-LARGE_CONES = "large cones, 1926"
-"""The series with two heating rates; recalled from memory, so the chart that came with your cones decides."""
-
-_TRUST = {"seen": "read in the source", "memory": "from memory, check the chart of your own cones"}
+TODAY = "US self-supporting cones, today"
+"""The series with heating rates; its rates are those of the last 100 degrees, without a hold."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,17 +31,15 @@ class ConeTemperature:
     status: str
 
     def text(self) -> str:
-        """Cone, temperature, rate and trust in one line; the only way a cone temperature is shown.
+        """Cone, temperature, rate and what they are good for in one line; the only way a cone temperature is shown.
 
         >>> print(cone_temperatures("6")[0].text())
-        cone 6: 1230 °C, heated at 150 °C/h (large cones, 1926; from memory, check the chart of your own cones)
-        >>> print(cone_temperatures("6", "Seger cones, estimates of 1896")[0].text())  # doctest: +ELLIPSIS
-        cone 6: 1250 °C, heating rate not reported (Seger cones, estimates of 1896; ... not today's cone temperatures)
+        cone 6: 1185 °C, heated at 15 °C/h (US self-supporting cones, today; check the chart of your own cones)
+        >>> print(cone_temperatures("6", "Seger cones, estimates of 1896")[0].text())
+        cone 6: 1250 °C, heating rate not reported (Seger cones, estimates of 1896; not today's cone temperatures)
         """
         rate = "heating rate not reported" if self.rate_c_per_h is None else f"heated at {plain_text(self.rate_c_per_h)} °C/h"
-        trust = _TRUST.get(self.status, self.status)
-        if self.series.startswith("Seger"):  # numbers of the 19th century
-            trust += "; not today's cone temperatures"
+        trust = "not today's cone temperatures" if self.series.startswith("Seger") else "check the chart of your own cones"
         return f"cone {self.cone}: {plain_text(self.temp_c)} °C, {rate} ({self.series}; {trust})"
 
 
@@ -57,7 +53,7 @@ def cone_series() -> tuple[str, ...]:
     return tuple(dict.fromkeys(row.series for row in _all()))
 
 
-def cone_temperatures(cone: Cone | str | None = None, series: str = LARGE_CONES) -> tuple[ConeTemperature, ...]:
+def cone_temperatures(cone: Cone | str | None = None, series: str = TODAY) -> tuple[ConeTemperature, ...]:
     """What is on record about a cone, one row for each heating rate.
 
     Parameters: cone, such as "6", "06" or "5-6", None for the whole series; series, one of ``cone_series()``.
@@ -66,7 +62,7 @@ def cone_temperatures(cone: Cone | str | None = None, series: str = LARGE_CONES)
     Raises NumberError for a text that is no cone, DataError for an unknown series.
 
     >>> [(row.rate_c_per_h, row.temp_c, row.status) for row in cone_temperatures("6")]
-    [(150.0, 1230.0, 'memory'), (20.0, 1190.0, 'memory')]
+    [(15.0, 1185.0, 'seen'), (60.0, 1222.0, 'seen'), (150.0, 1243.0, 'seen')]
 
     Limits: a cone measures heat work. On the same day in the same kiln two shelves can differ by a cone, so a cone on each
     shelf says more than this table. No rate beyond those of the table is guessed at.

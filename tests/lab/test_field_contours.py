@@ -204,9 +204,9 @@ def test_a_colder_peak_makes_everything_stiffer_and_a_wrong_one_is_told(chart: C
 
     chart.contours.value = VISCOSITY
     hot = pa_s()
-    assert said("invented_peak", chart.legend.value) is not None
+    assert said("class_peak", chart.legend.value) is not None
     chart.peak.value = "1180"
-    assert pa_s() > hot and said("invented_peak", chart.legend.value) is None
+    assert pa_s() > hot and said("class_peak", chart.legend.value) is None
     assert "1180 °C" in chart.said and (said("mark_stiff", chart.legend.value) or {})["peak"] == "1180"
     for wrong, named_in_it in (("white heat", "white heat"), ("2200", "1500 °C")):
         chart.peak.value = wrong

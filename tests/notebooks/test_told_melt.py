@@ -32,17 +32,21 @@ def viscosity_of(recipe, temp_c=PLAN.peak_c):
     return viscosity(recipe, temp_c).value
 
 
-def test_the_cone_table_of_10_4_is_the_one_on_record_with_its_rates_and_status():
-    rows = {row.rate_c_per_h: row for row in cone_temperatures("6")}
+def test_the_cone_table_of_10_4_is_the_one_on_record_with_its_rates():
+    rows = {row.rate_c_per_h: row.temp_c for row in cone_temperatures("6")}
     said = exercise("10.4").text
-    for_cone = [f"{number:g}" for rate in (150, 20) for number in (rows[rate].temp_c, rate)]
-    assert numbers(sentence(said, "from memory"))[1:] == ["6", *for_cone]
-    assert {row.status for row in rows.values()} == {"memory"}
+    fast, middle, slow = (f"{number:g}" for number in (rows[150], rows[60], rows[15]))
+    assert numbers(sentence(said, "table")) == ["6", fast, "100", "150", middle, "60", slow, "15"]
     display = float(numbers(sentence(said, "display"))[0])
-    assert rows[20].temp_c < display < rows[150].temp_c, "the question turns on the rate"
-    twin = exercise("10.4").twin
-    rate, reads, row = map(float, numbers(twin))
-    assert row == rows[rate].temp_c < reads and rate == 20
+    assert rows[15] < display < rows[150], "the question turns on the rate"
+    rate, reads, row = map(float, numbers(exercise("10.4").twin))
+    assert row == rows[rate] < reads and rate == 15
+
+
+def test_the_peak_of_the_class_firing_is_cone_6_at_its_last_rate():
+    (row,) = (row for row in cone_temperatures("6") if row.rate_c_per_h == PLAN.last_heating_rate_c_per_h)
+    assert row.temp_c == PLAN.peak_c and row.status == "seen"
+    assert numbers(text_of("lesson_06.panel.chart_map.class_peak")) == ["6", "100", f"{row.rate_c_per_h:g}"]
 
 
 def test_the_pulls_of_10_3_are_sines():

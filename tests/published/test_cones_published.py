@@ -55,5 +55,15 @@ def test_the_old_numbers_are_not_those_of_the_later_table(cone: str) -> None:
     assert all(row.temp_c < temps(ESTIMATES)[cone] for row in cone_temperatures(cone))
 
 
-def test_what_is_recalled_says_so() -> None:
-    assert {row.status for row in cone_temperatures()} == {"memory"}
+def test_today_s_table_has_every_cone_from_022_to_14_and_two_halves() -> None:
+    """Typed again from the page: the cones of a class, at 15, 60 and 150 C/h."""
+    numbers = [*(f"0{n}" for n in range(22, 0, -1)), *(str(n) for n in range(1, 15))]
+    assert {row.cone for row in cone_temperatures()} == {*numbers, "05.5", "5.5"}
+    for cone, temps_c in {
+        "06": (981, 998, 1013),
+        "04": (1046, 1063, 1077),
+        "6": (1185, 1222, 1243),
+        "10": (1251, 1285, 1305),
+    }.items():
+        assert tuple(row.temp_c for row in cone_temperatures(cone)) == temps_c
+    assert {row.status for row in cone_temperatures()} == {"seen"}

@@ -17,7 +17,7 @@ from glazekit.lab.parts.firing_plan import FiringPlan
 from glazekit.lab.prose import listed, paragraphs, strong
 from glazekit.words.texts import part_words
 
-NEAR_C = 25.0
+NEAR_C = 15.0
 """Cones whose temperature lies so near to the peak are listed [C]."""
 MOST_CONES = 4
 

@@ -182,7 +182,7 @@ def _contour_legend(now: Reckoned, words: Words) -> Iterator[str]:
             by, low, high = map(show, (change.value, change.low, change.high))
             yield words(further, silica=show_number(silica, 1), times=by, by=by, low=low, high=high, status=change.status)
     if temp_c == PEAK_C:
-        yield words("invented_peak", peak=PEAK_C)
+        yield words("class_peak", peak=PEAK_C)
     beyond = "; ".join(field.known.beyond)
     yield words("mark_outside", beyond=beyond) if beyond else words("all_inside")
 
