@@ -23,8 +23,8 @@ from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
 
-GONE_IN_THE_MELT = ("gas", "soluble")
-"""Cautions of raw materials that a frit made of them no longer needs."""
+GONE_IN_THE_MELT = "gas soluble caustic silica fibre asbestos_certificate lithium boron_salt nitrate fluorine sulphur salt_vapour"
+"""Cautions of raw materials that a frit made of them no longer needs; as ground glass it is sharp dust instead."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +151,7 @@ def frit_of(name: str, recipe: Recipe, *, stock: Stock | None = None, lot: str =
     """
     melted = analyse(recipe, include_additions=True, stock=stock)
     used = [melted.stock.find(line.material) for line in recipe.lines_in_parts()]
-    cautions = dict.fromkeys(key for material in used for key in material.cautions if key not in GONE_IN_THE_MELT)
+    kept = (key for material in used for key in material.cautions if key not in GONE_IN_THE_MELT.split())
     return Material(
         name,
         "frit",
@@ -160,5 +160,5 @@ def frit_of(name: str, recipe: Recipe, *, stock: Stock | None = None, lot: str =
         status="computed",
         lot=lot,
         role=f"frit melted from {recipe.name}",
-        cautions=tuple(cautions),
+        cautions=tuple(dict.fromkeys(("sharp_dust", *kept))),
     )

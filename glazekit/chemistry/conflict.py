@@ -13,10 +13,6 @@ from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
 from glazekit.materials.stock import Stock
 
 MOST_HELPERS = 5
-NOT_OFFERED = "poison"
-"""A material with this caution is never put forward."""
-NOT_SOLD = "reference mineral"
-"""Begins the role of an ideal mineral that is in the stock for comparison only."""
 PINNED = 1e4
 """Weight of the oxides that are held while another one is let go."""
 
@@ -178,9 +174,8 @@ def sources(
     in_use = {material.name for material in allowed.materials}
     choices = {}
     for material in stock:
-        for_sale = not (material.liquid or material.role.startswith(NOT_SOLD) or NOT_OFFERED in material.cautions)
         bringing = any(brings(material, oxide, SOURCE_FROM) for oxide in missing)
-        if bringing and for_sale and material.name not in in_use:
+        if bringing and material.stocked and material.name not in in_use:
             choice = replace(allowed, materials=(*allowed.materials, material))
             if ends_it(choice):
                 choices[material] = choice

@@ -1,4 +1,4 @@
-"""Ranges of unity formulas that books and courses aim at, and a glaze held against one: a table and words, never a verdict."""
+"""Ranges of unity formulas that potters aim at, and a glaze held against one: a table and words, never a verdict."""
 
 from __future__ import annotations
 
@@ -59,10 +59,10 @@ class TargetRange:
 
 @cache
 def ranges() -> tuple[TargetRange, ...]:
-    """Every range of the tables, in their order: those of a book first, then the habits of this course.
+    """Every range of the tables, in their order: today habits of this course alone.
 
-    >>> [found.status for found in ranges() if found.kind == "stoneware or porcelain"]
-    ['memory']
+    >>> {found.status for found in ranges()}
+    {'practice'}
     """
     limits = [(row["range"], TargetLimit(row["quantity"], row["low"], row["high"])) for row in read_table("target_limits")]
     found = []
@@ -144,12 +144,11 @@ class Against:
         if self.range.remark:
             said.append(f"It {self.range.remark}.")
         trust = f"The numbers are {TRUST[self.range.status]}."
-        return (*said, f"{trust} They say what others aimed at, not how your glaze will be: fire a tile.")
+        return (*said, f"{trust} They say what potters aim at, not how your glaze will be: fire a tile.")
 
 
 TRUST = {
     "seen": "read in the source",
-    "memory": "recalled from the source and not yet checked against it",
     "practice": "a habit of this course",
 }
 """Status of a range in words."""

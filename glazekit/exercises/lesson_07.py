@@ -12,7 +12,7 @@ from glazekit.recipe.recipe import Line, Recipe
 
 RULES = Rules()
 CLEAR = demo_recipe("Gangway Clear")
-SOURCES = ("lithium carbonate", "zinc oxide", "magnesium carbonate", "whiting", "soda ash", "strontium carbonate")
+SOURCES = ("lithium carbonate", "zinc oxide", "magnesite", "whiting", "soda ash", "strontium carbonate")
 """Powders with one flux in each formula, lightest first; exercise 7.3 compares one of the first three with one of the last."""
 
 

@@ -154,4 +154,5 @@ def _opacifier_doubt(recipe: Recipe, moles: Mapping[str, float], stock: Stock | 
     share_pct, most_pct = 100 * mass_g / recipe.base_sum, constant("opacifier_pct")
     if share_pct <= most_pct + 1e-9:
         return ()
-    return (f"opacifier {share_pct:.2g} % of the base: more than {most_pct:g} % mostly stays undissolved and is no glass",)
+    why = "zircon and tin oxide stay as grains, titania crystallises again"
+    return (f"opacifier {share_pct:.2g} % of the base, above {most_pct:g} %: {why}, so it is no clear glass",)

@@ -19,6 +19,9 @@ KINDS = ("theoretical", "generic", "bag", "frit", "stand-in", "no oxides", "unkn
 SUM_LIMITS_WT_PCT = (97.0, 103.0)
 """An analysis with its LOI must total within this; bags rarely total exactly 100 (course practice)."""
 
+NOT_STOCKED = ("reference mineral", "not stocked")
+"""Begins the role of a material that has an analysis but is put forward nowhere."""
+
 ANY = "any"
 """Any material of its kind, or any oxide, in data/analysis_spread.csv."""
 
@@ -132,6 +135,11 @@ class Material:
         if self.kind == "stand-in":
             return f"{self.name} (stand-in: {self.stands_in})"
         return f"{self.name}, lot {self.lot}" if self.lot else self.name
+
+    @property
+    def stocked(self) -> bool:
+        """Is it what a class keeps as powder: no poison, no liquid, no mineral for comparison, nothing of old recipes only."""
+        return not (self.liquid or "poison" in self.cautions or self.role.startswith(NOT_STOCKED))
 
     def need_analysis(self) -> Self:
         """Return this material, or stop with one sentence when it has been declared unknown."""

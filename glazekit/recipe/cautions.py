@@ -17,7 +17,7 @@ LEVELS = ("stop", "care", "note")
 BIG_BATCH_G = 1000.0
 """Above this dry mass a batch needs extraction and two hands (course practice)."""
 MUCH_COLOUR_PCT = 5.0
-"""Toxic colourants above this share of the base make a glaze decorative only (course practice)."""
+"""Toxic metals above this share of the base make a glaze decorative only (course practice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +95,7 @@ def _keys_of(material: Material) -> Iterator[str]:
     if material.soluble:
         yield "soluble"
     for row in read_table("caution_oxides"):
-        if material.oxide_wt_pct.get(row["oxide"], 0.0) >= row["from_wt_pct_raw"]:
+        if material.oxide_wt_pct.get(row["oxide"], 0.0) >= row["from_wt_pct_raw"] and row["unless"] not in material.cautions:
             yield row["key"]
 
 

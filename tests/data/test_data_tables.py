@@ -11,7 +11,8 @@ import pytest
 
 from glazekit.ground.errors import name_key
 from glazekit.ground.tables import STATUSES, cite, data_dir, read_table, sidecar, sources, table_names
-from glazekit.materials.material import KINDS, SUM_LIMITS_WT_PCT
+from glazekit.materials.formula import atom_counts
+from glazekit.materials.material import KINDS, SUM_LIMITS_WT_PCT, analysis_spread
 from glazekit.materials.oxides import OXIDES, ROLES
 from glazekit.materials.stock import course_stock
 
@@ -149,11 +150,15 @@ def test_what_harms_carries_its_caution() -> None:
     """Silica dust for what holds free silica or sheds it, and one word at least for every other hazard we know of."""
     cautions = {row["material"]: row["cautions"].split() for row in read_table("materials")}
     assert all("silica" in cautions[name] for name in ("quartz", "kaolin", "ball clay", "bentonite", "potash feldspar", "talc"))
-    assert all("poison" in cautions[name] for name in ("barium carbonate", "white lead"))
+    assert all("poison" in cautions[name] for name in ("barium carbonate", "white lead", "red lead", "litharge"))
     formulas = {row["material"]: row["formula"] for row in read_table("materials")}
     for element in ("Cu", "Co", "Mn", "Cr", "Ni"):
         assert all("toxic" in cautions[name] for name, formula in formulas.items() if element in formula), element
     assert all("gas" in cautions[name] for name, formula in formulas.items() if "CO3" in formula or "CO2" in formula)
+    vapours = {"F": "fluorine", "S": "sulphur", "Cl": "salt_vapour", "N": "nitrate", "Mn": "manganese", "Cr": "chromium"}
+    for name, formula in formulas.items():
+        atoms = atom_counts(formula) if formula else {}
+        assert {key for element, key in vapours.items() if element in atoms} <= set(cautions[name]), name
     assert (
         cautions["wollastonite"] == ["fibre"] and "zinc" in cautions["zinc oxide"] and "lithium" in cautions["lithium carbonate"]
     )
@@ -213,3 +218,61 @@ def test_a_spread_names_a_material_of_its_kind_and_an_oxide_it_holds() -> None:
         assert row["kind"] in KINDS
         assert row["material"] == "any" or kinds[row["material"]] == row["kind"], dict(row)
         assert row["oxide"] == "any" or row["oxide"] in course_stock().find(row["material"]).oxide_wt_pct, dict(row)
+
+
+def test_light_magnesium_carbonate_lies_within_the_rule_of_the_pharmacy() -> None:
+    """Any bag of 40.0 to 43.5 % magnesia is inside the spread; the mineral magnesite, 47.8 %, is another material."""
+    light = course_stock().find("magnesium carbonate light")
+    (spread,) = analysis_spread(light)
+    assert 40.0 < light.oxide_wt_pct["MgO"] < 43.5
+    assert light.oxide_wt_pct["MgO"] - spread.half_width_wt_pct <= 40.0
+    assert light.oxide_wt_pct["MgO"] + spread.half_width_wt_pct >= 43.5
+    assert course_stock().find("magnesite").oxide_wt_pct["MgO"] == pytest.approx(47.80, abs=0.01)
+
+
+def test_no_analysis_is_as_wide_as_that_of_an_ash() -> None:
+    """The width of the main oxide, as a share of it."""
+    widths = {}
+    for material in course_stock():
+        if material.kind in ("generic", "frit"):
+            main = max(analysis_spread(material), key=lambda one: material.oxide_wt_pct[one.oxide])
+            widths[material.name] = main.half_width_wt_pct / material.oxide_wt_pct[main.oxide]
+    assert widths.pop("wood ash") >= 0.4
+    assert max(widths.values()) < 0.2
+
+
+def test_what_is_not_stocked_is_told_and_not_put_forward() -> None:
+    """Old recipes stay readable: their powders have a composition; nothing proposes them, and a role says what is not counted."""
+    for name in ("barytes", "fluorspar", "rock salt", "silicon carbide"):
+        known = course_stock().find(name)
+        assert known.oxides and not known.stocked and "counted" in known.role
+    assert all(
+        course_stock().find(name).stocked for name in ("wood ash", "red earthenware clay", "Cornish stone", "alkaline frit")
+    )
+    assert {"white lead", "red lead", "litharge", "barium carbonate", "anorthite", "gum solution"} == {
+        name
+        for name in ("white lead", "red lead", "litharge", "barium carbonate", "anorthite", "gum solution", "kaolin", "borax")
+        if not course_stock().find(name).stocked
+    }
+
+
+def test_saltpetre_of_an_old_text_may_be_either() -> None:
+    assert set(course_stock().find("chile saltpetre").oxide_wt_pct) == {"Na2O"}
+    assert set(course_stock().find("nitre").oxide_wt_pct) == {"K2O"} and "sodium nitrate" in course_stock().find("saltpetre").role
+
+
+@pytest.mark.parametrize(
+    ("name", "low", "high"),
+    [("strontium carbonate", 3.45, 3.55), ("nepheline syenite", 2.56, 2.64), ("titania", 3.85, 3.95)],
+)
+def test_densities_that_were_wrong(name: str, low: float, high: float) -> None:
+    known = course_stock().find(name).density_g_cm3
+    assert known is not None and low <= known <= high
+
+
+def test_no_source_is_a_letter_a_copied_upload_or_a_wiki() -> None:
+    """Nothing seen only there may be called seen."""
+    shaky = ("mailing list", "scribd", "potters.org", "wikia", "encyclopaedia")
+    with (data_dir() / "sources.toml").open("rb") as stream:
+        entries = tomllib.load(stream)
+    assert [key for key, entry in entries.items() if any(word in str(entry).lower() for word in shaky)] == []

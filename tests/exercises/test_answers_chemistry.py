@@ -20,14 +20,14 @@ MINERALS = {
     "strontium carbonate": "SrCO3",
     "lithium carbonate": "Li2CO3",
     "zinc oxide": "ZnO",
-    "magnesium carbonate": "MgCO3",
+    "magnesite": "MgCO3",
     "soda ash": "Na2CO3",
     "lime": "CaO",
     "magnesia": "MgO",
     "boron oxide": "B2O3",
 }
 """As mineralogists write them; feldspars doubled, so that each holds one alkali oxide."""
-LIGHT = ("lithium carbonate", "zinc oxide", "magnesium carbonate", "whiting", "soda ash", "strontium carbonate")
+LIGHT = ("lithium carbonate", "zinc oxide", "magnesite", "whiting", "soda ash", "strontium carbonate")
 FRIT = {"SiO2": 51, "Al2O3": 7, "B2O3": 22, "CaO": 17, "Na2O": 2, "K2O": 1}
 CLEAR = {"soda feldspar": 26, "frit": 25, "whiting": 14, "kaolin": 13, "quartz": 22}
 LOSING = {  # whiting, dolomite, kaolin, talc, lithium carbonate, bentonite in 100 g; bentonite loses 9.3 % by its analysis

@@ -6,6 +6,7 @@ import re
 
 import pytest
 
+from glazekit.chemistry.analysis import frit_of
 from glazekit.ground.errors import DataError, UnknownMaterialError
 from glazekit.ground.tables import cite, read_table
 from glazekit.materials.material import Material
@@ -57,7 +58,15 @@ def test_what_the_course_promises_is_said() -> None:
         ("barium carbonate", "poison", "weighing"),
         ("white lead", "poison", "using"),
         ("lithium carbonate", "lithium", "mixing"),
-        ("spodumene", "lithium", "weighing"),
+        ("manganese dioxide", "manganese", "weighing"),
+        ("manganese carbonate", "manganese", "firing"),
+        ("cobalt oxide", "sensitising", "weighing"),
+        ("cobalt carbonate", "sensitising", "mixing"),
+        ("nickel oxide", "sensitising", "weighing"),
+        ("chromium oxide", "chromium", "firing"),
+        ("calcium borosilicate frit", "sharp_dust", "weighing"),
+        ("borax", "boron_salt", "weighing"),
+        ("saltpetre", "nitrate", "firing"),
         ("nepheline syenite", "soluble", "mixing"),
         ("zinc oxide", "zinc", "firing"),
         ("whiting", "gas", "firing"),
@@ -68,6 +77,59 @@ def test_a_material_calls_for_its_line(material: str, key: str, moment: str) -> 
     assert len(found) == 1
     assert material in found[0].text
     assert found[0].materials == (material,)
+
+
+@pytest.mark.parametrize("material", ["spodumene", "petalite"])
+def test_lithia_held_in_rock_neither_dissolves_nor_makes_a_glaze_decorative(material: str) -> None:
+    found = keys(cautions_for(recipe(material, **{"copper carbonate": 0.2})))
+    assert "silica" in found and not {"lithium", "soluble", "decorative"} & found
+    concentrate = Material("rock", "bag", (("Li2O", 8.0), ("Al2O3", 27.4), ("SiO2", 64.6)))
+    salt = Material("salt", "bag", (("Li2O", 40.4),), 59.6)
+    shelf = Stock((concentrate, salt))
+    assert "lithium" not in keys(cautions_for(recipe("rock"), shelf)) and "lithium" in keys(cautions_for(recipe("salt"), shelf))
+
+
+def test_a_frit_is_sharp_dust_and_no_crystalline_silica(stock: Stock) -> None:
+    """Whether it is the course's, a new lot of it, or melted by the learner from quartz and poison."""
+    lot = Material("potash frit", "bag", (("SiO2", 64.0), ("CaO", 12.0), ("K2O", 24.0)))
+    melted = frit_of("own frit", Recipe("melt", {"quartz": 50, "borax": 30, "saltpetre": 10, "manganese dioxide": 10}))
+    shelf = stock.with_materials([lot, melted])
+    for frit in ("calcium borosilicate frit", "alkaline frit", "potash frit", "own frit"):
+        found = keys(cautions_for(recipe("alumina", frit), shelf))
+        assert "sharp_dust" in found and "silica" not in found, frit
+    assert {"toxic", "manganese"} <= found and not {"nitrate", "boron_salt", "soluble", "gas"} & found
+
+
+def test_only_metals_make_a_glaze_decorative() -> None:
+    """Borax and saltpetre harm at the bench; melted, they are boron and potash as in any glaze."""
+    assert "decorative" not in keys(cautions_for(recipe("borax", "saltpetre", "quartz")))
+
+
+def test_a_mask_is_named_by_its_filter_class() -> None:
+    (line,) = (one for one in cautions_for(recipe("quartz"), moment="weighing") if one.key == "always")
+    assert re.search(r"\bP100\b.*\bFFP3\b", line.text)
+
+
+@pytest.mark.parametrize(
+    ("material", "key", "level"),
+    [
+        ("fluorspar", "fluorine", "stop"),
+        ("barytes", "sulphur", "care"),
+        ("rock salt", "salt_vapour", "stop"),
+        ("sodium nitrate", "nitrate", "care"),
+        ("charcoal", "gas", "note"),
+        ("silicon carbide", "gas", "note"),
+    ],
+)
+def test_what_leaves_the_kiln_is_told_at_the_kiln(material: str, key: str, level: str) -> None:
+    lines = [line for line in cautions_for(recipe("alumina", material), moment="firing") if line.key == key]
+    assert [(line.level, line.materials) for line in lines] == [(level, (material,))]
+
+
+def test_barytes_is_no_poison_to_weigh_but_never_for_food() -> None:
+    found = cautions_for(recipe("barytes"))
+    assert "poison" not in keys(found)
+    assert [line.level for line in found if line.key == "barytes" and line.moment == "using"] == ["stop"]
 
 
 def test_a_synonym_calls_for_the_same_line() -> None:

@@ -53,22 +53,11 @@ def test_the_faulty_glazes_stand_out_where_they_were_made_faulty() -> None:
     assert numbers(overboard["alumina"].words) == [0.18, 0.30, 0.50, 0.12]
 
 
-def test_the_stoneware_range_as_recalled() -> None:
-    found = next(one for one in ranges() if one.kind == "stoneware or porcelain")
-    assert {limit.quantity: (limit.low, limit.high) for limit in found.limits} == {
-        "Na2O+K2O": (0.2, 0.4),
-        "CaO": (0.4, 0.7),
-        "MgO": (0, 0.35),
-        "ZnO": (0, 0.3),
-        "BaO": (0, 0.3),
-        "Al2O3": (0.3, 0.5),
-        "B2O3": (0.1, 0.3),
-        "SiO2": (3.0, 5.0),
-    }
-    assert (str(found.cones), found.source, found.status) == ("8-12", "rhodes_1957", "memory")
+def test_a_range_says_its_cone_and_what_it_is_worth() -> None:
+    found = target_range("Course: gloss, cone 10")
     words = glaze_against(found, unity_of("Gantry Clear"), "6").words
-    assert any(re.findall(r"\d+", line) == ["8", "12", "6"] for line in words)
-    assert TRUST["memory"] in words[-1]
+    assert any(re.findall(r"\d+", line) == ["10", "6"] for line in words)
+    assert TRUST["practice"] in words[-1]
     assert not any("cone" in line for line in glaze_against(found, unity_of("Gantry Clear"), "10").words)
 
 
@@ -108,10 +97,10 @@ def test_no_range_gives_a_verdict() -> None:
                 assert not never.search(line), line
 
 
-def test_a_range_with_lead_or_baria_says_poison() -> None:
-    for found in ranges():
-        asked = {oxide for limit in found.limits for oxide in limit.oxides if oxide == "PbO" or (oxide == "BaO" and limit.low)}
-        assert bool(asked) == ("poison" in found.remark), found.name
+def test_no_range_is_recalled_or_makes_room_for_a_poison() -> None:
+    """What nobody here has read in a book is not aimed at; nothing aims at lead or baria."""
+    assert {found.status for found in ranges()} <= set(TRUST) and "memory" not in TRUST
+    assert not {oxide for found in ranges() for limit in found.limits for oxide in limit.oxides} & {"PbO", "BaO"}
 
 
 def test_tables_belong_together() -> None:
@@ -126,7 +115,6 @@ def test_habits_are_marked_as_such() -> None:
     assert {line.status for line in ratio_lines() if line.habit} == {"memory"}
     assert {line.status for line in ratio_lines() if not line.habit} == {"practice"}
     assert study("Stull 1912").status == "memory" and study("Stull 1912").points == (), "no border is drawn from memory"
-    assert {found.status for found in ranges() if found.name.startswith("Course")} == {"practice"}
 
 
 @pytest.mark.parametrize(

@@ -219,13 +219,18 @@ def test_a_bag_with_its_own_analysis_narrows_the_interval() -> None:
     assert sample_unity(gk.demo_recipe("Gangway Clear")).statuses == ("practice", "invented")
 
 
+UNRULY = ("wood ash", "rock salt", "silicon carbide")
+"""No two lots alike; leaves as vapour; does not burn through."""
+
+
 def test_every_material_of_the_course_has_widths() -> None:
     for material in gk.course_stock():
         widths = {one.oxide: one for one in analysis_spread(material)}
         assert set(widths) == set(material.oxide_wt_pct)
         for oxide, one in widths.items():
-            assert 0 < one.half_width_wt_pct <= max(0.5, 0.15 * material.oxide_wt_pct[oxide]), (material.name, oxide)
-            assert one.status in ("practice", "invented") and one.reason
+            widest = 0.5 if material.name in UNRULY else 0.15
+            assert 0 < one.half_width_wt_pct <= max(0.5, widest * material.oxide_wt_pct[oxide], 2 * (widest == 0.5))
+            assert one.status in ("practice", "invented", "memory") and one.reason
     by_name = {one.oxide: one.half_width_wt_pct for one in analysis_spread(gk.course_stock().find("potash feldspar"))}
     assert by_name["K2O"] == pytest.approx(0.12 * 16.92, abs=0.01), "the material's row, not the 2 % of its kind"
 

@@ -12,7 +12,7 @@ from glazekit.words.texts import part_words
 
 NO_LOSS_PCT = 0.005
 """A loss smaller than this is none [% of the raw dry mass]."""
-_GASES = {"C": "carbon_dioxide", "H": "steam", "N": "nitrous"}
+_GASES = {"C": "carbon_dioxide", "H": "steam", "N": "nitrous", "F": "fluorine", "S": "sulphur", "Cl": "salt_vapour"}
 
 
 def leaves_as(material: Material) -> str:

@@ -113,7 +113,7 @@ def show_g_box(mass_g: float) -> str:
 
 def may_be_in_a_base(material: Material) -> bool:
     """Is it a powder with oxides that a class would have on its shelf."""
-    return bool(material.oxides) and not material.liquid and "poison" not in material.cautions
+    return bool(material.oxides) and material.stocked
 
 
 def _merged_base(recipe: Recipe) -> dict[str, float]:
