@@ -24,7 +24,7 @@ NEVER = re.compile(r"(?<!go )\bwrong\b|\bincorrect\b|\bfailed\b|\bsafe\b|\bobvio
 TABLES = {"lesson", "title", "line", "exercise", "prediction", "panel", "studio", "home", "glossary", "tables"}
 """What the words of a lesson are for; anything else nobody reads."""
 ELEMENTS = sorted({re.match(r"[A-Z][a-z]?", symbol)[0] for symbol in OXIDES} | {"C", "H", "O"}, key=len, reverse=True)  # type: ignore[index]
-HIGH = re.compile(rf"(?<![A-Za-z])(?:(?:{'|'.join(ELEMENTS)})[₀-₉]*)+\d|\)\d")
+HIGH = re.compile(rf"(?<![A-Za-z])(?!P100\b|FFP3\b)(?:(?:{'|'.join(ELEMENTS)})[₀-₉]*)+\d|\)\d")
 SIGNS = re.compile(r"(?<=[\w)}%]) [x/*-] (?=[\d({])|(?<=[\d)}]) [x/*-] (?=[\w({])|= -\d|(?<=\b[A-Z]) - (?=[A-Z]\b)|\+ or - ")
 NOT_READ = {"start", "gases"}
 """Tables of the TOML files whose keys are formulas for the program, not words."""
