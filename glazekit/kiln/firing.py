@@ -206,7 +206,7 @@ class Blocked:
 
 
 def blocked_in(recipes: Iterable[Recipe], atmosphere: str, fuel: str = "", stock: Stock | None = None) -> tuple[Blocked, ...]:
-    """Which recipes must not go into a firing: zinc never goes into reduction or into a kiln with a flame.
+    """Which recipes must not go into a firing: zinc never goes into reduction, and by a house rule not into a flame.
 
     Parameters: recipes, what is to be loaded; atmosphere, one of ``ATMOSPHERES``; fuel, one of ``FUELS``, "" when it does not
     matter; stock, where the materials are looked up.
@@ -223,6 +223,6 @@ def blocked_in(recipes: Iterable[Recipe], atmosphere: str, fuel: str = "", stock
         return ()
     found = []
     for recipe in recipes:
-        lines = cautions_for(replace(recipe, atmosphere="reduction"), stock, moment="firing")
+        lines = cautions_for(replace(recipe, atmosphere=f"{atmosphere}, {fuel}"), stock, moment="firing")
         found += [Blocked(recipe.name, line.text) for line in lines if line.level == "stop" and line.materials]
     return tuple(found)

@@ -20,6 +20,9 @@ MUCH_COLOUR_PCT = 5.0
 """Toxic metals above this share of the base make a glaze decorative only (course practice)."""
 
 
+_AIR = {"reduction": r"\bred", "oxidation": r"\box", "flame": r"\b(?:gas|wood|oil|flame)"}
+
+
 @dataclass(frozen=True, slots=True)
 class Caution:
     """One safety line.
@@ -43,7 +46,7 @@ def cautions_for(
     """The safety lines a recipe calls for, the loudest first within each moment.
 
     A line is called by a material (its cautions on record, or an oxide of its analysis), by the firing (zinc with
-    reduction, gas kiln), by the size of the batch, or always.
+    reduction or a flame, carbon monoxide), by the size of the batch, or always.
 
     Parameters: recipe, whose atmosphere counts; stock, where the names are looked up; moment, one of ``MOMENTS``, None for all,
     in the order of the work; batch_g, total dry of the batch, when it is known [g].
@@ -52,7 +55,7 @@ def cautions_for(
 
     >>> lines = cautions_for(Recipe("Demo", {"quartz": 60, "zinc oxide": 40}, atmosphere="reduction"), moment="firing")
     >>> [(line.level, line.key) for line in lines]
-    [('stop', 'zinc_in_reduction'), ('stop', 'reduction'), ('care', 'always')]
+    [('stop', 'zinc_in_reduction'), ('stop', 'carbon_monoxide'), ('care', 'always')]
 
     Limits: a list of common practice, not of every danger. The material's safety data sheet, local codes and licensed
     people decide.
@@ -78,14 +81,22 @@ def _called(recipe: Recipe, stock: Stock, batch_g: float | None) -> dict[str, tu
     called = {key: tuple(names) for key, names in by_key.items()}
     if batch_g is not None and batch_g > BIG_BATCH_G:
         called["big_batch"] = ()
-    if re.search(r"\b(?:red|gas)", recipe.atmosphere, re.IGNORECASE):
-        called["reduction"] = ()
+    if air := _air(recipe.atmosphere):
+        called["carbon_monoxide"] = ()
         if "zinc" in called:
-            called["zinc_in_reduction"] = called.pop("zinc")
+            called[f"zinc_in_{air}"] = called.pop("zinc")
     decorative = _decorative(recipe, called)
     if decorative:
         called["decorative"] = decorative
     return called
+
+
+def _air(atmosphere: str) -> str | None:
+    """ "reduction"; "flame" for a kiln with a flame that is told to oxidise (one that is told nothing may reduce); else None."""
+    said = {kind for kind, pattern in _AIR.items() if re.search(pattern, atmosphere, re.IGNORECASE)}
+    if "flame" in said and "oxidation" in said and "reduction" not in said:
+        return "flame"
+    return "reduction" if said & {"flame", "reduction"} else None
 
 
 def _keys_of(material: Material) -> Iterator[str]:

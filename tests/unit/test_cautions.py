@@ -15,7 +15,7 @@ from glazekit.materials.stock import Stock
 from glazekit.recipe.cautions import MOMENTS, Caution, cautions_for
 from glazekit.recipe.recipe import Recipe
 
-SITUATIONS = {"always", "unknown", "big_batch", "reduction", "zinc_in_reduction", "decorative"}
+SITUATIONS = {"always", "unknown", "big_batch", "carbon_monoxide", "zinc_in_reduction", "zinc_in_flame", "decorative"}
 
 
 def keys(found: tuple[Caution, ...]) -> set[str]:
@@ -147,8 +147,8 @@ def test_zinc_and_reduction_stop_before_weighing() -> None:
 
 def test_reduction_names_carbon_monoxide() -> None:
     found = {caution.key: caution for caution in cautions_for(recipe("quartz", atmosphere="reduction"), moment="firing")}
-    assert "carbon monoxide" in found["reduction"].text
-    assert "trained" in found["reduction"].text
+    assert "carbon monoxide" in found["carbon_monoxide"].text
+    assert "trained" in found["carbon_monoxide"].text
 
 
 def test_more_than_a_kilogram() -> None:
@@ -217,3 +217,13 @@ def test_the_tables_hold_no_verdict_and_no_limit() -> None:
         assert not re.search(r"\d+(\.\d+)?\s*(mg|µg|ug|ppm|m3|mg/)", row["text"])
         assert cite(row["source"])
     assert {row["oxide"] for row in read_table("caution_oxides")} <= set(OXIDES)
+
+
+@pytest.mark.parametrize("atmosphere", ["gas, oxidation", "oxidation, gas", "oxidising, wood kiln"])
+def test_zinc_in_an_oxidising_flame_is_a_house_rule_and_no_reduction(atmosphere: str) -> None:
+    found = {(one.moment, one.key): one for one in cautions_for(recipe("zinc oxide", atmosphere=atmosphere))}
+    assert not any(key == "zinc_in_reduction" for _, key in found)
+    assert found["firing", "zinc_in_flame"].level == "stop" and found["weighing", "zinc_in_flame"].level == "care"
+    assert ("firing", "carbon_monoxide") in found, "a flame gives it off in every air"
+    assert "zinc_in_flame" not in keys(cautions_for(recipe("zinc oxide", atmosphere="oxidation")))
+    assert "zinc_in_flame" not in keys(cautions_for(recipe("quartz", atmosphere=atmosphere)))

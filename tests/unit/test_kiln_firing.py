@@ -257,6 +257,8 @@ class TestAir:
             (stopped,) = blocked_in([satin, clear], atmosphere, fuel)
             assert stopped.recipe == "Timetable Satin" and "zinc oxide" in stopped.why.casefold()
         assert blocked_in([satin, clear], "oxidation", "electric") == ()
+        by_rule, by_fume = (blocked_in([satin], air, "gas")[0].why for air in ("oxidation", "reduction"))
+        assert by_rule != by_fume, "an oxidising flame is a house rule, reduction the loss of a flux"
 
     def test_exactly_the_demo_recipes_with_zinc_are_stopped(self) -> None:
         with_zinc = {one.name for one in demo_recipes() if any("zinc" in name for name in one.materials())}
