@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from glazekit.chemistry.changed_recipe import ChangedRecipe, changed_recipe, resolved_base
 from glazekit.chemistry.conflict import Conflict
+from glazekit.chemistry.families import keep_families
 from glazekit.chemistry.formulate import formulate_again
 from glazekit.ground.errors import AnalysisError, NoAnalysisError, RecipeError, UnknownMaterialError
 from glazekit.materials.material import Material
@@ -81,8 +82,8 @@ class NewBag:
 def new_bag(bag: Material, recipes: Sequence[Recipe], *, stock: Stock | None = None) -> NewBag:
     """Compare every recipe under the old and the new analysis and correct it.
 
-    The correction is the recipe, of the same materials, whose formula comes nearest to the old one; where the formula
-    leaves a choice it stays close to the recipe as written. It brings as many moles of flux as before.
+    The correction is a recipe of the same materials. If they can bring the old formula back, it does, and stays close to the
+    recipe as written; else it keeps families of fluxes as sums first, single oxides last (``keep_families``).
 
     Parameters
     ----------
@@ -110,7 +111,7 @@ def new_bag(bag: Material, recipes: Sequence[Recipe], *, stock: Stock | None = N
             (in_additions if on_top else untouched).append(recipe.name)
             continue
         try:
-            moved.append(_moved(recipe, shelf, after))
+            moved.append(_moved(recipe, new, shelf, after))
         except (NoAnalysisError, UnknownMaterialError, RecipeError) as error:
             not_computed.append((recipe.name, str(error)))
     figures = [(oxide, old.oxide_wt_pct.get(oxide, 0.0), new.oxide_wt_pct.get(oxide, 0.0)) for oxide in OXIDE_ORDER]
@@ -126,9 +127,11 @@ def new_bag(bag: Material, recipes: Sequence[Recipe], *, stock: Stock | None = N
     )
 
 
-def _moved(recipe: Recipe, before: Stock, after: Stock) -> Moved:
+def _moved(recipe: Recipe, bag: Material, before: Stock, after: Stock) -> Moved:
     base = resolved_base(recipe, after)
     names = [name for name, parts in base.items() if parts]
     unchanged = changed_recipe("new bag, same amounts", recipe, base, after, old_stock=before)
     found, corrected = formulate_again("corrected", recipe, unchanged.before, names, after, before)
+    if not found.feasible:
+        corrected, _ = keep_families(corrected.kind, recipe, [after.find(name) for name in names], [bag], after, before)
     return Moved(recipe, unchanged, corrected, found.feasible, found.why_not)

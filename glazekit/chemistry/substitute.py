@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from math import fsum
 
 from glazekit.chemistry.changed_recipe import ChangedRecipe, changed_recipe, resolved_base
-from glazekit.chemistry.formulate import formulate_again
+from glazekit.chemistry.families import Group, Reason, by_family, keep_families
 from glazekit.chemistry.nonnegative import dot, nearest_mixture
 from glazekit.chemistry.swap_by_moles import oxide_sum
-from glazekit.chemistry.unity import Amounts, brings, moles_per_g, unity_formula
+from glazekit.chemistry.unity import Amounts, brings, moles_per_g
 from glazekit.ground.errors import RecipeError, unknown_name
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
@@ -22,9 +22,6 @@ EXACT_MOL = 1e-6
 """Kept oxides may differ by this at most for a swap to be called exact [moles in 100 g of base]."""
 LIGHT = 1e-6
 """Weight of leaving the other lines as they are; it only decides what the kept oxides leave open."""
-
-Group = tuple[str, ...]
-"""Oxides that are kept together, as one sum."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +35,10 @@ class Substitution:
     keep : oxides, or sums such as "Na2O+K2O", that the exact one holds.
     adjusted : lines that the exact one may change besides.
     exact : the exact one; None when there is none, and then ``why_not`` says why.
-    nearest : all lines free, every oxide on its own, nearest in moles.
+    by_family : when there is no exact one, the one that is exact when fluxes of one family are counted together, if there is.
+    merged : the sums in which ``by_family`` counts them, such as "SrO+BaO".
+    nearest : all lines free; it keeps families of fluxes as sums first, single oxides last (``keep_families``).
+    reasons : why the nearest one moves lines that nobody named.
     weight_for_weight : one for each candidate, as a warning.
 
     Limits: the same formula melts, settles and shrinks differently with other materials. Test first.
@@ -50,13 +50,17 @@ class Substitution:
     adjusted: tuple[str, ...]
     exact: ChangedRecipe | None
     why_not: str
+    by_family: ChangedRecipe | None
+    merged: tuple[str, ...]
     nearest: ChangedRecipe
+    reasons: tuple[Reason, ...]
     weight_for_weight: tuple[ChangedRecipe, ...]
 
     @property
     def replacements(self) -> tuple[ChangedRecipe, ...]:
         """All of them in one row."""
-        return (*((self.exact,) if self.exact else ()), self.nearest, *self.weight_for_weight)
+        exact = self.exact or self.by_family
+        return (*((exact,) if exact else ()), self.nearest, *self.weight_for_weight)
 
 
 def substitute(
@@ -71,8 +75,8 @@ def substitute(
     """Replace a material of the base.
 
     Exact: amounts, none negative, of the candidates and the adjusted lines that bring the kept oxides in exactly the moles
-    that the material and these lines brought. Nearest: as ``formulate`` finds it for the old formula, staying close to the
-    recipe, with as many moles of flux as before. Weight for weight: the same parts of another material.
+    that the material and these lines brought. By family: the same with fluxes of one family counted together, mole for mole.
+    Nearest: what ``keep_families`` finds. Weight for weight: the same parts of another material.
 
     Parameters
     ----------
@@ -109,9 +113,13 @@ def substitute(
     adjusted = [material for material in adjusted if material != missing and material not in new]
 
     exact, why_not = _exact(base, missing, new, adjusted, groups)
-    names = dict.fromkeys([*(name for name in base if name != missing.name), *(material.name for material in new)])
-    target, parts = unity_formula(recipe, stock=shelf), base[missing.name]
-    _, nearest = formulate_again("nearest", recipe, target, list(names), shelf, shelf, explain=False)
+    brought = [oxide for material in (missing, *new) for oxide in OXIDE_ORDER if brings(material, oxide)]
+    wider = list(dict.fromkeys(by_family(group, brought) for group in groups))
+    merged = [group for group in wider if group not in groups]
+    family = _exact(base, missing, new, adjusted, wider)[0] if merged and not exact else None
+    materials = [shelf.find(name) for name in _replaced(base, missing.name, {material.name: 0.0 for material in new})]
+    nearest, reasons = keep_families("nearest", recipe, materials, new, shelf, shelf)
+    parts = base[missing.name]
     in_place = [_replaced(base, missing.name, {material.name: parts}) for material in new]
     return Substitution(
         recipe=recipe,
@@ -120,7 +128,10 @@ def substitute(
         adjusted=tuple(material.name for material in adjusted),
         exact=changed_recipe("exact", recipe, exact, shelf) if exact else None,
         why_not=why_not,
+        by_family=changed_recipe("by family", recipe, family, shelf) if family else None,
+        merged=tuple("+".join(group) for group in merged) if family else (),
         nearest=nearest,
+        reasons=reasons,
         weight_for_weight=tuple(changed_recipe("weight for weight", recipe, other, shelf) for other in in_place),
     )
 

@@ -141,20 +141,27 @@ def _more_rows(old: Analysis, new: Analysis, shelf: Stock) -> Iterator[Html]:
 def _ways(substitution: Substitution, new: Recipe) -> Html:
     why_not = el("p", _SAY("no_exact", why=substitution.why_not)) if substitution.exact is None else ""
     keep = _SAY("kept", oxides=", ".join(printed_formula(text) for text in substitution.keep))
-    columns, classes = _SAY.all("way_columns"), ("", "", "num", "num")
+    merged = ", ".join(printed_formula(text) for text in substitution.merged)
+    reasons = "; ".join(reason.words for reason in substitution.reasons)
+    below = [_SAY("merged", oxides=merged)] if merged else []
+    below += [_SAY("reasons", reasons=reasons)] if reasons else []
+    columns, classes = _SAY.all("way_columns"), ("", "", "", "num", "num")
     rows = (_way_row(way, new) for way in substitution.replacements)
     title = _SAY("ways_title", material=substitution.out)
-    return part(title, why_not, scroll(title, table(keep, columns, rows, class_="card-table ways", head_classes=classes)))
+    ways = scroll(title, table(keep, columns, rows, class_="card-table ways", head_classes=classes))
+    return part(title, why_not, ways, paragraphs(below))
 
 
 def _way_row(way: ChangedRecipe, new: Recipe) -> Html:
     moved = [change for change in way.changes if abs(change[2] - change[1]) >= CHANGED[PARTS_DECIMALS]]
     moves = ", ".join(f"{name} {_change(was, is_, PARTS_DECIMALS)}" for name, was, is_ in moved)
+    oxides = ((oxide, moles) for oxide, moles in way.unity_change.items() if abs(moles) >= CHANGED[2])
+    shifts = ", ".join(f"{printed_formula(oxide)} {_change(0, moles, 2)}" for oxide, moles in oxides) or _SAY("none")
     ratio = way.after.silica_to_alumina_mol
     chosen = el("span", _SAY("chosen"), class_="sub") if way.recipe.base == new.base else ""
     name = join(_SAY(f"way_kinds.{way.kind.replace(' ', '_')}"), chosen)
     ratios = (show_number(ratio, 1) if ratio else _SAY("none"), show_number(100 * way.after.alkali_share, 0))
-    return row(name, moves, *map(num, ratios))
+    return row(name, moves, shifts, *map(num, ratios))
 
 
 SHEET = Sheet("swap sheet", swap_sheet_html, recipes=(("old", "Gangway Clear"), ("new", "Handrail Clear")))

@@ -70,6 +70,15 @@ class TestMoleSwap:
         swap.into.value = "talc"
         assert swap.same.value == "fluxes" and "8.84 g" in swap.said
 
+    def test_a_family_is_counted_together(self, swap: MoleSwapPanel) -> None:
+        """Two alkalis count for each other, and lime does not: 22.44 g of syenite, as in exercise 8.3."""
+        swap.out.value, swap.into.value, swap.grams.value = "soda feldspar", "nepheline syenite", "26"
+        assert [key for _, key in swap.same.options] == ["fluxes", "Na2O+K2O", "Na2O"]
+        swap.same.value = "Na2O+K2O"
+        assert "22.44 g nepheline syenite" in swap.said
+        swap.same.value = "Na2O"
+        assert "22.44 g nepheline syenite" not in swap.said
+
     def test_a_clay_correction_comes_before_quartz(self, swap: MoleSwapPanel) -> None:
         """Course exercise 8.3, worked as a swap: 22.44 g, kaolin 1.28 out, quartz 5.06 in."""
         swap.out.value, swap.into.value, swap.grams.value = "soda feldspar", "nepheline syenite", "26"
@@ -138,6 +147,20 @@ class TestSwapBench:
         bench.candidates.value = ["talc"]
         assert says(bench, "no_exact") and bench.way.value == "nearest"
         assert next(key for _, key in bench.way.options) == "nearest"
+
+    def test_alike_fluxes_stand_in_for_each_other_by_family(self, bench: SwapBench) -> None:
+        """14 g of whiting are 20.65 g of strontium carbonate: 14 x 147.63 / 100.09."""
+        bench.out.value, bench.candidates.value = "whiting", ["strontium carbonate"]
+        assert [key for _, key in bench.way.options][:2] == ["by_family", "nearest"]
+        assert says(bench, "no_exact") and says(bench, "family_found", merged="lime + strontia")
+        bench.way.value = "by_family"
+        assert "strontium carbonate +20.65" in bench.said and not says(bench, "reasons")
+
+    def test_nearest_tells_why_a_line_moves_that_was_not_named(self, bench: SwapBench) -> None:
+        bench.out.value, bench.candidates.value = "calcium borosilicate frit", ["colemanite"]
+        bench.way.value = "nearest"
+        assert says(bench, "reasons", reasons="; ".join(reason.words for reason in bench.swap.reasons))
+        assert [reason.holds for reason in bench.swap.reasons][-1] == ("SiO2",)
 
     def test_an_oxide_may_be_let_go(self, bench: SwapBench) -> None:
         assert list(bench.held.ticks) == ["Na2O+K2O", "Al2O3", "SiO2"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from glazekit.chemistry.families import FAMILIES
 from glazekit.chemistry.swap_by_moles import FLUXES_TOGETHER, MoleSwap, mole_swap
 from glazekit.chemistry.unity import flux_symbols, moles_per_g
 from glazekit.drawing.markup import Html
@@ -12,6 +13,7 @@ from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.formula_words import name_of, show_change
 from glazekit.lab.parts.kiln_words import cautions_of
 from glazekit.lab.parts.movable_glaze import may_be_in_a_base
+from glazekit.lab.parts.tick_lists import sum_name
 from glazekit.lab.prose import listed, strong, table
 from glazekit.materials.formula import molar_mass_g_mol
 from glazekit.materials.oxides import OXIDES
@@ -62,10 +64,17 @@ class MoleSwapPanel(Panel):
         self.offer_anew(self.same, self._offer())
 
     def _offer(self) -> list[tuple[str, str]]:
-        """What can stay the same: all fluxes together, or one oxide that both powders bring."""
+        """What can stay the same: all fluxes together, a family of them, or one oxide that both powders bring."""
         out, into = (self.desk.stock.find(control.value) for control in (self.out, self.into))
         both = [oxide for oxide, _ in out.oxides if oxide in into.oxide_wt_pct and (oxide in flux_symbols() or oxide == "B2O3")]
-        return [(self.words("fluxes"), FLUXES_TOGETHER), *((self.words("one", oxide=name_of(oxide)), oxide) for oxide in both)]
+        brought = {*out.oxide_wt_pct, *into.oxide_wt_pct}
+        families = [
+            "+".join(oxide for oxide in family if oxide in brought)
+            for family in FAMILIES
+            if all(moles_per_g(material, family) for material in (out, into))
+        ]
+        sums = dict.fromkeys([*families, *both])
+        return [(self.words("fluxes"), FLUXES_TOGETHER), *((self.words("one", oxide=sum_name(text)), text) for text in sums)]
 
     def explain(self, swap: MoleSwap) -> list[str]:
         """The steps in words, each with its numbers."""

@@ -25,7 +25,7 @@ from glazekit.materials.oxides import OXIDE_ORDER
 from glazekit.recipe.recipe import Recipe
 from glazekit.sheets.swap_sheet import swap_sheet_html
 
-EXACT, NEAREST, WEIGHT = "exact", "nearest", "weight for weight: "
+EXACT, BY_FAMILY, NEAREST, WEIGHT = "exact", "by_family", "nearest", "weight for weight: "
 SAME = {0: 0.5, 1: 0.05, 2: 0.005}
 """Decimals -> a smaller difference does not show."""
 
@@ -96,8 +96,8 @@ class SwapBench(Panel):
 
     def _found(self) -> dict[str, tuple[str, ChangedRecipe]]:
         """Key -> (what the learner calls it, the way) for every way there is."""
-        found = {EXACT: (self.words(EXACT), self.swap.exact)} if self.swap.exact else {}
-        found[NEAREST] = (self.words(NEAREST), self.swap.nearest)
+        ways = {EXACT: self.swap.exact, BY_FAMILY: self.swap.by_family, NEAREST: self.swap.nearest}
+        found = {key: (self.words(key), way) for key, way in ways.items() if way}
         for name, one in zip(self._in_place(), self.swap.weight_for_weight, strict=True):
             found[WEIGHT + name] = (self.words("same_weight", material=name), one)
         return found
@@ -134,9 +134,13 @@ class SwapBench(Panel):
         words, swap = self.words, self.swap
         held = ", ".join(sum_name(text) for text in swap.keep)
         said = words("exact_found", held=held) if swap.exact else words("no_exact", why=swap.why_not)
+        if swap.by_family:
+            said += "\n" + words("family_found", merged=", ".join(map(sum_name, swap.merged)))
         called, one = self.chosen
         moved = ", ".join(f"{name} {show_change(by)}" for name, by in one.change_parts.items() if abs(by) >= SAME[2])
         said += "\n" + words("chosen", way=called, moves=moved)
+        if one == swap.nearest and swap.reasons:
+            said += "\n" + words("reasons", reasons="; ".join(reason.words for reason in swap.reasons))
         clay = plastic_clay_pct(one.recipe, self.desk.stock)
         if clay < PLASTIC_CLAY_PCT:
             said += "\n" + words("little_clay", clay=show_percent(clay, 1), least=show_percent(PLASTIC_CLAY_PCT, 0))
