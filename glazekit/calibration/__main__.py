@@ -12,6 +12,7 @@ def main(words: list[str] | None = None) -> int:
     parser.add_argument("--write", action="store_true", help="fit again and write the tables of data/")
     chosen = parser.parse_args(words)
     try:
+        from glazekit.calibration.directions import direction_lines
         from glazekit.calibration.report import report_lines, write_tables
     except ModuleNotFoundError as missing:
         print(
@@ -24,8 +25,9 @@ def main(words: list[str] | None = None) -> int:
         for path in write_tables():
             print(f"written: {path.name}")
         print("Now the date in sources.toml (sciglass_open), the checksums (pytest tests/data) and the README's figures.")
-    for line in report_lines():
-        print(line)
+    for lines in (report_lines(), direction_lines()):
+        for line in lines:
+            print(line, flush=True)
     return 0
 
 

@@ -10,6 +10,7 @@ from typing import Any
 import numpy as np
 
 from glazekit.calibration.appraisal import appraise
+from glazekit.calibration.directions import records
 from glazekit.calibration.fits import TERMS
 from glazekit.calibration.intervals import Rule, change_half_width
 from glazekit.calibration.unseen import DRAWS, cleaned, fit_model, standard_errors
@@ -103,12 +104,22 @@ def change_rows() -> Iterator[Row]:
             )
 
 
+def beyond_rows(names: tuple[str, ...] = ()) -> Iterator[Row]:
+    """property, border, side, where it was drawn, reach, pairs, publications, direction right; all properties, or those named."""
+    for found in records(names):
+        right = "" if found.right_pct is None else _fixed(found.right_pct, 1)
+        drawn = (found.inner_mol_pct, found.reach_mol_pct)
+        counts = (len(found.pairs.said), found.publications)
+        yield found.name, found.what, found.side, *(f"{each:g}" for each in drawn), *counts, right, *FITTED
+
+
 def write_tables(folder: Path | None = None) -> tuple[Path, ...]:
     """Fit and measure everything again and write the tables into ``folder``, data/ when None; their headers stay as they are."""
     made = {about.factor_table: coefficient_rows(about) for about in properties()} | {
         "property_intervals": interval_rows(),
         "property_accuracy": accuracy_rows(),
         "change_accuracy": change_rows(),
+        "beyond_box": beyond_rows(),
     }
     return tuple(write_rows((folder or data_dir()) / f"{name}.csv", rows) for name, rows in made.items())
 

@@ -35,14 +35,17 @@ def predict_unseen(
     fit: Callable[[Measurements], Fitted] = fit_model,
     deal: Callable[..., np.ndarray] = deal_groups,
     seed: int = 0,
+    hidden: np.ndarray | None = None,
 ) -> np.ndarray:
     """For every measurement, a flagged one too, what a model fitted without its fold says.
 
-    ``fit`` : the model of the property, or a rival; ``deal`` : ``deal_groups``, or ``deal_rows`` to see the trap.
+    ``fit`` : the model of the property, or a rival; ``deal`` : ``deal_groups``, or ``deal_rows`` to see the trap; ``hidden`` :
+    rows that no fit may see.
     """
+    kept = np.ones(len(sample), bool) if hidden is None else ~hidden
     fold, said = deal(sample.group, seed=seed), np.empty(len(sample))
     for each in np.unique(fold):
-        said[fold == each] = fit(sample.where(fold != each)).predict(sample.where(fold == each))
+        said[fold == each] = fit(sample.where(kept & (fold != each))).predict(sample.where(fold == each))
     return said
 
 

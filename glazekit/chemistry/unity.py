@@ -261,19 +261,36 @@ def unity_from_moles(moles: ByName, *, count_colour_fluxes: bool = False, notes:
 
 
 def unity_formula(
-    recipe: Recipe, *, include_additions: bool = False, count_colour_fluxes: bool = False, stock: Stock | None = None
+    recipe: Recipe,
+    *,
+    include_additions: bool = False,
+    count_colour_fluxes: bool = False,
+    iron_as: str = "Fe2O3",
+    stock: Stock | None = None,
 ) -> UnityFormula:
     """Unity formula of a recipe; the base only unless ``include_additions``.
+
+    ``iron_as`` : how iron is written, "Fe2O3" as in air or "FeO" as in reduction, n(FeO) = 2 n(Fe2O3); with
+    ``count_colour_fluxes`` FeO then is one of the fluxes. No kiln turns all of it, so the truth lies between the two.
 
     >>> half = Recipe("practice", {"potash feldspar": 40, "whiting": 20, "kaolin": 15, "quartz": 25})
     >>> round(unity_formula(half)["SiO2"], 2)
     3.55
 
-    Raises as ``oxide_moles`` and ``unity_from_moles``.
+    >>> tenmoku = Recipe("t", {"potash feldspar": 40, "whiting": 20, "kaolin": 15, "quartz": 25}, {"red iron oxide": 8})
+    >>> in_reduction = unity_formula(tenmoku, include_additions=True, count_colour_fluxes=True, iron_as="FeO")
+    >>> in_reduction["Fe2O3"], round(in_reduction.fluxes["FeO"], 2)
+    (0.0, 0.27)
+
+    Raises as ``oxide_moles`` and ``unity_from_moles``; RangeError for another way to write iron.
     Source: the reckoning of H. Seger's cone papers, 1886 (per one of RO).
     """
     moles = oxide_moles(recipe, include_additions=include_additions, stock=stock)
     notes = stand_in_notes(recipe, include_additions, stock)
+    if iron_as not in ("Fe2O3", "FeO"):
+        raise RangeError(f"iron is written as Fe2O3 or FeO, not as {iron_as}")
+    if iron_as == "FeO" and (iron_three := moles.pop("Fe2O3", 0.0)):
+        moles["FeO"] = moles.get("FeO", 0.0) + 2 * iron_three
     try:
         return unity_from_moles(moles, count_colour_fluxes=count_colour_fluxes, notes=notes)
     except RecipeError as error:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from math import hypot
 
+from glazekit.glass.beyond import record_beyond
 from glazekit.glass.composition import Composition
-from glazekit.glass.properties import interval_rule
-from glazekit.ground.estimate import Change, Estimate
+from glazekit.glass.properties import interval_rule, property_named
+from glazekit.ground.estimate import Change, Direction, Estimate
 
 SAME_MOL_PCT = 0.005
 """Glazes closer than this are one glaze."""
@@ -19,22 +21,51 @@ def limited_half_width(rule: str, glass: Composition, reference: Composition, mi
     Measured on pairs of glasses inside publications the fit had never seen; ``rule`` is a property of property_intervals.csv.
     Never wider than two separate half widths give, hypot(mine, its); 0 for one and the same glaze.
     """
-    numbers, swapped = interval_rule(rule, "change"), glass.swapped_mol_pct(reference)
-    half = max(numbers["floor"], numbers["constant"] + numbers["per_mol_pct_swapped"] * swapped)
-    return min(half, hypot(mine, its)) if swapped >= SAME_MOL_PCT else 0.0
+    same = glass.swapped_mol_pct(reference) < SAME_MOL_PCT
+    return 0.0 if same else min(change_half_width(rule, glass, reference), hypot(mine, its))
 
 
-def with_change(mine: Estimate, glass: Composition, its: Estimate, reference: Composition, rule: str) -> Estimate:
-    """An estimate that also carries the change from a reference glaze; without one where either has no number.
+def change_half_width(rule: str, glass: Composition, reference: Composition) -> float:
+    """The same by the rule alone."""
+    numbers = interval_rule(rule, "change")
+    return max(numbers["floor"], numbers["constant"] + numbers["per_mol_pct_swapped"] * glass.swapped_mol_pct(reference))
 
-    ``mine``, ``its`` : the estimates of the glaze and of the reference. ``rule`` : as in ``limited_half_width``.
+
+def with_change(
+    mine: Estimate,
+    glass: Composition,
+    its: Estimate,
+    reference: Composition,
+    name: str,
+    says: Callable[[Composition], float],
+) -> Estimate:
+    """An estimate that also carries the change from a reference glaze; beyond the measured glasses at most a direction.
+
+    ``mine``, ``its`` : the estimates of the glaze and of the reference. ``name`` : of the property. ``says`` : what its model
+    says of a composition, also outside the data.
     """
-    name, trust = reference.called, (mine.source, mine.status)
+    rule = property_named(name).interval
+    called, trust = reference.called, (mine.source, mine.status)
     if its.value is None:
-        return replace(mine, note="; ".join(filter(None, (mine.note, f"no comparison with {name}: {its.note}"))))
-    if mine.value is None or mine.half_width is None or its.half_width is None:
+        note = "; ".join(filter(None, (mine.note, f"no comparison with {called}: {its.note}")))
+        return replace(mine, note=note, why=(*mine.why, "reference_outside"))
+    if mine.value is None:
+        return replace(mine, direction=_direction(name, glass, mine, reference, says(glass) - says(reference)))
+    if mine.half_width is None or its.half_width is None:
         return mine
     half = limited_half_width(rule, glass, reference, mine.half_width, its.half_width)
     value = mine.value - its.value if half else 0.0  # one glaze, counted by two ways, may differ in its last binary digit
     swapped, firm = glass.swapped_mol_pct(reference), mine.in_range and its.in_range
-    return replace(mine, change=Change(value, value - half, value + half, mine.unit, name, swapped, *trust, in_range=firm))
+    return replace(mine, change=Change(value, value - half, value + half, mine.unit, called, swapped, *trust, in_range=firm))
+
+
+def _direction(name: str, glass: Composition, mine: Estimate, reference: Composition, difference: float) -> Direction | None:
+    """Which way a glaze beyond the measured ones goes, where the record of such directions allows it."""
+    about, record = property_named(name), record_beyond(name, glass, mine.why)
+    if record is None or abs(difference) <= change_half_width(about.interval, glass, reference):
+        return None
+    words = about.more if difference > 0 else about.less
+    sign = 1 if difference > 0 else -1
+    return Direction(
+        sign, words, reference.called, record["right_pct"], record["publications"], record["source"], record["status"]
+    )

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import fsum, isfinite
+from typing import NamedTuple
 
-from glazekit.chemistry.unity import UnityFormula, oxide_moles, stand_in_notes
+from glazekit.chemistry.unity import UnityFormula, brings, oxide_moles, stand_in_notes, unity_from_moles
 from glazekit.glass.properties import constant
 from glazekit.ground.errors import GlazekitError, RangeError, RecipeError, quoted, unknown_name
 from glazekit.materials.oxides import OXIDES
-from glazekit.materials.stock import Stock
-from glazekit.recipe.recipe import Recipe
+from glazekit.materials.stock import Stock, course_stock
+from glazekit.recipe.recipe import Line, Recipe
 
 MODEL_OXIDES = (
     *("SiO2", "Al2O3", "B2O3", "Li2O", "Na2O", "K2O", "MgO", "CaO", "SrO", "BaO", "ZnO"),
@@ -25,10 +26,20 @@ EARTHS = ("MgO", "CaO", "SrO", "BaO", "ZnO", "MnO")
 SUMS = {"R2O": ALKALIS, "RO": EARTHS, "R2O+RO": (*ALKALIS, *EARTHS)}
 """Sums of oxides by the names they have in the tables of data/."""
 _PLACE = {oxide: place for place, oxide in enumerate(MODEL_OXIDES)}
+COLOURS = ("Fe2O3", "MnO", "CoO", "CuO", "NiO", "Cr2O3", "V2O5")
 SUM_SLACK_MOL_PCT = 0.5
+OPACIFIERS = ("TiO2", "ZrO2", "SnO2")
+"""Measured where they had dissolved; out of a powder laid on top of a glaze much of them stays as grains."""
 
 Glaze = Recipe | UnityFormula | Mapping[str, float]
 """What a property can be asked of: a recipe, a unity formula, or oxide -> mol % with a sum of 100."""
+
+
+class Reason(NamedTuple):
+    """Why a number is uncertain, or what it depends on: a key for tables and tests, and the words for people."""
+
+    key: str
+    words: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,8 +51,8 @@ class Composition:
     name : the recipe's name, or "" when only oxides were given.
     fractions : shares by moles of ``MODEL_OXIDES``, sum 1.
     left_out : (oxide, share of all moles) of oxides the models do not know, such as CuO [mol %].
-    notes : sentences about what the numbers depend on, such as additions that are not counted or a borrowed analysis.
-    doubts : sentences about why this is not a clear glass, such as much opacifier.
+    notes : what the numbers depend on, such as additions that are not counted or a borrowed analysis.
+    doubts : why this is not a clear glass in air, such as much opacifier or iron in reduction.
 
     Limits: the models are for clear, homogeneous glass. What has not melted, or has crystallised, is not in the glass,
     whatever the analysis says.
@@ -50,8 +61,8 @@ class Composition:
     name: str
     fractions: tuple[float, ...]
     left_out: tuple[tuple[str, float], ...] = ()
-    notes: tuple[str, ...] = ()
-    doubts: tuple[str, ...] = ()
+    notes: tuple[Reason, ...] = ()
+    doubts: tuple[Reason, ...] = ()
 
     def __getitem__(self, part: str) -> float:
         """Share of one of the model's oxides, or of one of ``SUMS`` [0 to 1]."""
@@ -73,13 +84,14 @@ class Composition:
         return 50 * sum(abs(mine - its) for mine, its in zip(self.fractions, other.fractions, strict=True))
 
 
-def composition_of(glaze: Glaze, *, include_additions: bool = False, stock: Stock | None = None) -> Composition:
+def composition_of(glaze: Glaze, *, include_additions: bool | None = None, stock: Stock | None = None) -> Composition:
     """Moles of everything, iron gathered as Fe2O3, divided by the sum of the oxides the models know.
 
     Parameters
     ----------
     glaze : a Recipe, a UnityFormula, or a mapping oxide -> mol % with a sum of 100 within 0.5.
-    include_additions : count a recipe's additions too, as if all of them dissolved.
+    include_additions : of a recipe, None counts those whose oxides were measured in glass, such as red iron oxide; opacifiers
+        and unmeasured colours are left out. True counts all of them, as if they dissolved; False none.
     stock : where a recipe's materials are looked up; the course's when None.
 
     Raises RangeError for a sum that is not 100, a negative amount or an unknown oxide; RecipeError for a glaze of nothing;
@@ -90,17 +102,18 @@ def composition_of(glaze: Glaze, *, include_additions: bool = False, stock: Stoc
     >>> round(practice["SiO2"], 3), round(practice["R2O"], 3)
     (0.706, 0.053)
     """
-    notes: tuple[str, ...] = ()
-    doubts: tuple[str, ...] = ()
+    notes: tuple[Reason, ...] = ()
+    doubts: tuple[Reason, ...] = ()
     if isinstance(glaze, Recipe):
-        name, moles = glaze.name, oxide_moles(glaze, include_additions=include_additions, stock=stock)
-        if glaze.additions and not include_additions:
-            notes = (f"additions are not counted: {', '.join(line.material for line in glaze.additions)}",)
+        counted = glaze if include_additions else with_counted(glaze, include_additions, stock)
+        name, moles = glaze.name, oxide_moles(counted, include_additions=True, stock=stock)
+        if left := [line.material for line in glaze.additions if line not in counted.additions]:
+            notes = (Reason("additions_left_out", f"additions are not counted: {', '.join(left)}"),)
         if stock:
-            notes += stand_in_notes(glaze, include_additions, stock)
-        doubts = _opacifier_doubt(glaze, moles, stock)
+            notes += _borrowed(stand_in_notes(counted, True, stock))
+        doubts = (*_opacifier_doubt(glaze, moles, stock), *_colour_doubts(glaze, moles, stock))
     elif isinstance(glaze, UnityFormula):
-        name, moles, notes = "", dict(glaze.pairs), glaze.notes
+        name, moles, notes = "", dict(glaze.pairs), _borrowed(glaze.notes)
     elif isinstance(glaze, Mapping):
         name, moles = "", _checked(glaze)
     else:
@@ -115,6 +128,35 @@ def composition_of(glaze: Glaze, *, include_additions: bool = False, stock: Stoc
         total = known + sum(moles.values())
         left_out = tuple((oxide, 100 * amount / total) for oxide, amount in moles.items() if amount)
     return Composition(name, tuple([amount / known for amount in amounts]), left_out, notes, doubts)
+
+
+def with_counted(recipe: Recipe, include_additions: bool | None = None, stock: Stock | None = None) -> Recipe:
+    """The recipe with those additions alone that are counted; ``include_additions`` as in ``composition_of``."""
+    if include_additions or not recipe.additions:
+        return recipe
+    kept: tuple[Line, ...] = ()
+    if include_additions is None and (recipe.additions_are or recipe.totals_100):  # else nobody knows how much was meant
+        kept = tuple(line for line in recipe.additions if not line.unit and _is_measured(line.material, stock or course_stock()))
+    return replace(recipe, additions=kept)
+
+
+def counted_formula(recipe: Recipe, include_additions: bool | None = None, stock: Stock | None = None) -> UnityFormula:
+    """Unity formula of what is counted, for a reference or a chart; parameters as in ``composition_of``."""
+    counted = with_counted(recipe, include_additions, stock)
+    moles, notes = oxide_moles(counted, include_additions=True, stock=stock), stand_in_notes(counted, True, stock)
+    return unity_from_moles(moles, notes=notes)
+
+
+def _is_measured(name: str, stock: Stock) -> bool:
+    """Does a powder bring hardly anything but oxides whose part in the melt was measured; one without analysis does not."""
+    if name not in stock or not (brought := stock.find(name).moles_per_g):
+        return False
+    measured = {*MODEL_OXIDES, "FeO"} - set(OPACIFIERS)
+    return not any(brings(stock.find(name), oxide) for oxide, _ in brought if oxide not in measured)
+
+
+def _borrowed(sentences: tuple[str, ...]) -> tuple[Reason, ...]:
+    return tuple(Reason("stand_in", sentence) for sentence in sentences)
 
 
 def gathered(moles: Mapping[str, float]) -> dict[str, float]:
@@ -137,7 +179,35 @@ def _checked(mol_pct: Mapping[str, float]) -> dict[str, float]:
     return dict(mol_pct)
 
 
-def _opacifier_doubt(recipe: Recipe, moles: Mapping[str, float], stock: Stock | None) -> tuple[str, ...]:
+def _everything(recipe: Recipe, moles: Mapping[str, float], stock: Stock | None) -> Mapping[str, float]:
+    """All moles with every addition; those already counted where an amount or an analysis is not known."""
+    if recipe.additions:
+        with suppress(GlazekitError):
+            return oxide_moles(recipe, include_additions=True, stock=stock)
+    return moles
+
+
+def _colour_doubts(recipe: Recipe, moles: Mapping[str, float], stock: Stock | None) -> tuple[Reason, ...]:
+    """Colouring oxides on top that are not counted although there is more than a trace, and iron fired in reduction."""
+    full = gathered(_everything(recipe, moles, stock))
+    total, counted = sum(full.values()), gathered(moles)
+    missing = {
+        oxide: 100 * (amount - counted.get(oxide, 0.0)) / total
+        for oxide, amount in full.items()
+        if oxide in COLOURS and amount - counted.get(oxide, 0.0) > 1e-12
+    }
+    doubts: tuple[Reason, ...] = ()
+    if sum(missing.values()) > constant("trace"):
+        told = ", ".join(f"{OXIDES[oxide].name} {mol_pct:.2g} mol %" for oxide, mol_pct in missing.items())
+        doubts = (Reason("additions_matter", f"it is more than a trace, and counted as nothing: {told}"),)
+    iron_pct = 100 * full.get("Fe2O3", 0.0) / total if total else 0.0
+    if recipe.atmosphere == "reduction" and iron_pct >= 100 * constant("melt_iron_from"):
+        said = f"iron oxide {iron_pct:.2g} mol % in reduction: the measurements were made in air"
+        doubts += (Reason("iron_in_reduction", f"{said}; as FeO iron is a flux, and the glaze runs more than this"),)
+    return doubts
+
+
+def _opacifier_doubt(recipe: Recipe, moles: Mapping[str, float], stock: Stock | None) -> tuple[Reason, ...]:
     """A sentence when a recipe holds more opacifier than dissolves, additions included even where they are not counted.
 
     Much zircon, tin oxide or titania stays as grains or crystals, whatever the analysis says.
@@ -145,9 +215,7 @@ def _opacifier_doubt(recipe: Recipe, moles: Mapping[str, float], stock: Stock | 
     ``moles`` are those already counted. Zirconia is weighed as zircon, which is how it comes into a recipe. An addition whose
     amount or analysis is not known says nothing here.
     """
-    if recipe.additions:
-        with suppress(GlazekitError):
-            moles = oxide_moles(recipe, include_additions=True, stock=stock)
+    moles = _everything(recipe, moles, stock)
     zircon = OXIDES["ZrO2"].molar_mass_g_mol + OXIDES["SiO2"].molar_mass_g_mol
     mass_g = moles.get("ZrO2", 0.0) * zircon
     mass_g += sum(moles.get(oxide, 0.0) * OXIDES[oxide].molar_mass_g_mol for oxide in ("SnO2", "TiO2"))
@@ -155,4 +223,5 @@ def _opacifier_doubt(recipe: Recipe, moles: Mapping[str, float], stock: Stock | 
     if share_pct <= most_pct + 1e-9:
         return ()
     why = "zircon and tin oxide stay as grains, titania crystallises again"
-    return (f"opacifier {share_pct:.2g} % of the base, above {most_pct:g} %: {why}, so it is no clear glass",)
+    said = f"opacifier {share_pct:.2g} % of the base, above {most_pct:g} %: {why}, so it is no clear glass"
+    return (Reason("opacifier", said),)

@@ -8,7 +8,8 @@ from functools import cache
 from math import inf
 from typing import NamedTuple
 
-from glazekit.glass.composition import Composition
+from glazekit.glass.composition import Composition, Reason
+from glazekit.glass.crystals import crystal_reasons
 from glazekit.glass.properties import Property, constant
 from glazekit.ground.errors import RangeError, unknown_name
 from glazekit.ground.estimate import LEVEL, Estimate
@@ -39,14 +40,19 @@ class Reasons:
     stands grey with its reason.
     """
 
-    outside: tuple[str, ...] = ()
-    weak: tuple[str, ...] = ()
-    notes: tuple[str, ...] = ()
+    outside: tuple[Reason, ...] = ()
+    weak: tuple[Reason, ...] = ()
+    notes: tuple[Reason, ...] = ()
 
     @property
     def words(self) -> str:
         """All of them as one line, the gravest first."""
-        return "; ".join((*self.outside, *self.weak, *self.notes))
+        return "; ".join(reason.words for reason in (*self.outside, *self.weak, *self.notes))
+
+    @property
+    def keys(self) -> tuple[str, ...]:
+        """Their keys in the same order; those of a reason to give no number begin with ``outside_``."""
+        return tuple(reason.key for reason in (*self.outside, *self.weak, *self.notes))
 
     def estimate(
         self,
@@ -64,7 +70,7 @@ class Reasons:
             value = low = high = None
         good = not (self.outside or self.weak)
         named, unit, said = quantity or about.quantity, unit or about.unit, "; ".join(filter(None, (note, self.words)))
-        return Estimate(named, value, low, high, unit, about.basis, *about.trust, LEVEL, good, said)
+        return Estimate(named, value, low, high, unit, about.basis, *about.trust, LEVEL, good, said, why=self.keys)
 
 
 def reasons_for(glass: Composition, seen: Seen = ()) -> Reasons:
@@ -74,20 +80,23 @@ def reasons_for(glass: Composition, seen: Seen = ()) -> Reasons:
 
     >>> from glazekit.glass.composition import composition_of
     >>> sand = reasons_for(composition_of({"SiO2": 90, "Na2O": 10}))
-    >>> print(sand.outside[0])
+    >>> print(sand.outside[0].words)
     silica 90 mol % is more than the 82 mol % of the measured glasses
     """
-    outside, weak, shares = list(_unknown(glass)), list(glass.doubts), glass.shares()
+    outside, weak, edges, shares = list(_unknown(glass)), list(glass.doubts), [], glass.shares()
     for edge in box():
         share = shares[edge.what]
         if not edge.low <= share <= edge.high:
             side, limit = ("less", edge.low) if share < edge.low else ("more", edge.high)
-            given = f"{edge.said} {100 * share:.4g} mol %"
-            outside.append(f"{given} is {side} than the {100 * limit:.3g} mol % of the measured glasses")
+            said = f"{edge.said} {100 * share:.4g} mol % is {side} than the {100 * limit:.3g} mol % of the measured glasses"
+            outside.append(Reason(f"outside_{edge.what}_{side}", said))
+        elif share > edge.high - edge.near:
+            said = f"{edge.said} {100 * share:.3g} mol % lies at the edge: nothing was measured above {100 * edge.high:.3g} mol %"
+            edges.append(Reason(f"edge_{edge.what}", said))
         if share > edge.thin:
-            given = f"{edge.said} {100 * share:.3g} mol %"
-            weak.append(f"{given}: few glasses with more than {100 * edge.thin:.2g} mol % were measured")
-    return Reasons(tuple(outside), (*weak, *_seen(seen)), _notes(glass))
+            said = f"{edge.said} {100 * share:.3g} mol %: few glasses with more than {100 * edge.thin:.2g} mol % were measured"
+            weak.append(Reason(f"few_{edge.what}", said))
+    return Reasons(tuple(outside), (*_seen(seen), *crystal_reasons(glass), *weak), (*edges, *_notes(glass)))
 
 
 class Edge(NamedTuple):
@@ -98,6 +107,11 @@ class Edge(NamedTuple):
     low: float
     high: float
     thin: float
+
+    @property
+    def near(self) -> float:
+        """So close below the upper border the edge is told: a twentieth of it [mole fraction]."""
+        return self.high / 20
 
 
 @cache
@@ -118,27 +132,27 @@ def trace_of(oxide: str) -> float:
     return constant("lead_trace" if oxide == "PbO" else "trace") / 100
 
 
-def _unknown(glass: Composition) -> tuple[str, ...]:
+def _unknown(glass: Composition) -> tuple[Reason, ...]:
     """Oxides without measurements, when there is more than a trace of one, or of all of them together."""
     too_much = sum(mol_pct for _, mol_pct in glass.left_out) > constant("trace")
     return tuple(
-        f"{OXIDES[oxide].name} {mol_pct:.2g} mol % is not among the measured oxides"
+        Reason(f"outside_unmeasured_{oxide}", f"{OXIDES[oxide].name} {mol_pct:.2g} mol % is not among the measured oxides")
         for oxide, mol_pct in glass.left_out
         if too_much or mol_pct > 100 * trace_of(oxide)
     )
 
 
-def _notes(glass: Composition) -> tuple[str, ...]:
+def _notes(glass: Composition) -> tuple[Reason, ...]:
     """What the numbers depend on; traces that are not counted are told, not dropped in silence."""
     if not glass.left_out or _unknown(glass):  # more than a trace is a reason of its own
         return glass.notes
     traces = ", ".join(f"{OXIDES[oxide].name} {mol_pct:.2g} mol %" for oxide, mol_pct in glass.left_out)
-    return (*glass.notes, f"not counted, because not measured: {traces}")
+    return (*glass.notes, Reason("traces_left_out", f"not counted, because not measured: {traces}"))
 
 
-def _seen(seen: Seen) -> tuple[str, ...]:
+def _seen(seen: Seen) -> tuple[Reason, ...]:
     told = (seen,) if isinstance(seen, str) else tuple(seen)
     for word in told:
         if word not in SEEN:
             raise unknown_name(RangeError, "look", word, SEEN)
-    return tuple(SEEN[word] for word in SEEN if word in told)
+    return tuple(Reason(f"seen_{word}", SEEN[word]) for word in SEEN if word in told)

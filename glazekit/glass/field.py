@@ -163,14 +163,20 @@ Further = tuple[float, Change]
 
 
 def estimate_in_field(
-    recipe: Recipe, unity: UnityFormula, reference: UnityFormula, temp_c: float | None, step: float | None, stock: Stock
+    recipe: Recipe,
+    unity: UnityFormula,
+    reference: UnityFormula,
+    temp_c: float | None,
+    step: float | None,
+    stock: Stock,
+    include_additions: bool | None = None,
 ) -> tuple[Estimate, Further | None]:
     """Estimate of a glaze against its reference; and how far the next line is from it, by halving: None outside the data.
 
-    ``recipe``, ``unity`` : the glaze, and its formula; ``temp_c`` as in ``property_field``; ``step`` : distance from line to line
-    [log10(Pa.s)], [1e-6 per K], None where no lines are drawn.
+    ``recipe``, ``unity`` : the glaze, and its formula with what is counted of the additions; ``temp_c`` as in
+    ``property_field``; ``step`` : distance from line to line [log10(Pa.s)], [1e-6 per K], None where no lines are drawn.
     """
-    mine = _estimate(recipe, temp_c, reference, stock)
+    mine = _estimate(recipe, temp_c, reference, stock, include_additions)
     if mine.value is None or step is None:
         return mine, None
     fluxes, silica, alumina = FluxSet.of(unity), unity["SiO2"], unity["Al2O3"]
@@ -186,10 +192,12 @@ def estimate_in_field(
     return mine, (enough - silica, change) if change else None
 
 
-def _estimate(glaze: Recipe | UnityFormula, temp_c: float | None, reference: UnityFormula, stock: Stock) -> Estimate:
+def _estimate(
+    glaze: Recipe | UnityFormula, temp_c: float | None, reference: UnityFormula, stock: Stock, counted: bool | None = None
+) -> Estimate:
     if temp_c is None:
-        return expansion(glaze, reference, stock=stock)
-    return viscosity(glaze, temp_c, reference, stock=stock)
+        return expansion(glaze, reference, include_additions=counted, stock=stock)
+    return viscosity(glaze, temp_c, reference, include_additions=counted, stock=stock)
 
 
 def _ruler(span: Span, pieces: int) -> tuple[float, ...]:

@@ -7,7 +7,7 @@ from math import erf, hypot, sqrt
 
 from glazekit.glass.composition import Glaze, composition_of
 from glazekit.glass.domain import Seen
-from glazekit.glass.properties import constant, constant_half_width, constant_status, property_named
+from glazekit.glass.properties import constant, constant_half_width, constant_status, most_sure, property_named
 from glazekit.glass.sums import ask_sum
 from glazekit.ground.estimate import LEVEL, Estimate, FitChance
 from glazekit.ground.numbers import within
@@ -24,7 +24,7 @@ def fit_chance(
     body_half_width_1e6_per_k: float,
     reference: Glaze | None = None,
     *,
-    include_additions: bool = False,
+    include_additions: bool | None = None,
     stock: Stock | None = None,
     seen: Seen = (),
 ) -> FitChance:
@@ -44,7 +44,8 @@ def fit_chance(
 
     Returns
     -------
-    FitChance: chance of a pull, stress [MPa] with its interval, and, with a reference, the chance to be pulled less than it.
+    FitChance: chance of a pull and of too much squeeze, stress [MPa] with its interval, and, with a reference, the chance to be
+    pulled less than it. No chance is surer than the held-out publications allow, ``most_sure``.
 
     Raises RangeError for a number out of range; other GlazekitErrors as ``composition_of``.
 
@@ -62,15 +63,24 @@ def fit_chance(
     ask = partial(ask_sum, include_additions=include_additions, stock=stock)
     alpha = ask("expansion", glaze, reference, seen=seen)
     modulus, setting = ask("elastic_modulus", glaze), ask("glass_transition", glaze)
-    chance = closer = None
+    chance = closer = squeeze = None
+    most = most_sure("expansion")
     if alpha.value is not None and alpha.half_width is not None:
         spread = hypot(alpha.half_width, body_half_width_1e6_per_k)
-        chance = 1 - chance_below(body_expansion_1e6_per_k, alpha.value, spread)
+        chance = _held(1 - chance_below(body_expansion_1e6_per_k, alpha.value, spread), most)
+        flakes_below = body_expansion_1e6_per_k - constant("squeeze_much_1e6_per_k")
+        squeeze = _held(chance_below(flakes_below, alpha.value, spread), most)
     if alpha.change is not None:
-        closer = chance_below(0.0, alpha.change.value, alpha.change.high - alpha.change.value)
+        closer = _held(chance_below(0.0, alpha.change.value, alpha.change.high - alpha.change.value), most)
     name = "" if reference is None else composition_of(reference, stock=stock).called
     stress = _stress(alpha, modulus, setting, body_expansion_1e6_per_k, body_half_width_1e6_per_k)
-    return FitChance(chance, stress, closer, alpha.in_range, alpha.note, alpha.source, alpha.status, name)
+    told = alpha.in_range, alpha.note, alpha.source, alpha.status
+    return FitChance(chance, stress, closer, *told, name, squeeze, most, alpha.why)
+
+
+def _held(chance: float, most: float) -> float:
+    """A chance, no surer than ``most`` either way."""
+    return min(max(chance, 1 - most), most)
 
 
 def chance_below(limit: float, value: float, half_width: float) -> float:

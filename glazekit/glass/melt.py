@@ -7,7 +7,7 @@ from functools import cache
 from math import prod
 
 from glazekit.glass.change import with_change
-from glazekit.glass.composition import MODEL_OXIDES, SUMS, Composition, Glaze, composition_of
+from glazekit.glass.composition import MODEL_OXIDES, SUMS, Composition, Glaze, Reason, composition_of
 from glazekit.glass.domain import Reasons, Seen, reasons_for
 from glazekit.glass.properties import constant, interval_rule, property_named
 from glazekit.ground.errors import DataError
@@ -85,18 +85,38 @@ def melt_reasons(glass: Composition, temp_c: float, seen: Seen = ()) -> Reasons:
     spare, least_spare = shares["R2O+RO"] - shares["Al2O3"], constant("melt_slack_min")
     if spare < least_spare:
         said = f"fluxes less alumina {100 * spare:.2g} mol % is under {100 * least_spare:g} mol %"
-        outside.append(f"{said}: such melts are mostly stiffer than the model says")
+        outside.append(Reason("outside_slack_less", f"{said}: such melts are mostly stiffer than the model says"))
     least_silica, hot, cold = constant("melt_silica_min"), constant("melt_hot_c"), constant("melt_cold_c")
     if shares["R2O"] < constant("melt_alkali_free") and shares["SiO2"] < least_silica:
-        outside.append(f"no alkali and less than {100 * least_silica:g} mol % silica: hardly measured")
+        said = f"no alkali and less than {100 * least_silica:g} mol % silica: hardly measured"
+        outside.append(Reason("outside_no_alkali", said))
     if temp_c > hot:
-        outside.append(f"{temp_c:.0f} °C is hotter than the measurements, which end at {hot:g} °C")
+        said = f"{temp_c:.0f} °C is hotter than the measurements, which end at {hot:g} °C"
+        outside.append(Reason("outside_hot", said))
     if holds_iron(glass):
         said = f"iron oxide {100 * shares['Fe2O3']:.2g} mol %"
-        weak.append(f"{said}: the data do not tell its state, so the interval is wider")
+        weak.append(Reason("iron_state", f"{said}: the data do not tell its state, so the interval is wider"))
     if temp_c < cold:
-        weak.append(f"the interval was made for {cold:g} °C and more; at {temp_c:.0f} °C it holds less often than it says")
+        said = f"the interval was made for {cold:g} °C and more; at {temp_c:.0f} °C it holds less often than it says"
+        weak.append(Reason("cold", said))
     return Reasons(tuple(outside), tuple(weak), reasons.notes)
+
+
+def not_molten(glass: Composition, temp_c: float) -> tuple[Reason, ...]:
+    """Why a glaze of raw powders has not melted yet at a temperature [°C]; nothing where it may have.
+
+    At the temperature below which crystals can last, 95 % of an average publication's glazes are thinner than
+    ``melt_unmolten_log10_pa_s``. A glaze that would be stiffer than that still holds crystals, or its powders.
+
+    Limits: a frit is glass before it is fired, and a glaze of frit alone softens earlier than this says.
+    Source: measured liquidus temperatures of data/open_glass beside the fitted viscosity.
+    """
+    most = constant("melt_unmolten_log10_pa_s")
+    if (stiff := melt_curve(glass).log10_pa_s(temp_c)) <= most:
+        return ()
+    how = f"as a melt it would have 10^{stiff:.1f} Pa.s" if stiff < constant("rigid_log10_pa_s") else "it is rigid"
+    said = f"at {temp_c:.0f} °C it has not melted yet: {how}, and from 10^{most:g} Pa.s on measured glazes still hold crystals"
+    return (Reason("not_molten", said),)
 
 
 def viscosity_half_width(glass: Composition, temp_c: float) -> float:
@@ -120,7 +140,7 @@ def viscosity(
     temp_c: float,
     reference: Glaze | None = None,
     *,
-    include_additions: bool = False,
+    include_additions: bool | None = None,
     stock: Stock | None = None,
     seen: Seen = (),
 ) -> Estimate:
@@ -135,7 +155,8 @@ def viscosity(
     -------
     Estimate [log10(Pa.s)]: one step more is ten times as stiff. From 13 on it says 13, "rigid". It has no value
     outside the measured glasses, above 1400 °C, for melts with less than 5 mol % of fluxes in excess of alumina, and for
-    melts without alkali and with little silica. With iron from 1 mol % the interval is wider and ``in_range`` is False.
+    melts without alkali and with little silica. With iron from 1 mol % the interval is wider and ``in_range`` is False;
+    so it is where the glaze has not melted yet.
 
     Raises RangeError for a temperature outside 0 to 1500 °C; other GlazekitErrors as ``composition_of``.
 
@@ -155,7 +176,7 @@ def viscosity(
     its = viscosity_of(fired, temp_c)
     if mine.value is not None and its.value is not None and max(mine.value, its.value) >= constant("rigid_log10_pa_s"):
         return replace(mine, note="; ".join(filter(None, (mine.note, "no comparison: at least one of the two is rigid"))))
-    return with_change(mine, glass, its, fired, "viscosity")
+    return with_change(mine, glass, its, fired, "viscosity", lambda each: melt_curve(each).log10_pa_s(temp_c))
 
 
 def viscosity_of(glass: Composition, temp_c: float, seen: Seen = ()) -> Estimate:
@@ -163,13 +184,14 @@ def viscosity_of(glass: Composition, temp_c: float, seen: Seen = ()) -> Estimate
     cap, raw, half = constant("rigid_log10_pa_s"), melt_curve(glass).log10_pa_s(temp_c), viscosity_half_width(glass, temp_c)
     value, low, high, note = min(raw, cap), min(raw - half, cap), min(raw + half, cap), ""
     about, reasons = property_named("viscosity"), melt_reasons(glass, temp_c, seen)
+    reasons = replace(reasons, weak=(*not_molten(glass, temp_c), *reasons.weak))
     if raw >= cap and not reasons.outside:
         low, note = min(low, cap - half), f"{cap:g} or more: rigid"
     return reasons.estimate(about, value, low, high, quantity=f"viscosity at {temp_c:g} °C", note=note)
 
 
 def temp_of_viscosity(
-    glaze: Glaze, log10_pa_s: float, *, include_additions: bool = False, stock: Stock | None = None, seen: Seen = ()
+    glaze: Glaze, log10_pa_s: float, *, include_additions: bool | None = None, stock: Stock | None = None, seen: Seen = ()
 ) -> Estimate:
     """Temperature at which the melt has a viscosity: T = C + B / (log10(viscosity) - A).
 

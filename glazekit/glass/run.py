@@ -9,9 +9,9 @@ from itertools import pairwise
 from math import ceil, isfinite, log10, radians, sin
 
 from glazekit.glass.change import limited_half_width
-from glazekit.glass.composition import Composition, Glaze, composition_of
-from glazekit.glass.domain import Seen
-from glazekit.glass.melt import melt_curve, melt_reasons, viscosity_half_width
+from glazekit.glass.composition import Composition, Glaze, Reason, composition_of
+from glazekit.glass.domain import Reasons, Seen
+from glazekit.glass.melt import melt_curve, melt_reasons, not_molten, viscosity_half_width
 from glazekit.glass.properties import constant, property_named
 from glazekit.ground.errors import RangeError
 from glazekit.ground.estimate import RunClass
@@ -37,7 +37,7 @@ def slope_run(
     length_mm: float = TILE_LENGTH_MM,
     reference: Glaze | None = None,
     *,
-    include_additions: bool = False,
+    include_additions: bool | None = None,
     stock: Stock | None = None,
     seen: Seen = (),
 ) -> RunClass:
@@ -57,8 +57,9 @@ def slope_run(
 
     Returns
     -------
-    RunClass with the classes at both ends of the 90 % interval of the viscosity, and the ratio to the reference tile with an
-    interval of its own. Millimetres are not given: thickness and interval together leave no more than a class.
+    RunClass with the classes at both ends of the 90 % interval of the viscosity, the stiff end lower by what stable glazes run
+    less than a film of clear melt (``run_less_factor``); no class while nothing has melted. The ratio to the reference tile has
+    an interval of its own. Millimetres are not given: thickness and interval together leave no more than a class.
 
     Raises RangeError for a curve that goes back in time or a number out of range; other GlazekitErrors as ``composition_of``.
 
@@ -68,7 +69,7 @@ def slope_run(
     ('stays', 'runs off')
 
     Limits: holds while the run is less than half the glazed length; past it there is no ratio. Bubbles, crystals, and clay
-    dissolved from the body are left out; real stable glazes run a few times less.
+    dissolved from the body are left out: for their sake the stiff end reaches lower.
     Source: the thin-film formula of lubrication theory; viscosity as ``viscosity``; class bounds are practice.
     """
     curve = _checked_curve(firing_curve)
@@ -78,27 +79,31 @@ def slope_run(
     glass = composition_of(glaze, include_additions=include_additions, stock=stock)
     fired = None if reference is None else composition_of(reference, include_additions=include_additions, stock=stock)
     peak_c = max(temp_c for _, temp_c in curve)
-    reasons, (source, status) = melt_reasons(glass, peak_c, seen), property_named("viscosity").trust
+    reasons, (source, status) = run_reasons(glass, peak_c, seen), property_named("viscosity").trust
     name_of = "" if fired is None else fired.called
     if reasons.outside:
-        return RunClass("", "", "", 1.0, None, False, reasons.words, source, status, name_of)
+        return RunClass("", "", "", 1.0, None, False, reasons.words, source, status, name_of, why=reasons.keys)
     low_mm, run_mm, high_mm = (film_run_mm(glass, curve, coat_mm, angle_deg, side=side) for side in (+1, 0, -1))
-    notes = [reasons.words] if reasons.words else []
+    low_mm /= constant("run_less_factor")
+    notes, keys = [reasons.words] if reasons.words else [], list(reasons.keys)
     ratio = None
     if fired is not None:
-        its_reasons = melt_reasons(fired, peak_c)
+        its_reasons = run_reasons(fired, peak_c)
         if its_reasons.outside:
             notes.append(f"no comparison with {name_of}: {its_reasons.words}")
+            keys.append("reference_outside")
         else:
             its_run_mm = film_run_mm(fired, curve, coat_mm, angle_deg)
             if max(run_mm, its_run_mm) <= length_mm / 2:
                 ratio = _ratio(glass, fired, peak_c, run_mm, its_run_mm)
             else:
                 notes.append("no ratio to the reference: past half the glazed length a coat thins and slows down")
+                keys.append("past_half_no_ratio")
     # Past half the length the coat runs less than the formula says, but not less than half the length.
     class_known = run_mm <= length_mm / 2 or run_class(length_mm / 2) == CLASSES[-1]
     if not class_known:
         notes.append("it runs past half the glazed length, where the coat thins and slows down; the class may be too high")
+        keys.append("past_half")
     return RunClass(
         name=run_class(run_mm),
         low_name=run_class(low_mm),
@@ -110,7 +115,15 @@ def slope_run(
         source=source,
         status=status,
         reference=name_of,
+        why=tuple(keys),
     )
+
+
+def run_reasons(glass: Composition, peak_c: float, seen: Seen = ()) -> Reasons:
+    """What speaks against a class: as for the viscosity; and a coat that has not melted does not run at all."""
+    reasons = melt_reasons(glass, peak_c, seen)
+    raw = tuple(Reason(f"outside_{reason.key}", reason.words) for reason in not_molten(glass, peak_c))
+    return Reasons((*raw, *reasons.outside), reasons.weak, reasons.notes)
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +135,9 @@ class FlowShares:
     after: float
 
 
-def flow_shares(glaze: Glaze, firing_curve: FiringCurve, *, stock: Stock | None = None) -> FlowShares | None:
+def flow_shares(
+    glaze: Glaze, firing_curve: FiringCurve, *, include_additions: bool | None = None, stock: Stock | None = None
+) -> FlowShares | None:
     """How much of its run a coat does before, in and after the hold.
 
     share = integral of 1 / viscosity over that part of the firing, divided by that over all of it; coat and slope cancel.
@@ -136,9 +151,9 @@ def flow_shares(glaze: Glaze, firing_curve: FiringCurve, *, stock: Stock | None 
 
     Limits: a clear melt; a coat that thins on its way does less at the end.
     """
-    glass = composition_of(glaze, stock=stock)
+    glass = composition_of(glaze, include_additions=include_additions, stock=stock)
     peak_c = max(temp_c for _, temp_c in firing_curve)
-    if melt_reasons(glass, peak_c).outside:
+    if run_reasons(glass, peak_c).outside:
         return None
     at_peak = [i for i, (_, temp_c) in enumerate(firing_curve) if temp_c == peak_c]
     parts = firing_curve[: at_peak[0] + 1], firing_curve[at_peak[0] : at_peak[-1] + 1], firing_curve[at_peak[-1] :]

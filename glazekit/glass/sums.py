@@ -59,7 +59,7 @@ def ask_sum(
     glaze: Glaze,
     reference: Glaze | None = None,
     *,
-    include_additions: bool = False,
+    include_additions: bool | None = None,
     stock: Stock | None = None,
     seen: Seen = (),
 ) -> Estimate:
@@ -73,11 +73,16 @@ def ask_sum(
     if reference is None:
         return mine
     fired = composition_of(reference, include_additions=include_additions, stock=stock)
-    return with_change(mine, glass, sum_of(name, fired), fired, property_named(name).interval)
+    return with_change(mine, glass, sum_of(name, fired), fired, name, lambda each: sum_value(name, each))
 
 
 def expansion(
-    glaze: Glaze, reference: Glaze | None = None, *, include_additions: bool = False, stock: Stock | None = None, seen: Seen = ()
+    glaze: Glaze,
+    reference: Glaze | None = None,
+    *,
+    include_additions: bool | None = None,
+    stock: Stock | None = None,
+    seen: Seen = (),
 ) -> Estimate:
     """Thermal expansion of the cold glass: a = sum of factor(oxide) x share by moles(oxide).
 
@@ -85,7 +90,8 @@ def expansion(
     ----------
     glaze : a Recipe, a UnityFormula, or oxide -> mol % with a sum of 100.
     reference : a glaze you have fired; the estimate then carries the ``change`` against it.
-    include_additions : count a recipe's additions too, as if all of them dissolved.
+    include_additions : of a recipe, None counts the additions whose oxides were measured in glass; True all, as if they
+        dissolved; False none.
     stock : where materials are looked up; the course's when None.
     seen : what the fired glaze shows: "matte", "opaque", "crystals", "underfired".
 
@@ -107,7 +113,12 @@ def expansion(
 
 
 def glass_transition(
-    glaze: Glaze, reference: Glaze | None = None, *, include_additions: bool = False, stock: Stock | None = None, seen: Seen = ()
+    glaze: Glaze,
+    reference: Glaze | None = None,
+    *,
+    include_additions: bool | None = None,
+    stock: Stock | None = None,
+    seen: Seen = (),
 ) -> Estimate:
     """Glass transition temperature: T = sum of factor(oxide) x share by moles(oxide), in kelvin, less 273.15.
 
@@ -127,7 +138,12 @@ def glass_transition(
 
 
 def elastic_modulus(
-    glaze: Glaze, reference: Glaze | None = None, *, include_additions: bool = False, stock: Stock | None = None, seen: Seen = ()
+    glaze: Glaze,
+    reference: Glaze | None = None,
+    *,
+    include_additions: bool | None = None,
+    stock: Stock | None = None,
+    seen: Seen = (),
 ) -> Estimate:
     """Elastic modulus (the stiffness of the fired glass): E = sum of factor(oxide) x share by moles(oxide).
 
@@ -153,8 +169,11 @@ class Contribution:
     ----------
     oxide : symbol.
     mol_pct : its share of the glass [mol %].
-    factor_1e6_per_k : what a glass of this oxide alone would have, by the fit [1e-6 per K].
+    factor_1e6_per_k : what it adds inside mixed glasses for each share by moles, by the fit [1e-6 per K].
     contribution_1e6_per_k : factor x share [1e-6 per K].
+
+    Limits: a factor is no property of the oxide alone. Silica glass has about 0.55e-6 per K
+    (from memory), a quarter of silica's factor.
     """
 
     oxide: str
@@ -164,7 +183,7 @@ class Contribution:
 
 
 def expansion_contributions(
-    glaze: Glaze, *, include_additions: bool = False, stock: Stock | None = None
+    glaze: Glaze, *, include_additions: bool | None = None, stock: Stock | None = None
 ) -> tuple[Contribution, ...]:
     """What each oxide adds, in the order of the data; the rows sum to the expansion exactly.
 

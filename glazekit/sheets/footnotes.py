@@ -8,12 +8,12 @@ from typing import Any
 
 from glazekit.chemistry.unity import UnityFormula
 from glazekit.drawing.markup import Html, el
-from glazekit.glass.composition import composition_of
-from glazekit.glass.melt import viscosity
+from glazekit.glass.composition import Reason, composition_of
+from glazekit.glass.melt import not_molten, viscosity
 from glazekit.glass.properties import properties
 from glazekit.glass.sums import ask_sum
 from glazekit.ground.errors import GlazekitError, RecipeError
-from glazekit.ground.estimate import Estimate, say_change, say_estimate
+from glazekit.ground.estimate import Estimate, say_against, say_change, say_estimate
 from glazekit.ground.numbers import show_number
 from glazekit.materials.formula import printed_formula
 from glazekit.materials.oxides import OXIDES
@@ -76,10 +76,11 @@ def _note(title: str, *body: Html) -> Html:
 def estimates_for(
     recipe: Recipe, stock: Stock, peak_c: float | None = None, reference: Recipe | None = None
 ) -> tuple[Estimate, ...]:
-    """Of the base, what properties.csv wants on a sheet; the viscosity only when the kiln's peak is known.
+    """What properties.csv wants on a sheet, additions counted as in ``composition_of``; the viscosity only with the kiln's peak.
 
-    ``peak_c``: what the kiln reads at its peak [°C]. The cone's own temperature is not it. ``reference``: a glaze that has been
-    fired; every estimate then carries its change. Raises GlazekitError for a temperature out of range or a reference without an
+    ``peak_c``: what the kiln reads at its peak [°C]; the cone's own temperature is not it. A glaze that has not melted there is
+    no glass: every estimate then is uncertain, and says so first. ``reference``: a glaze that has been fired; every estimate then
+    carries its change. Raises GlazekitError for a temperature out of range or a reference without an
     analysis.
     """
     if reference is not None:
@@ -93,7 +94,15 @@ def estimates_for(
             found.append(ask_sum(each.name, recipe, reference, stock=stock))
         elif each.on_sheet == "yes" and peak_c is not None:
             found.append(viscosity(recipe, peak_c, reference, stock=stock))
+    for reason in () if peak_c is None else not_molten(composition_of(recipe, stock=stock), peak_c):
+        found = [each if reason.key in each.why else _doubted(each, reason) for each in found]
     return tuple(found)
+
+
+def _doubted(estimate: Estimate, reason: Reason) -> Estimate:
+    """An estimate with one more reason not to believe it, the first to be told."""
+    note = "; ".join(filter(None, (reason.words, estimate.note)))
+    return replace(estimate, in_range=False, note=note, why=(reason.key, *estimate.why))
 
 
 def estimate_lines(estimates: Sequence[Estimate]) -> Iterator[tuple[str, str]]:
@@ -102,7 +111,7 @@ def estimate_lines(estimates: Sequence[Estimate]) -> Iterator[tuple[str, str]]:
     shared = [reason for reason in reasons[0] if all(reason in others for others in reasons)] if len(reasons) > 1 else []
     for estimate, own in zip(estimates, reasons, strict=True):
         said = replace(estimate, note="; ".join(reason for reason in own if reason not in shared))
-        yield say_estimate(said), say_change(estimate.change) if estimate.change else ""
+        yield say_estimate(said), say_against(estimate)
     for reason in shared:
         yield f"For all of them: {reason}.", ""
 

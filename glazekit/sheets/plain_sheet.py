@@ -172,7 +172,7 @@ def _chemistry(reckoned: Reckoned) -> Iterator[str]:
 def _estimates(estimates: tuple[Estimate, ...]) -> Iterator[str]:
     if not estimates:
         return
-    yield "Estimates: base as a clear glass; the interval is right 9 times in 10"
+    yield "Estimates: as a clear glass in air; the interval is right 9 times in 10"
     for said, change in estimate_lines(estimates):
         yield from textwrap.wrap(f"  {said}", WIDTH, subsequent_indent="    ")
         if change:

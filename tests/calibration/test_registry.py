@@ -41,7 +41,10 @@ def test_an_unknown_property_is_told_with_the_nearest(asked: str, near: str) -> 
 
 # -- a property that nobody wrote code for --------------------------------------------------------------------------------------
 
-TOY_ROW = "toy_weight,toy weight,,toys,made up for a test,sum,toy_factors,0.5,expansion,constant,0,1,E_GPa,toys,SnO2 as ZrO2,yes"
+TOY_ROW = (
+    "toy_weight,toy weight,,toys,made up for a test,sum,toy_factors,0.5,"
+    "expansion,constant,0,1,E_GPa,toys,SnO2 as ZrO2,yes,weighs more,weighs less"
+)
 TOY_FACTORS = "oxide,factor,source,status\nSiO2,1.0,sciglass_open,fitted\nCaO,3.0,sciglass_open,fitted\n"
 TOY_SIDECAR = """
 title = "Toy factors"

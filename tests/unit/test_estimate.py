@@ -138,12 +138,12 @@ def test_where_runs_cannot_be_compared_it_says_so() -> None:
 
 
 IN_100 = re.compile(
-    r"(?P<what>.+): (?P<side>about|less than|more than) (?P<times>\d+) in 100, fitted(?P<weak>, uncertain)?(?:; (?P<note>.+))?"
+    r"(?P<what>.+): (?P<side>about|at most|at least) (?P<times>\d+) in 100, fitted(?P<weak>, uncertain)?(?:; (?P<note>.+))?"
 )
 
 
 def chance(said: str) -> tuple[str, int, bool, str | None]:
-    """(about, less than or more than; so many of a hundred; is it uncertain; what to mind)."""
+    """(about, at most or at least; so many of a hundred; is it uncertain; what to mind)."""
     found = IN_100.fullmatch(said)
     assert found, said
     return found["side"], int(found["times"]), bool(found["weak"]), found["note"]
@@ -151,15 +151,15 @@ def chance(said: str) -> tuple[str, int, bool, str | None]:
 
 def test_a_chance_is_so_many_in_100_with_its_status() -> None:
     assert chance(say_chance(PULL)) == ("about", 88, False, None)
-    assert chance(say_chance(replace(PULL, tension_chance=0.004))) == ("less than", 1, False, None)
-    assert chance(say_chance(replace(PULL, tension_chance=0.9999))) == ("more than", 99, False, None)
+    assert chance(say_chance(replace(PULL, tension_chance=0.004))) == ("at most", 5, False, None)
+    assert chance(say_chance(replace(PULL, tension_chance=0.9999))) == ("at least", 95, False, None)
     assert chance(say_chance(replace(PULL, in_range=False, note="matte"))) == ("about", 88, True, "matte")
     refused = say_chance(replace(PULL, tension_chance=None, note="iron"))
     assert refused.endswith("; iron") and not re.search(r"\d", refused)
 
 
 def test_a_chance_against_the_reference_names_it() -> None:
-    assert chance(say_chance_against(PULL)) == ("about", 3, False, None) and PULL.reference in say_chance_against(PULL)
+    assert chance(say_chance_against(PULL)) == ("at most", 5, False, None) and PULL.reference in say_chance_against(PULL)
     assert chance(say_chance_against(replace(PULL, in_range=False)))[2]
     missing = say_chance_against(replace(PULL, less_than_reference=None))
     assert missing.startswith("no comparison") and missing.endswith(PULL.reference)

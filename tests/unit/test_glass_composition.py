@@ -93,14 +93,56 @@ def test_a_material_without_analysis_stops_it() -> None:
         gk.expansion(gk.Recipe("a", {"shed ash": 50, "quartz": 50}), stock=stock)
 
 
-def test_additions_count_only_when_asked_and_are_told_otherwise() -> None:
-    tinted = gk.Recipe("tinted", {"soda feldspar": 60, "whiting": 20, "quartz": 20}, {"red iron oxide": 4})
-    assert composition_of(tinted)["Fe2O3"] == 0 < composition_of(tinted, include_additions=True)["Fe2O3"]
-    assert (
-        "red iron oxide" in gk.expansion(tinted).note
-        and gk.expansion(tinted, include_additions=True).note != gk.expansion(tinted).note
+TINTED = gk.Recipe("tinted", {"soda feldspar": 60, "whiting": 20, "quartz": 20}, {"red iron oxide": 9}, atmosphere="oxidation")
+
+
+def test_iron_on_top_counts_unless_it_is_switched_off_and_then_the_number_is_grey() -> None:
+    by_hand = 9 / 159.69  # moles of Fe2O3, all of the powder taken as oxide
+    counted, alone = composition_of(TINTED), composition_of(TINTED, include_additions=False)
+    assert counted["Fe2O3"] / counted["SiO2"] == pytest.approx(
+        by_hand / (alone["SiO2"] / (alone["CaO"] / (20 / 100.09))), rel=0.05
     )
-    assert gk.expansion(tinted).in_range, "a note alone does not make a number grey"
+    assert alone["Fe2O3"] == 0 and composition_of(TINTED, include_additions=True)["Fe2O3"] == counted["Fe2O3"]
+    for ask in (gk.expansion, gk.glass_transition, lambda glaze, **more: gk.viscosity(glaze, 1222, **more)):
+        base = ask(TINTED, include_additions=False)
+        assert not base.in_range and base.why[:2] == ("additions_matter", "additions_left_out")
+        assert ask(TINTED).value != base.value and "additions_left_out" not in ask(TINTED).why
+
+
+def test_nine_percent_of_iron_no_longer_stays_silently() -> None:
+    firing = [(0.0, 20.0), (12.0, 1222.0), (12.2, 1222.0), (20.2, 20.0)]
+    with_iron, base = (gk.slope_run(TINTED, firing, 0.5, include_additions=choice) for choice in (None, False))
+    assert not with_iron.in_range and "iron_state" in with_iron.why
+    assert not base.in_range and "additions_matter" in base.why
+
+
+def test_a_trace_of_colour_is_told_and_more_of_an_unmeasured_one_is_grey() -> None:
+    base = {"soda feldspar": 60, "whiting": 20, "quartz": 20}
+    for percent, grey in ((0.5, False), (4, True)):
+        estimate = gk.expansion(gk.Recipe("copper", base, {"copper carbonate": percent}))
+        assert estimate.in_range != grey and "additions_left_out" in estimate.why and ("additions_matter" in estimate.why) == grey
+
+
+def test_iron_in_reduction_is_not_what_was_measured() -> None:
+    tenmoku = gk.Recipe(
+        "t", {"potash feldspar": 45, "whiting": 17, "kaolin": 10, "quartz": 28}, {"red iron oxide": 8}, atmosphere="reduction"
+    )
+    in_air = gk.Recipe("t", tenmoku.base, tenmoku.additions, atmosphere="oxidation")
+    assert "iron_in_reduction" in gk.viscosity(tenmoku, 1285).why and "iron_in_reduction" not in gk.viscosity(in_air, 1285).why
+    as_feo = gk.unity_formula(tenmoku, include_additions=True, iron_as="FeO", count_colour_fluxes=True)
+    as_is = gk.unity_formula(tenmoku, include_additions=True)
+    assert as_feo["Fe2O3"] == 0 and sum(as_feo.fluxes.values()) == pytest.approx(1)
+    assert as_feo["FeO"] / as_feo["CaO"] == pytest.approx(2 * as_is["Fe2O3"] / as_is["CaO"])
+    assert gk.unity_formula(tenmoku, include_additions=True, iron_as="FeO")["CaO"] == as_is["CaO"], "no flux without the switch"
+    with pytest.raises(RangeError):
+        gk.unity_formula(tenmoku, iron_as="Fe3O4")
+
+
+def test_what_cannot_be_counted_stops_nothing() -> None:
+    base = {"soda feldspar": 60, "whiting": 20, "quartz": 21}
+    for additions in ({"red iron oxide": 4}, {"gum": 2}, {"no such powder": 1}):
+        assert composition_of(gk.Recipe("odd total", base, additions))["Fe2O3"] == 0
+    assert composition_of(gk.Recipe("odd total", base, {"red iron oxide": 4}, additions_are="parts"))["Fe2O3"] > 0
 
 
 def test_much_opacifier_is_a_doubt_even_when_it_is_not_counted() -> None:
@@ -123,7 +165,7 @@ def test_a_borrowed_analysis_is_told_beside_every_number() -> None:
     recipe = gk.Recipe("borrowed", {"old feldspar": 40, "whiting": 20, "kaolin": 15, "quartz": 25})
     said = "old feldspar is reckoned with the analysis of potash feldspar, a stand-in"
     for glaze in (recipe, gk.unity_formula(recipe, stock=stock)):
-        assert composition_of(glaze, stock=stock).notes == (said,)
+        assert composition_of(glaze, stock=stock).notes == (("stand_in", said),)
         assert gk.expansion(glaze, stock=stock).note == said
         assert said in gk.viscosity(glaze, 1222, stock=stock).note
     assert composition_of(gk.Recipe("own", {"whiting": 40, "kaolin": 60}), stock=stock).notes == ()

@@ -52,7 +52,8 @@ def test_heating_and_cooling_both_count() -> None:
 
 def test_a_firing_that_never_melts_it_leaves_it_where_it_is() -> None:
     answer = gk.slope_run(CLEAR, [(0, 20), (5, 590), (9, 20)], 0.5)
-    assert answer.name == answer.low_name == answer.high_name == "stays"
+    assert run_mm(CLEAR, firing=[(0, 20), (5, 590), (9, 20)]) == 0
+    assert answer.name == "" and not answer.in_range and answer.why[0] == "outside_not_molten"
 
 
 def test_class_bounds_stand_in_the_table() -> None:
@@ -69,7 +70,10 @@ def test_the_class_at_both_ends_of_the_interval_stands_beside_it() -> None:
     assert order[answer.low_name] <= order[answer.name] <= order[answer.high_name]
     assert answer.low_name != answer.high_name, "a band this wide spans more than one class"
     at_peak, colder = gk.viscosity(CLEAR, 1222).half_width, gk.viscosity(CLEAR, 1072).half_width
-    assert 10**at_peak < answer.factor_band < 10**colder, "part of the run happens below the peak, where less is known"
+    slower = 4**0.5  # stable glazes run up to four times less than a film, so the stiff end alone reaches lower
+    assert 10**at_peak * slower < answer.factor_band < 10**colder * slower, "part of the run happens below the peak"
+    least_mm = run_mm(CLEAR) / 10**colder / 4
+    assert order[answer.low_name] <= order[run_class(run_mm(CLEAR) / 4)] and least_mm < 2
 
 
 def test_no_millimetres_leave_the_room() -> None:

@@ -12,7 +12,7 @@ from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.chart_reckoning import Asked, Reckoned, reckon, reckon_more
 from glazekit.lab.parts.chart_words import PEAK_C, tell_chart
 from glazekit.lab.parts.movable_glaze import MovableGlaze
-from glazekit.lab.parts.reference_picker import ReferencePicker
+from glazekit.lab.parts.reference_picker import CountingTick, ReferencePicker
 from glazekit.lab.prose import listed, paragraphs
 
 VISCOSITY, EXPANSION = "viscosity", "expansion"
@@ -42,7 +42,8 @@ class ChartMap(Panel):
         self.contours = self.keep("contours", choose(words("choice"), kinds, self.first_contours))
         self.peak = self.keep("peak", text_box(words("peak"), f"{PEAK_C}", name=words("peak")))
         self.reference = ReferencePicker(self, glaze=self.glaze)
-        self._more = stack(row(self.peak, self.reference.widget), self.note)
+        self.counting = CountingTick(self)
+        self._more = stack(row(self.peak, self.reference.widget, self.counting.widget), self.note)
         powders = stack(self.glaze.widget, css_class="gk-sliders")
         chart = stack(self.paper, self.sheet, css_class="gk-wide gk-picture-first gk-over")
         return (
@@ -88,7 +89,8 @@ class ChartMap(Panel):
             tiles=self.reference.tiles.seen() if self.tiles.value else None,
             without=self.reference.tiles.seen_without_formula() if self.tiles.value else 0,
             study=self.study.value,
-            reference=fired.formula if fired else None,
+            reference=fired.counted(self.counting.choice) if fired else None,
+            include_additions=self.counting.choice,
             reference_name=fired.name if fired else "",
             temp_c=self._peak_c() if self.contours.value == VISCOSITY else None,
         )

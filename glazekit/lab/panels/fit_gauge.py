@@ -3,15 +3,26 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Any
 
-from glazekit.chemistry.unity import UnityFormula, unity_formula
+from glazekit.chemistry.unity import UnityFormula
 from glazekit.drawing.fit_scales import Range, SeenTile, Share, fit_scales, share_bars
 from glazekit.drawing.markup import Html, el, join
 from glazekit.glass.fit import fit_chance
 from glazekit.glass.melt import viscosity
 from glazekit.glass.properties import constant, constant_half_width
 from glazekit.glass.sums import Contribution, expansion, expansion_contributions
-from glazekit.ground.estimate import Change, Estimate, FitChance, say_chance, say_chance_against, say_change, say_estimate
+from glazekit.ground.estimate import (
+    Change,
+    Estimate,
+    FitChance,
+    say_against,
+    say_chance,
+    say_chance_against,
+    say_change,
+    say_estimate,
+    say_squeeze,
+)
 from glazekit.ground.numbers import show_number
 from glazekit.lab.controls import SliderWithBox, html, row, show, stack, tick
 from glazekit.lab.panel import Children, Panel
@@ -21,7 +32,7 @@ from glazekit.lab.parts.formula_words import name_of
 from glazekit.lab.parts.in_book import TileInBook
 from glazekit.lab.parts.kiln_words import cautions_of
 from glazekit.lab.parts.movable_glaze import MovableGlaze
-from glazekit.lab.parts.reference_picker import Reference, ReferencePicker, seen_choice
+from glazekit.lab.parts.reference_picker import CountingTick, Reference, ReferencePicker, seen_choice
 from glazekit.lab.prose import paragraphs, small, strong
 from glazekit.recipe.recipe import Recipe
 from glazekit.words.texts import part_words
@@ -66,7 +77,7 @@ class FitGauge(Panel):
         self.house = constant("class_body_expansion"), constant_half_width("class_body_expansion")
         self.clay = self.keep_slider("body", self.house[0], *BODY)
         self.clay_half = self.keep("body half", SliderWithBox(words("body_half"), self.house[1], *BODY_HALF))
-        self.seen = self.keep("seen", seen_choice())
+        self.seen, self.counting = self.keep("seen", seen_choice()), CountingTick(self)
         self.tiles = FitTiles(self)
         self.note, self.wants_note = TileInBook(self, self.glaze.recipe), self.keep("wants note", tick(words("wants_tile")))
         self.gauge, self.bars = html(css_class="gk-grow gk-picture-first"), html(css_class="gk-sliders")
@@ -81,7 +92,7 @@ class FitGauge(Panel):
             self.clay.widget,
             self.clay_half.widget,
             self.about_body,
-            row(self.seen, self.tiles.widget),
+            row(self.seen, self.tiles.widget, self.counting.widget),
             row(self.wants_note),
             self.note.widget,
         )
@@ -106,15 +117,16 @@ class FitGauge(Panel):
 
     def _look(self) -> _Look:
         recipe, reference = self.glaze.recipe(), self.reference.reference()
-        fired = unity_formula(reference.recipe, stock=reference.stock)
-        seen, stock = ((self.seen.value,) if self.seen.value else ()), self.desk.stock
+        fired = reference.counted(self.counting.choice)
+        seen = (self.seen.value,) if self.seen.value else ()
+        more: Any = {"include_additions": self.counting.choice, "stock": self.desk.stock, "seen": seen}
         return _Look(
             recipe,
             reference,
             fired,
-            expansion(recipe, fired, stock=stock, seen=seen),
-            fit_chance(recipe, self.clay.number, self.clay_half.number, fired, stock=stock, seen=seen),
-            viscosity(recipe, self.peak_c, fired, stock=stock, seen=seen),
+            expansion(recipe, fired, **more),
+            fit_chance(recipe, self.clay.number, self.clay_half.number, fired, **more),
+            viscosity(recipe, self.peak_c, fired, **more),
         )
 
     def change_words(self, look: _Look) -> str:
@@ -122,7 +134,8 @@ class FitGauge(Panel):
         name, reference = look.recipe.name, look.reference.name
         change = look.alpha.change
         if change is None:
-            return self.words("said_none", name=name, reference=reference)
+            way = say_against(look.alpha, reference)
+            return self.words("said_way", name=name, way=way) if way else self.words("said_none", name=name, reference=reference)
         if _is_same(change):
             return self.words("said_same", name=name, reference=reference)
         return self.words("said_change", name=name, change=say_change(replace(change, reference=reference)))
@@ -148,6 +161,8 @@ class FitGauge(Panel):
         lines = [self.way_words(look)]
         lines.append(words("said_number", estimate=say_estimate(replace(look.alpha, note="")), where=self._where(look.alpha)))
         lines.append(words("tension", chance=say_chance(chance)))
+        if chance.squeeze_chance is not None:
+            lines.append(words("squeezed", chance=say_squeeze(chance), limit=f"{constant('squeeze_much_1e6_per_k'):g}"))
         if chance.less_than_reference is not None and self.way_words(look):
             lines.append(words("likely_less", chance=say_chance_against(chance)))
         lines += [self._melt(look), edges]
@@ -179,6 +194,9 @@ class FitGauge(Panel):
         moved = Range(change.low, change.value, change.high, alpha.in_range) if change else None
         self.gauge.value = fit_scales(moved, _range(alpha), clay, tiles, words("gauge"), " ".join(filter(None, spoken)), texts)
 
+    def _contributions(self, recipe: Recipe) -> tuple[Contribution, ...]:
+        return expansion_contributions(recipe, include_additions=self.counting.choice, stock=self.desk.stock)
+
     def _short(self, reference: Reference) -> str:
         """The reference in the few words that fit on the drawing."""
         return reference.name if reference.tile else self.words("short_stand_in", name=reference.recipe.name)
@@ -191,7 +209,7 @@ class FitGauge(Panel):
             self.bars.value = head + paragraphs(words("share_none", why=look.alpha.note))
             return
         was = {one.oxide: one for one in expansion_contributions(look.fired)}
-        mine = {one.oxide: one for one in expansion_contributions(look.recipe, stock=self.desk.stock)}
+        mine = {one.oxide: one for one in self._contributions(look.recipe)}
         shares, rest, rest_was = [], 0.0, 0.0
         for oxide in {**mine, **was}:
             now, then = mine.get(oxide, NOTHING), was.get(oxide, NOTHING)

@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
-from glazekit.chemistry.unity import UnityFormula, unity_formula
+from glazekit.chemistry.unity import UnityFormula
 from glazekit.drawing.markup import Html, el, join
 from glazekit.drawing.slope import Leaning, leaning_tiles
 from glazekit.glass.melt import viscosity
 from glazekit.glass.run import flow_shares, slope_run
-from glazekit.ground.estimate import RunClass, say_change, say_estimate, say_run, say_run_ratio
+from glazekit.ground.estimate import RunClass, say_against, say_estimate, say_run, say_run_ratio
 from glazekit.ground.numbers import show_number
 from glazekit.lab.controls import html, row
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.firing_plan import COOLS_C_PER_H, Curve, TrayFirings
 from glazekit.lab.parts.kiln_words import cautions_of
 from glazekit.lab.parts.movable_glaze import MovableGlaze
-from glazekit.lab.parts.reference_picker import Reference, ReferencePicker, seen_choice
+from glazekit.lab.parts.reference_picker import CountingTick, Reference, ReferencePicker, seen_choice
 from glazekit.lab.prose import paragraphs, small
 from glazekit.recipe.recipe import Recipe
 
@@ -46,7 +47,7 @@ class SlopeTray(Panel):
         self.reference = ReferencePicker(self)
         self.need_recipe(self.first_beside or self.first_recipe, self.glaze.recipes)
         self.beside = self.keep_choice("beside", [(words("nothing"), ""), *self.glaze.recipes], self.first_beside)
-        self.seen = self.keep("seen", seen_choice())
+        self.seen, self.counting = self.keep("seen", seen_choice()), CountingTick(self)
         self.picture, self.meaning = html(css_class="gk-grow"), html(css_class="gk-grow")
         self.about_reference = html(css_class="gk-saved")
         return (
@@ -56,7 +57,7 @@ class SlopeTray(Panel):
             row(self.reference.widget, self.beside),
             self.about_reference,
             row(self.picture, self.meaning, css_class="gk-top"),
-            row(self.seen),
+            row(self.seen, self.counting.widget),
             html(el("h4", words("powders"))),
             self.glaze.widget,
         )
@@ -66,20 +67,24 @@ class SlopeTray(Panel):
         recipe, reference, curve = self.glaze.recipe(), self.reference.reference(), self.firings.curve()
         coat_mm, angle_deg = self.coat.number, self.angle.number
         seen = (self.seen.value,) if self.seen.value else ()
-        stock, fired = self.desk.stock, unity_formula(reference.recipe, stock=reference.stock)
-        run = slope_run(recipe, curve, coat_mm, angle_deg, reference=fired, stock=stock, seen=seen)
+        counted, fired = self._counted(), reference.counted(self.counting.choice)
+        run = slope_run(recipe, curve, coat_mm, angle_deg, reference=fired, seen=seen, **counted)
         others = [self.glaze.recipes[name] for name in (self.beside.value,) if name]
         tiles = [
             ("reference" if reference.tile else "stand_in", reference.recipe.name, slope_run(fired, curve, coat_mm, angle_deg)),
             ("on_tray", recipe.name, run),
-            *(("for_contrast", other.name, slope_run(other, curve, coat_mm, angle_deg, stock=stock)) for other in others),
+            *(("for_contrast", other.name, slope_run(other, curve, coat_mm, angle_deg, **counted)) for other in others),
         ]
         self.tell_bags(name for glaze in (recipe, *others) for name in glaze.materials())
         self._draw(tiles, coat_mm, angle_deg)
         self.about_reference.value = join(reference.note)
         self.meaning.value = self._meaning(recipe, reference, fired, curve, run, seen)
         self.tell(self._said(recipe, reference, run), "note" if run.name and run.in_range else "look")
-        self.warn([self.words("slab"), *cautions_of(recipe, stock)])
+        self.warn([self.words("slab"), *cautions_of(recipe, self.desk.stock)])
+
+    def _counted(self) -> Any:
+        """Which additions are counted, with whose analyses."""
+        return {"include_additions": self.counting.choice, "stock": self.desk.stock}
 
     def _said(self, recipe: Recipe, reference: Reference, run: RunClass) -> str:
         if not run.name:
@@ -102,19 +107,19 @@ class SlopeTray(Panel):
         self, recipe: Recipe, reference: Reference, fired: UnityFormula, curve: Curve, run: RunClass, seen: tuple[str, ...]
     ) -> Html:
         """The class large, then when it flows and how stiff it is; what is small print stands small."""
-        melt = viscosity(recipe, max(temp_c for _, temp_c in curve), fired, stock=self.desk.stock, seen=seen)
+        melt = viscosity(recipe, max(temp_c for _, temp_c in curve), fired, seen=seen, **self._counted())
         lines = [self._ratio(reference, run)] if run.name else []
         if run.note:
             lines.append(self._why(run))
         aside = [self.words("viscosity_help"), self.words("fitted")]
-        shares = flow_shares(recipe, curve, stock=self.desk.stock)
+        shares = flow_shares(recipe, curve, **self._counted())
         if shares is not None:
             percents = {name: f"{100 * getattr(shares, name):.0f}" for name in ("before", "hold", "after")}
             lines.append(self.words("shares" if shares.hold else "no_hold_shares", **percents))
             aside += [self.words("shares_known"), self.words("cooling_guess", rate=f"{COOLS_C_PER_H:g}")]
         lines.append(f"{self.words('viscosity')}: {say_estimate(melt)}")
-        if melt.change is not None:
-            lines.append(self.words("against", change=say_change(replace(melt.change, reference=reference.name))))
+        if against := say_against(melt, reference.name):
+            lines.append(self.words("against", change=against))
         most, _, spread = _class_of(run).partition(" (")
         head = paragraphs(f"{recipe.name}: {most}", css_class="gk-big") + paragraphs(f"({spread}" if spread else "")
         return head + paragraphs(*lines) + small(*aside)

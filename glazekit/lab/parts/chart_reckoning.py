@@ -9,6 +9,7 @@ from glazekit.chemistry.uncertainty import Ellipse, Weighing, sample_unity
 from glazekit.chemistry.unity import UnityFormula, unity_formula
 from glazekit.drawing.chart_window import Point, Window, near_window, whole_window
 from glazekit.folder.fired import FiredTile
+from glazekit.glass.composition import counted_formula
 from glazekit.glass.field import FluxSet, Further, PropertyField, estimate_in_field, property_field
 from glazekit.ground.estimate import Estimate
 from glazekit.materials.stock import Stock
@@ -39,6 +40,7 @@ class Asked:
     tiles, without : the tiles of the book and how many have no formula; None where they are not wanted.
     study : name of the old study that is laid under it, "" for none.
     reference, reference_name : what viscosity or expansion are compared with; None where neither is wanted.
+    include_additions : which additions these count, as in ``composition_of``.
     temp_c : peak for the viscosity [°C]; None for the expansion.
     """
 
@@ -54,6 +56,7 @@ class Asked:
     study: str = ""
     reference: UnityFormula | None = None
     reference_name: str = ""
+    include_additions: bool | None = None
     temp_c: float | None = None
 
 
@@ -105,6 +108,7 @@ def reckon(asked: Asked, before: Reckoned | None) -> Reckoned | None:
     formula = unity_formula(asked.recipe, stock=asked.stock)
     if not formula["Al2O3"]:
         return None
+    counted = counted_formula(asked.recipe, asked.include_additions, asked.stock)
     glaze, start = _point(formula), _point(unity_formula(asked.card, stock=asked.stock))
     window = (near_window if asked.near else whole_window)([start, glaze])
     field = before.field if before and asked.reference else None
@@ -113,7 +117,9 @@ def reckon(asked: Asked, before: Reckoned | None) -> Reckoned | None:
     estimate = further = None
     if asked.reference:
         step = field.step if field and field.levels else None
-        estimate, further = estimate_in_field(asked.recipe, formula, asked.reference, asked.temp_c, step, asked.stock)
+        estimate, further = estimate_in_field(
+            asked.recipe, counted, asked.reference, asked.temp_c, step, asked.stock, asked.include_additions
+        )
     return Reckoned(
         asked,
         formula,
@@ -129,7 +135,7 @@ def reckon(asked: Asked, before: Reckoned | None) -> Reckoned | None:
         scale_division_g=before.scale_division_g if before else 0.0,
         cloud=_carried(before.ellipse, glaze) if before and before.ellipse else (),
         field=field,
-        field_is_old=bool(field and not field.is_of(FluxSet.of(formula), asked.temp_c, window.silica, window.alumina)),
+        field_is_old=bool(field and not field.is_of(FluxSet.of(counted), asked.temp_c, window.silica, window.alumina)),
         keep_clear=before.keep_clear if before else glaze,
     )
 
@@ -147,7 +153,8 @@ def reckon_more(now: Reckoned, scale_division_g: float) -> Reckoned | None:
     ellipse = sample_unity(asked.recipe, draws=CLOUD_DRAWS, weighing=weighing, stock=asked.stock).ellipse
     now = replace(now, ellipse=ellipse, scale_division_g=scale_division_g)
     if asked.reference and (now.field_is_old or not now.field):
-        field = property_field(FluxSet.of(now.formula), asked.temp_c, window.silica, window.alumina)
+        counted = counted_formula(asked.recipe, asked.include_additions, asked.stock)
+        field = property_field(FluxSet.of(counted), asked.temp_c, window.silica, window.alumina)
         now = replace(now, field=field, keep_clear=now.glaze)
     return reckon(asked, now)
 

@@ -13,7 +13,7 @@ from glazekit.drawing.colours import INK, SIGNS
 from glazekit.drawing.contour_labels import Contours
 from glazekit.folder.fired import FiredTile
 from glazekit.glass.field import PropertyField
-from glazekit.ground.estimate import Change, say_change, say_estimate
+from glazekit.ground.estimate import Change, say_against, say_change, say_estimate
 from glazekit.ground.numbers import plain_text, show_number
 from glazekit.lab.parts.chart_reckoning import BATCH_G, Reckoned
 from glazekit.lab.parts.formula_words import show_change, show_mol
@@ -153,6 +153,8 @@ def _property(now: Reckoned, words: Words) -> Iterator[str]:
     if estimate.change:
         change = replace(estimate.change, reference=now.asked.reference_name)
         yield _times_as(change, words) if is_viscosity else words("change", change=say_change(change))
+    elif estimate.direction:
+        yield words("by_direction", way=say_against(estimate, now.asked.reference_name))
     powers = (estimate.value, estimate.low, estimate.high)
     if is_viscosity and None not in powers:
         value, low, high = (show_pa_s(power) for power in powers if power is not None)

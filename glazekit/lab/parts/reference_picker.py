@@ -11,9 +11,10 @@ from glazekit.chemistry.unity import UnityFormula, unity_formula
 from glazekit.folder.book import Book
 from glazekit.folder.entry import Entry
 from glazekit.folder.fired import FiredTile, fired_tiles
+from glazekit.glass.composition import counted_formula
 from glazekit.glass.domain import SEEN
 from glazekit.ground.errors import GlazekitError
-from glazekit.lab.controls import choose
+from glazekit.lab.controls import choose, tick
 from glazekit.lab.panel import Panel
 from glazekit.lab.parts.movable_glaze import MovableGlaze
 from glazekit.materials.stock import Stock, course_stock
@@ -39,8 +40,12 @@ class Reference:
 
     @property
     def formula(self) -> UnityFormula:
-        """With the analyses of its day."""
+        """Of the base, with the analyses of its day."""
         return unity_formula(self.recipe, stock=self.stock)
+
+    def counted(self, include_additions: bool | None) -> UnityFormula:
+        """With what is counted of its additions, as in ``composition_of``."""
+        return counted_formula(self.recipe, include_additions, self.stock)
 
 
 class ClassTiles:
@@ -116,6 +121,18 @@ class ReferencePicker:
         ]
         card = [(words("card", name=self.glaze.card.name), CARD)] if self.glaze else []
         return [*tiles, *card, (words("stand_in", name=self.stand_in), STAND_IN)]
+
+
+class CountingTick:
+    """The switch of an estimate: are additions counted where their oxides were measured? On at first."""
+
+    def __init__(self, panel: Panel) -> None:
+        self.widget = panel.keep("counting", tick(part_words("counting")("tick"), True))
+
+    @property
+    def choice(self) -> bool | None:
+        """The ``include_additions`` of the glass functions."""
+        return None if self.widget.value else False
 
 
 def seen_choice() -> widgets.Dropdown:
