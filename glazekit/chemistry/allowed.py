@@ -124,8 +124,8 @@ class Allowed:
 
         Parameters
         ----------
-        target : oxide -> moles per mole of flux.
-        weights : oxide -> weight; an oxide not named is left out of account.
+        target : oxide, or a sum such as "Na2O+K2O" -> moles per mole of flux.
+        weights : the same -> weight; an oxide not named is left out of account.
         fluxes_total_1 : must the fluxes of the recipe total 1, as those of a unity formula do.
         like : material -> amount, of a recipe to resemble where the formula leaves a choice [any scale].
         """
@@ -203,7 +203,8 @@ class Allowed:
         rows, goal = [], []
         for oxide, weight in weights.items():
             wanted = target.get(oxide, 0.0)
-            brought = self._moles.get(oxide) or [0.0] * len(self.materials)
+            parts = [self._moles[part] for part in oxide.split("+") if part in self._moles]
+            brought = [sum(column) for column in zip(*parts, strict=True)] or [0.0] * len(self.materials)
             taken_off = wanted if fluxes_total_1 else 0.0
             rows.append([weight * (moles - taken_off * flux) for moles, flux in zip(brought, self._flux, strict=True)])
             goal.append(weight * (wanted - taken_off))

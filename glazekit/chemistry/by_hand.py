@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum
 
-from glazekit.chemistry.formulate import Target, read_target
+from glazekit.chemistry.allowed import Allowed
+from glazekit.chemistry.formulate import Target, read_target, share_out
 from glazekit.chemistry.unity import ByName, UnityFormula, Weighed, flux_symbols, grams_per_mol, moles_in
 from glazekit.ground.errors import RecipeError
 from glazekit.materials.material import Material
@@ -69,7 +70,7 @@ def by_hand(
 
     Parameters
     ----------
-    target : unity formula, or oxide -> moles per mole of flux.
+    target : unity formula, or oxide, or a sum such as "Na2O+K2O", -> moles per mole of flux.
     feldspar : feldspar or another alkali source; None to begin with the carbonates.
     carbonates : sources of the other fluxes, in the order in which they are bought.
     clay, silica : sources of alumina and of silica.
@@ -83,6 +84,8 @@ def by_hand(
     Raises RecipeError when a material does not bring what it is bought for.
     """
     shelf = stock or course_stock()
+    names = [*([feldspar] if feldspar else []), *carbonates, clay, silica]
+    target, _ = share_out(target, Allowed(tuple(shelf.find(material).need_analysis() for material in dict.fromkeys(names))))
     wanted, _ = read_target(target)
     bought: list[Weighed] = []
     purchases: list[Purchase] = []

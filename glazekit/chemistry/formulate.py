@@ -11,6 +11,7 @@ from glazekit.chemistry.allowed import SCALE, Allowed, Goal, fewest, mean, used,
 from glazekit.chemistry.base_limits import AT_LEAST, AT_MOST, FIXED, PLASTIC_CLAY_PCT, base_limits
 from glazekit.chemistry.changed_recipe import ChangedRecipe, changed_recipe, plastic_clay_pct, resolved_base
 from glazekit.chemistry.conflict import Conflict, find_conflict
+from glazekit.chemistry.swap_by_moles import oxide_sum
 from glazekit.chemistry.unity import (
     Amounts,
     ByName,
@@ -26,6 +27,7 @@ from glazekit.ground.numbers import within
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
 from glazekit.materials.stock import Stock, course_stock
+from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe
 
 CLOSE_MOL = 0.005
@@ -40,7 +42,7 @@ FLUX_ROUNDING_MOL = 0.03
 NOTHING_MOL = 1e-6
 
 Target = UnityFormula | ByName
-"""A formula asked for: a unity formula, or oxide -> moles per mole of flux."""
+"""A formula asked for: a unity formula, or oxide, or a sum such as "Na2O+K2O", -> moles per mole of flux."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +57,7 @@ class Formulation:
     feasible : does every oxide come close enough (0.005 moles, 0.02 for a trace the target does not name).
     why_not : the conflict, when it does not.
     alternatives : other recipes for the same formula, of other materials.
-    notes : sentences worth reading before weighing.
+    notes : sentences worth reading before weighing, poisons first.
     stock : the analyses used.
 
     Limits: the same formula is not the same glaze: grain size, LOI and the order of melting differ. Test first.
@@ -111,7 +113,8 @@ def formulate(
     Parameters
     ----------
     target : unity formula, or oxide -> moles per mole of flux; the fluxes must total 1 within rounding. An oxide given as 0
-        is to stay out; one that is not named may come along as a trace.
+        is to stay out; one that is not named may come along as a trace. A sum such as "Na2O+K2O" is shared out as it suits the
+        materials best, and a note says how.
     materials : names in the stock that may be used.
     fixed, min_share, max_share : material -> exactly, at least, at most so much [% of the raw base by weight].
     min_plastic_clay_pct : plastic clays together at least; ``PLASTIC_CLAY_PCT`` is the usual one [%].
@@ -131,8 +134,9 @@ def formulate(
     for a material, RecipeError for limits that contradict each other or materials without any flux.
     """
     shelf = stock or course_stock()
-    wanted, notes = read_target(target)
     choice = _find(materials, shelf)
+    target, shared = share_out(target, Allowed(choice))
+    wanted, notes = read_target(target)
     shares = {FIXED: fixed or {}, AT_LEAST: min_share or {}, AT_MOST: max_share or {}}
     limits = base_limits(choice, shelf, shares, min_plastic_clay_pct, available_g or {}, base_g)
     allowed = Allowed(choice, limits, wanted.colour_fluxes_counted)
@@ -167,7 +171,7 @@ def formulate(
         feasible=feasible,
         why_not=why_not,
         alternatives=tuple(_recipe(f"{name}, way {i}", other, choice) for i, other in enumerate(others, 2)),
-        notes=(*notes, *reached.notes, *_notes(recipe, wanted, reached, shelf)),
+        notes=(*shared, *notes, *reached.notes, *_notes(recipe, wanted, reached, shelf)),
         stock=shelf,
     )
 
@@ -214,13 +218,47 @@ def round_to(formulation: Formulation, step_pct: float = 0.1) -> ChangedRecipe:
     return changed_recipe("rounded", formulation.recipe, amounts, formulation.stock, count_colour_fluxes=counted)
 
 
+def share_out(target: Target, allowed: Allowed) -> tuple[Target, list[str]]:
+    """A target with each sum, such as "Na2O+K2O", shared among its oxides as in the recipe that comes nearest to it; and notes.
+
+    >>> share_out({"Na2O+K2O": 0.3, "CaO": 0.7}, Allowed((course_stock().find("soda feldspar"), course_stock().find("whiting"))))
+    ({'CaO': 0.7, 'Na2O': 0.3}, ['soda + potash 0.300 is shared out as soda 0.300'])
+
+    Raises RangeError for an oxide that is not known, or is asked for twice.
+    """
+    sums = {} if isinstance(target, UnityFormula) else {text: oxide_sum(text) for text in target if "+" in text}
+    if isinstance(target, UnityFormula) or not sums:
+        return target, []
+    _check_numbers(target)
+    asked = [oxide for text in target for oxide in sums.get(text, (text,))]
+    for oxide in asked:
+        if asked.count(oxide) > 1:
+            raise RangeError(f"{OXIDES[oxide].name} ({oxide}) is asked for twice: for itself, or in a sum, not both")
+    quantities = [*target, *(oxide for oxide in OXIDE_ORDER if allowed.brings(oxide) and oxide not in asked)]
+    reached = allowed.formula(allowed.nearest(target, dict.fromkeys(quantities, SCALE)))
+    plain, notes = {oxide: moles for oxide, moles in target.items() if oxide not in sums}, []
+    for text, oxides in sums.items():
+        brought = {oxide: reached.get(oxide, 0.0) for oxide in oxides}
+        total = fsum(brought.values())
+        parts = {o: target[text] * moles / total for o, moles in brought.items() if moles > NOTHING_MOL} if total else {}
+        parts = parts or {oxides[0]: target[text]}
+        plain |= parts
+        names = ", ".join(f"{OXIDES[oxide].name} {moles:.3f}" for oxide, moles in parts.items())
+        notes.append(f"{' + '.join(OXIDES[oxide].name for oxide in oxides)} {target[text]:.3f} is shared out as {names}")
+    return plain, notes
+
+
+def _check_numbers(target: ByName) -> None:
+    for oxide, moles in target.items():
+        if isinstance(moles, bool) or not isinstance(moles, int | float) or not isfinite(moles):
+            raise RangeError(f"{oxide} is {moles!r}; the formula needs a plain number of moles, 0 or more")
+
+
 def read_target(target: Target) -> tuple[UnityFormula, list[str]]:
     """The formula asked for, checked; typed fluxes that total 0.99 are scaled, with a note."""
     if isinstance(target, UnityFormula):
         return target, []
-    for oxide, moles in target.items():
-        if isinstance(moles, bool) or not isinstance(moles, int | float) or not isfinite(moles):
-            raise RangeError(f"{oxide} is {moles!r}; the formula needs a plain number of moles, 0 or more")
+    _check_numbers(target)
     formula = unity_from_moles(target)
     fluxes = flux_sum_mol(target)
     if abs(fluxes - 1) > FLUX_ROUNDING_MOL:
@@ -255,8 +293,8 @@ def _recipe(name: str, amounts: Amounts, choice: Sequence[Material]) -> Recipe:
 
 
 def _notes(recipe: Recipe, target: UnityFormula, reached: UnityFormula, stock: Stock) -> list[str]:
-    """What a formula does not show: settling, what dissolves, what came along."""
-    notes = []
+    """What a formula does not show: poison, settling, what dissolves, what came along."""
+    notes = [caution.text for caution in cautions_for(recipe, stock, "weighing") if caution.level == "stop"]
     clay_pct = plastic_clay_pct(recipe, stock)
     if clay_pct < PLASTIC_CLAY_PCT - NOTHING_MOL:
         amount = f"{clay_pct:.1f} % plastic clay, less than {PLASTIC_CLAY_PCT:g} %" if clay_pct else "no plastic clay"

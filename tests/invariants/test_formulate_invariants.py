@@ -224,3 +224,15 @@ def test_every_alternative_makes_the_formula_of_other_materials() -> None:
             assert all(abs(reached.get(oxide, 0.0) - target.get(oxide, 0.0)) < 0.002 for oxide in {*reached, *target})
         assert formulate(target, TWELVE, prefer_fewer=False).feasible
     assert several > 40
+
+
+def test_100_joint_targets_are_made_whatever_the_split() -> None:
+    """A formula that these powders make, its soda and potash only asked for as a sum."""
+    random = np.random.default_rng(8)
+    for _ in range(100):
+        target = formula_of(any_recipe(random, TWELVE))
+        both = target.pop("Na2O", 0.0) + target.pop("K2O", 0.0)
+        found = formulate(target | {"Na2O+K2O": both}, TWELVE, explain=False)
+        assert found.feasible
+        reached = formula_of(found.recipe)
+        assert reached.get("Na2O", 0.0) + reached.get("K2O", 0.0) == pytest.approx(both, abs=0.005)

@@ -132,6 +132,15 @@ class TestShoppingBench:
         shop.by_hand.empty()
         assert shop.by_hand.bought.value == ""
 
+    def test_soda_and_potash_may_be_asked_for_together(self, shop: ShoppingBench) -> None:
+        """Worth the same moles as potash alone when potash feldspar is all there is; asked for twice it stops."""
+        before = shop.found.value
+        shop.wanted["K2O"].value, shop.wanted["Na2O+K2O"].value = "", "0.25"
+        assert shop.result.feasible and shop.result.reached["K2O"] == pytest.approx(0.25)
+        assert before.partition("</table>")[0] == shop.found.value.partition("</table>")[0], "the same powders"
+        shop.wanted["K2O"].value = "0.1"
+        assert "gk-stale" in shop.box._dom_classes and "K2O" in shop.said
+
     def test_an_impossible_formula_by_hand_and_reckoned(self, shop: ShoppingBench) -> None:
         """COURSE 8.2: potash 0.30, alumina 0.20 would need -0.10 of kaolin."""
         with shop.one_refresh():

@@ -8,8 +8,10 @@ import pytest
 
 import glazekit as gk
 from glazekit.chemistry.base_limits import PLASTIC_CLAY_PCT
+from glazekit.chemistry.by_hand import by_hand
 from glazekit.chemistry.formulate import Formulation, formulate, round_to
 from glazekit.ground.errors import NoAnalysisError, RangeError, RecipeError, UnknownMaterialError
+from glazekit.recipe.cautions import cautions_for
 
 FOUR = ("potash feldspar", "whiting", "kaolin", "quartz")
 TARGET = {"K2O": 0.25, "CaO": 0.75, "Al2O3": 0.4, "SiO2": 3.5}
@@ -232,3 +234,40 @@ def test_the_nearest_recipe_is_the_same_without_an_explanation() -> None:
     told, silent = formulate(wanted, powders), formulate(wanted, powders, explain=False)
     assert told.why_not is not None and silent.why_not is None
     assert silent.recipe == told.recipe and not silent.feasible and not told.feasible
+
+
+JOINT = {"Na2O+K2O": 0.3, "CaO": 0.7, "Al2O3": 0.45, "SiO2": 3.5}
+
+
+@pytest.mark.parametrize(
+    ("sources", "soda"), [(["nepheline syenite"], 0.225), (["potash feldspar"], 0.0), (["soda feldspar"], 0.3)]
+)
+def test_a_sum_of_oxides_is_shared_out_as_the_powders_bring_it(sources: list[str], soda: float) -> None:
+    """Nepheline syenite is taken as three of soda to one of potash."""
+    found = formulate(JOINT, [*sources, "whiting", "kaolin", "quartz"])
+    assert found.feasible
+    assert found.reached["Na2O"] == pytest.approx(soda, abs=0.001)
+    assert found.reached["Na2O"] + found.reached["K2O"] == pytest.approx(0.3)
+    assert "0.300" in found.notes[0]
+
+
+def test_a_sum_is_bought_by_hand_too() -> None:
+    work = by_hand(JOINT, "soda feldspar", ["whiting"], "kaolin", "quartz")
+    assert work.recipe is not None and work.purchases[0].need_mol == pytest.approx(0.3)
+
+
+def test_an_oxide_is_asked_for_once_and_must_be_known() -> None:
+    with pytest.raises(RangeError, match="Na2O"):
+        formulate(JOINT | {"Na2O": 0.1}, FOUR)
+    with pytest.raises(RangeError) as caught:
+        formulate({"Na2O+KO": 0.3, "CaO": 0.7}, FOUR)
+    assert caught.value.given == "KO"
+    with pytest.raises(RangeError):
+        formulate({"Na2O+K2O": float("nan"), "CaO": 0.7}, FOUR)
+
+
+def test_a_recipe_with_a_poison_says_so_first() -> None:
+    found = formulate({"PbO": 1, "Al2O3": 0.2, "SiO2": 1.6}, ["white lead", "kaolin", "quartz"])
+    stop = [caution.text for caution in cautions_for(found.recipe, moment="weighing") if caution.key == "poison"]
+    assert shares(found)["white lead"] > 60 and found.notes[: len(stop)] == tuple(stop) != ()
+    assert not set(stop) & set(formulate(TARGET, FOUR).notes)

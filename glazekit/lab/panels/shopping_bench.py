@@ -14,12 +14,12 @@ from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.formula_words import name_of, show_change, show_mol
 from glazekit.lab.parts.hand_shopping import HandShopping
 from glazekit.lab.parts.share_conditions import ShareConditions
-from glazekit.lab.parts.tick_lists import powder_ticks
+from glazekit.lab.parts.tick_lists import powder_ticks, sum_name
 from glazekit.lab.prose import columns, listed, paragraphs, table
 from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe
 
-WANTED = ("Li2O", "Na2O", "K2O", "MgO", "CaO", "SrO", "ZnO", "Al2O3", "B2O3", "SiO2")
+WANTED = ("Li2O", "Na2O", "K2O", "Na2O+K2O", "MgO", "CaO", "SrO", "ZnO", "Al2O3", "B2O3", "SiO2")
 STEP_PCT = 0.1
 FORMULA = ("oxide", "asked", "reached", "left_over")
 
@@ -36,7 +36,7 @@ class ShoppingBench(Panel):
         words = self.words
         self.recipe = self.keep_recipe("recipe")
         start = words.texts["start"]
-        self.wanted = {oxide: self.keep(f"wanted {oxide}", text_box(name_of(oxide), start.get(oxide, ""))) for oxide in WANTED}
+        self.wanted = {oxide: self.keep(f"wanted {oxide}", text_box(sum_name(oxide), start.get(oxide, ""))) for oxide in WANTED}
         self.powders = self.keep("powders", powder_ticks(self.desk.stock, words.texts["start_powders"]))
         self.clay = self.keep("clay", tick(words("clay", pct=f"{PLASTIC_CLAY_PCT:g}")))
         self.conditions = ShareConditions(self)
@@ -82,7 +82,7 @@ class ShoppingBench(Panel):
 
     def target(self) -> dict[str, float]:
         """What stands in the boxes [moles per mole of flux]; an empty box is none of it."""
-        return {oxide: parse_number(box.value, name_of(oxide)) for oxide, box in self.wanted.items() if box.value.strip()}
+        return {oxide: parse_number(box.value, sum_name(oxide)) for oxide, box in self.wanted.items() if box.value.strip()}
 
     def chosen(self) -> Formulation:
         """The way that is chosen, not rounded, with notes of its own."""
@@ -138,7 +138,8 @@ class ShoppingBench(Panel):
             raise RecipeError(self.words("not_offered", oxides=", ".join(strange)))
         with self.one_refresh():
             for oxide, box in self.wanted.items():
-                box.value = show_number(formula[oxide], 3) if formula[oxide] else ""
+                moles = formula.moles.get(oxide)
+                box.value = show_number(moles, 3) if moles else ""
 
     def save(self) -> None:
         """Save the recipe as a new CSV file in my-recipes/, rounded to what can be weighed."""
