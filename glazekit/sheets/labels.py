@@ -11,7 +11,7 @@ from glazekit.sheets.catalogue import Sheet
 from glazekit.sheets.frame import Say, sheet_page
 from glazekit.sheets.parts import fields, sentence, ticks
 
-LOUD_KEYS = ("toxic", "poison", "lithium", "unknown", "decorative")
+LOUD_KEYS = ("toxic", "poison", "barytes", "lithium", "sensitising", "caustic", "unknown", "decorative")
 """Cautions that follow the bucket wherever it goes."""
 _SAY = Say("labels")
 

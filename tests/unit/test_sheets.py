@@ -320,6 +320,9 @@ def test_a_toxic_bucket_says_so_on_its_label() -> None:
     loud = Reader(label_strip_html(demo_recipe("Deck Paint"))).text
     quiet = Reader(label_strip_html(demo_recipe("Gangway Clear"))).text
     assert re.search(r"Copper carbonate:\stoxic", loud) and "toxic" not in quiet
+    allergic = gk.Recipe("Blue", {"quartz": 90}, {"cobalt oxide": 1})
+    (mixing,) = (line for line in cautions_for(allergic, moment="mixing") if line.key == "sensitising")
+    assert mixing.text[1:] in Reader(label_strip_html(allergic)).text
 
 
 def test_water_log_table_agrees_with_the_worked_slip() -> None:

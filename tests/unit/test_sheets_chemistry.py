@@ -268,7 +268,7 @@ def test_the_hazards_of_lesson_seven_stand_with_their_flux() -> None:
     barium = next(part for title, part in sections.items() if title.startswith("Baria"))
     assert 'class="caution stop"' in barium and "POISON" in barium and " g " not in Reader(barium).text
     assert sum('class="caution stop"' in part for part in sections.values()) == 1
-    for title, warning in (("Lithia", "Gloves on"), ("Zinc", "never into the gas kiln"), ("Strontia", "barium carbonate")):
+    for title, warning in (("Lithia", "Gloves on"), ("Zinc", "electric kiln"), ("Strontia", "barium carbonate")):
         (part,) = (part for name, part in sections.items() if name.startswith(title))
         assert warning in Reader(part).text and 'role="note"' in part
 
