@@ -90,10 +90,12 @@ def keep_families(
     flux_mol = flux_sum_mol(oxide_moles(recipe, stock=old_stock)) / size
     like = [base.get(material.name, 0.0) / size for material in materials]
     pull = [FREE if material in named else STAYS for material in materials]
-    found, second = (
-        _Nearest(_kept(materials, named, before, traces), materials, before, flux_mol, like, pull) for traces in (True, False)
-    )
-    if found.loses_half and not second.loses_half:
+
+    def nearest(traces_count: bool) -> _Nearest:
+        return _Nearest(_kept(materials, named, before, traces_count), materials, before, flux_mol, like, pull)
+
+    found = nearest(traces_count=True)
+    if found.loses_half and not (second := nearest(traces_count=False)).loses_half:
         found = second
     moved = [
         (i, material, found.amounts[i] - like[i])

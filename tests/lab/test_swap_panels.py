@@ -75,9 +75,10 @@ class TestMoleSwap:
         swap.out.value, swap.into.value, swap.grams.value = "soda feldspar", "nepheline syenite", "26"
         assert [key for _, key in swap.same.options] == ["fluxes", "Na2O+K2O", "Na2O"]
         swap.same.value = "Na2O+K2O"
-        assert "22.44 g nepheline syenite" in swap.said
+        into = "22.44 g nepheline syenite, 5.06 g quartz"
+        assert says(swap, "verdict", into=into)
         swap.same.value = "Na2O"
-        assert "22.44 g nepheline syenite" not in swap.said
+        assert not says(swap, "verdict", into=into)
 
     def test_a_clay_correction_comes_before_quartz(self, swap: MoleSwapPanel) -> None:
         """Course exercise 8.3, worked as a swap: 22.44 g, kaolin 1.28 out, quartz 5.06 in."""
@@ -154,7 +155,9 @@ class TestSwapBench:
         assert [key for _, key in bench.way.options][:2] == ["by_family", "nearest"]
         assert says(bench, "no_exact") and says(bench, "family_found", merged="lime + strontia")
         bench.way.value = "by_family"
-        assert "strontium carbonate +20.65" in bench.said and not says(bench, "reasons")
+        moves = "whiting −14.00, strontium carbonate +20.65"
+        assert says(bench, "chosen", way=text_of("lesson_08.panel.swap_bench.by_family"), moves=moves)
+        assert not says(bench, "reasons")
 
     def test_nearest_tells_why_a_line_moves_that_was_not_named(self, bench: SwapBench) -> None:
         bench.out.value, bench.candidates.value = "calcium borosilicate frit", ["colemanite"]
