@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from glazekit.materials.stock import Stock
     from glazekit.recipe.recipe import Recipe
     from glazekit.sheets.catalogue import Sheet
-    from glazekit.sheets.plain_sheet import Reckoned
+    from glazekit.sheets.plain_sheet import ReckonedSheet
 
 USER_ERROR = 2
 LONGEST_LINE = 400
@@ -215,7 +215,7 @@ def _sheet(args: argparse.Namespace) -> int:
     return 0
 
 
-def _write_sheet(path: Path, kind: Sheet, reckoned: Reckoned, reference: Recipe | None, with_estimates: bool) -> None:
+def _write_sheet(path: Path, kind: Sheet, reckoned: ReckonedSheet, reference: Recipe | None, with_estimates: bool) -> None:
     """The sheet as a new file; without estimates that nobody asked for, so that the paper stays at its two sides."""
     from glazekit.ground.textfile import write_once
 

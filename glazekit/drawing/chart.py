@@ -14,7 +14,7 @@ from glazekit.drawing.strokes import dot, drawing, path, rect, text
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class ChartMark:
     """A small mark, quieter than the learner's own glaze, that says its words when the pointer rests on it.
 
     ``point``: where. ``words``: what it says. ``shape``: "circle", "triangle", "square", "plus" or "cross", told apart without
@@ -30,7 +30,7 @@ class Mark:
 
 
 @dataclass(frozen=True, slots=True)
-class Paper:
+class ChartPaper:
     """What lies still.
 
     ``window``: the part that is shown. ``silica``, ``alumina``: words on the two axes. ``ratios``: lines of equal silica to
@@ -44,12 +44,12 @@ class Paper:
     silica: str
     alumina: str
     ratios: tuple[tuple[float, bool], ...] = ()
-    marks: tuple[Mark, ...] = ()
+    marks: tuple[ChartMark, ...] = ()
     contours: Contours | None = None
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class ChartSheet:
     """What moves.
 
     ``window``: that of the paper. ``glaze``, ``words``: the learner's glaze, and what it says when the pointer rests on it.
@@ -66,10 +66,10 @@ class Sheet:
 
 
 @lru_cache(maxsize=16)
-def draw_paper(paper: Paper) -> Html:
+def draw_paper(paper: ChartPaper) -> Html:
     """Axes and all that lies still, drawn once for equal papers.
 
-    >>> svg = draw_paper(Paper(Window(), "Chart", "Empty.", "silica", "alumina", ratios=((5.0, True),)))
+    >>> svg = draw_paper(ChartPaper(Window(), "Chart", "Empty.", "silica", "alumina", ratios=((5.0, True),)))
     >>> ">silica</text>" in svg, svg.count("5:1")
     (True, 1)
     """
@@ -82,12 +82,12 @@ def draw_paper(paper: Paper) -> Html:
     return drawing(paper.title, paper.description, WIDTH, HEIGHT, parts, max_px=620)
 
 
-def draw_sheet(sheet: Sheet) -> Html:
+def draw_sheet(sheet: ChartSheet) -> Html:
     """The trail, the ring and the glaze on clear ground, so that a move repaints little."""
     return drawing(sheet.title, sheet.description, WIDTH, HEIGHT, [pane(_moving(sheet))], max_px=620)
 
 
-def _moving(sheet: Sheet) -> Iterator[Html]:
+def _moving(sheet: ChartSheet) -> Iterator[Html]:
     spots = sheet.window.spots(sheet.trail)
     if len(spots) > 1:
         yield path(spots, stroke=TONES["slate"], line=1, name="trail")
@@ -102,7 +102,7 @@ def _moving(sheet: Sheet) -> Iterator[Html]:
     yield _named(path(corners, TONES["deep water"], "#ffffff", 2, name="glaze"), sheet.words)
 
 
-def _ratio_lines(paper: Paper) -> Iterator[Html]:
+def _ratio_lines(paper: ChartPaper) -> Iterator[Html]:
     """Lines through the corner where both are 0; those teachers point at are dashed and bold."""
     for ratio, pointed_at in paper.ratios:
         ends = paper.window.spots((alumina * ratio, alumina) for alumina in (0.0, 100.0))
@@ -110,7 +110,7 @@ def _ratio_lines(paper: Paper) -> Iterator[Html]:
         yield path(ends, stroke=INK if pointed_at else LINE, line=1.8 if pointed_at else 1, dash=dash, name="ratio")
 
 
-def _ratio_numbers(paper: Paper) -> Iterator[Html]:
+def _ratio_numbers(paper: ChartPaper) -> Iterator[Html]:
     """Each ratio where its line leaves the window."""
     (leftmost, rightmost), (bottom, top) = paper.window.silica, paper.window.alumina
     for ratio, pointed_at in paper.ratios:
@@ -123,7 +123,7 @@ def _ratio_numbers(paper: Paper) -> Iterator[Html]:
             yield text(RIGHT + 3, min(max(y + 5, TOP + 8), FOOT), f"{ratio:g}:1", 14 if ratio < 10 else 13, weight=weight)
 
 
-def _shape(mark: Mark, spot: Spot) -> Html:
+def _shape(mark: ChartMark, spot: Spot) -> Html:
     (x, y), size, stroke = spot, mark.size, mark.stroke
     fill = stroke if mark.bold else "#ffffff"
     if mark.shape == "circle":

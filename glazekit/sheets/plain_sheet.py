@@ -27,7 +27,7 @@ WIDTH = 80
 
 
 @dataclass(frozen=True, slots=True)
-class Reckoned:
+class ReckonedSheet:
     """Everything the sheet shows, computed once.
 
     ``sheet``: what to weigh. ``stock``: the analyses used. ``water_ml_per_100g``: water to start with [mL per 100 g of dry
@@ -64,7 +64,7 @@ def reckon(
     stock: Stock,
     peak_c: float | None = None,
     reference: Recipe | None = None,
-) -> Reckoned:
+) -> ReckonedSheet:
     """Compute what the sheet shows; a material declared unknown stops the chemistry, not the sheet.
 
     ``peak_c`` and ``reference`` are for the estimates, as in ``estimates_for``.
@@ -82,10 +82,10 @@ def reckon(
         stopped = f"{error}."
     cautions = cautions_for(recipe, stock, batch_g=sheet.total_g)
     estimates = estimates_for(recipe, stock, peak_c, reference) if unity else ()
-    return Reckoned(sheet, stock, water_ml_per_100g, analysis, unity, stopped, cautions, estimates)
+    return ReckonedSheet(sheet, stock, water_ml_per_100g, analysis, unity, stopped, cautions, estimates)
 
 
-def sheet_text(reckoned: Reckoned) -> str:
+def sheet_text(reckoned: ReckonedSheet) -> str:
     """The sheet as plain text, at most 80 columns wide as long as the names allow it."""
     blocks = (
         _heading(reckoned),
@@ -99,7 +99,7 @@ def sheet_text(reckoned: Reckoned) -> str:
     return "\n\n".join("\n".join(lines) for lines in map(list, blocks) if lines) + "\n"
 
 
-def _heading(reckoned: Reckoned) -> Iterator[str]:
+def _heading(reckoned: ReckonedSheet) -> Iterator[str]:
     sheet = reckoned.sheet
     recipe = sheet.recipe
     cone = f"cone {recipe.cone}" if recipe.cone else ""
@@ -135,7 +135,7 @@ def _weighing(sheet: BatchSheet) -> Iterator[str]:
         yield from _wrapped(f"! {warning}")
 
 
-def _water(reckoned: Reckoned) -> Iterator[str]:
+def _water(reckoned: ReckonedSheet) -> Iterator[str]:
     per_100g, dry_g = reckoned.water_ml_per_100g, reckoned.sheet.total_g
     if not dry_g:
         return
@@ -147,7 +147,7 @@ def _water(reckoned: Reckoned) -> Iterator[str]:
     )
 
 
-def _chemistry(reckoned: Reckoned) -> Iterator[str]:
+def _chemistry(reckoned: ReckonedSheet) -> Iterator[str]:
     yield "What it becomes in the kiln (base only)"
     analysis, unity = reckoned.analysis, reckoned.unity
     if analysis:
@@ -180,13 +180,13 @@ def _estimates(estimates: tuple[Estimate, ...]) -> Iterator[str]:
     yield "  An estimate is no verdict: the tile decides."
 
 
-def _origins(reckoned: Reckoned) -> Iterator[str]:
+def _origins(reckoned: ReckonedSheet) -> Iterator[str]:
     yield "Analyses used"
     for line in analysis_lines(reckoned.sheet.recipe, reckoned.stock):
         yield from _wrapped(f"  {line}")
 
 
-def _cautions(reckoned: Reckoned) -> Iterator[str]:
+def _cautions(reckoned: ReckonedSheet) -> Iterator[str]:
     for moment in MOMENTS:
         texts = dict.fromkeys(caution.text for caution in reckoned.cautions if caution.moment == moment)
         if texts:
@@ -200,7 +200,7 @@ def _wrapped(text: str) -> list[str]:
     return textwrap.wrap(text, WIDTH, subsequent_indent=indent + ("  " if text.lstrip().startswith("!") else ""))
 
 
-def sheet_data(reckoned: Reckoned) -> dict[str, Any]:
+def sheet_data(reckoned: ReckonedSheet) -> dict[str, Any]:
     """The sheet as one JSON object; its keys stay the same when parts are empty."""
     sheet, analysis, unity = reckoned.sheet, reckoned.analysis, reckoned.unity
     batch = _picked(sheet, "base_g", "scale_division_g", "base_total_g", "total_g", "leftover_g", "warnings")

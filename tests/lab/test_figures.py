@@ -8,7 +8,7 @@ from math import sqrt
 import pytest
 
 from glazekit.drawing.bars import stacked_bar
-from glazekit.drawing.chart import Mark, Paper, Sheet, draw_paper, draw_sheet
+from glazekit.drawing.chart import ChartMark, ChartPaper, ChartSheet, draw_paper, draw_sheet
 from glazekit.drawing.chart_window import Window
 from glazekit.drawing.contour_labels import Contours
 from glazekit.drawing.counting import counted_dots
@@ -53,16 +53,16 @@ ALL = [
     kiln_bars(20, [("Fe2O3", 20.69)], -0.69, "Kiln", "0.69 g more", ("in", "out", "stays", "takes up")),
     loss_bars([("whiting", 20, 8.8), ("black iron oxide", 10, -0.35)], "Losses", "8.8 g"),
     draw_paper(
-        Paper(
+        ChartPaper(
             Window((2.0, 5.5), (0.1, 0.8)),
             *("Chart", "what lies on it", "silica", "alumina"),
             ratios=((4, False), (5, True), (10, True)),
-            marks=tuple(Mark((3, 0.4), "there", shape, bold=True) for shape in ("circle", "triangle", "square", "cross")),
+            marks=tuple(ChartMark((3, 0.4), "there", shape, bold=True) for shape in ("circle", "triangle", "square", "cross")),
             contours=Contours((("3", ((2.1, 0.2), (5.4, 0.7))),), ((2, 0.1), (5, 0.1), (4, 0.8)), "outside", (3, 0.4)),
         )
     ),
     draw_sheet(
-        Sheet(Window(), "Glaze", "x", (3.5, 0.4), "mine", ((3.4, 0.4), (3.6, 0.4), (3.5, 0.45)), trail=((3, 0.3), (3, 0.4)))
+        ChartSheet(Window(), "Glaze", "x", (3.5, 0.4), "mine", ((3.4, 0.4), (3.6, 0.4), (3.5, 0.45)), trail=((3, 0.3), (3, 0.4)))
     ),
 ]
 

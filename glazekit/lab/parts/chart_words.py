@@ -8,7 +8,7 @@ from functools import cache
 
 from glazekit.chemistry.silica_alumina import StudyPoint, ratio_lines, study
 from glazekit.chemistry.unity import UnityFormula
-from glazekit.drawing.chart import Mark, Paper, Sheet
+from glazekit.drawing.chart import ChartMark, ChartPaper, ChartSheet
 from glazekit.drawing.colours import INK, SIGNS
 from glazekit.drawing.contour_labels import Contours
 from glazekit.folder.fired import FiredTile
@@ -45,8 +45,8 @@ class Told:
     about: str
     applies: str
     reasons: tuple[str, ...]
-    paper: Paper
-    sheet: Sheet
+    paper: ChartPaper
+    sheet: ChartSheet
 
 
 def tell_chart(now: Reckoned, words: Words) -> Told:
@@ -55,12 +55,12 @@ def tell_chart(now: Reckoned, words: Words) -> Told:
     ratio = show_number(now.formula.silica_to_alumina_mol or 0, 1)
     where = words("where", name=now.asked.recipe.name, silica=silica, alumina=alumina, ratio=ratio)
     status = "\n".join([*_moves(now, where, words), *_property(now, words)])
-    sheet = Sheet(now.window, words("picture"), status, now.glaze, where, now.cloud, now.trail)
+    sheet = ChartSheet(now.window, words("picture"), status, now.glaze, where, now.cloud, now.trail)
     legend = (*_legend(now, words), *_contour_legend(now, words))
     return Told(status, legend, *_study(now, words), _paper(now, words), sheet)
 
 
-def _paper(now: Reckoned, words: Words) -> Paper:
+def _paper(now: Reckoned, words: Words) -> ChartPaper:
     tiles = (_tile_mark(tile, formula) for tile, formula in now.asked.tiles or ())
     marks = (*_study_marks(now.asked.study, words("melted_first")), *tiles)
     ratios = tuple((line.silica_to_alumina, bool(line.habit)) for line in ratio_lines()) if now.asked.ratios else ()
@@ -69,7 +69,7 @@ def _paper(now: Reckoned, words: Words) -> Paper:
         labelled = zip(_line_labels(now.field, words), now.field.lines, strict=True)
         lines = tuple((label, line) for label, found in labelled for line in found)
         contours = Contours(lines, now.field.known.corners, words("outside"), now.keep_clear)
-    return Paper(now.window, words("paper"), words("paper_words"), *axes, ratios, marks, contours)
+    return ChartPaper(now.window, words("paper"), words("paper_words"), *axes, ratios, marks, contours)
 
 
 def _moves(now: Reckoned, where: str, words: Words) -> Iterator[str]:
@@ -119,7 +119,7 @@ def _study(now: Reckoned, words: Words) -> tuple[str, str, tuple[str, ...]]:
 
 
 @cache
-def _study_marks(name: str, melted_first: str) -> tuple[Mark, ...]:
+def _study_marks(name: str, melted_first: str) -> tuple[ChartMark, ...]:
     """The glazes of a study as crosses, ringed where the source says that they melted first."""
     if not name:
         return ()
@@ -129,13 +129,14 @@ def _study_marks(name: str, melted_first: str) -> tuple[Mark, ...]:
         return f"{place}, {melted_first}" if point.melted else place
 
     return tuple(
-        Mark((point.silica_mol, point.alumina_mol), said(point), "cross", bold=bool(point.melted)) for point in study(name).points
+        ChartMark((point.silica_mol, point.alumina_mol), said(point), "cross", bold=bool(point.melted))
+        for point in study(name).points
     )
 
 
-def _tile_mark(tile: FiredTile, formula: UnityFormula) -> Mark:
+def _tile_mark(tile: FiredTile, formula: UnityFormula) -> ChartMark:
     place, said = (formula["SiO2"], formula["Al2O3"]), f"{tile.label}: {tile.seen}"
-    return Mark(place, said, SHAPES.get(tile.looks.get("surface", ""), "plus"), INK, 5.5)
+    return ChartMark(place, said, SHAPES.get(tile.looks.get("surface", ""), "plus"), INK, 5.5)
 
 
 def _line_labels(field: PropertyField, words: Words) -> tuple[str, ...]:
