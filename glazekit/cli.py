@@ -129,24 +129,19 @@ def _start(args: argparse.Namespace) -> int:
     os.environ.update(jupyter_settings(folder))
     print(f"Your folder is {folder}")
     print("To stop: press Ctrl-C twice in this window. Your work stays in that folder.", flush=True)
-    return _run_jupyterlab(folder, first, args.port, args.no_browser)
-
-
-def _run_jupyterlab(folder: Path, first: str, port: int, no_browser: bool) -> int:
-    """Run JupyterLab in this process, on this computer only, with a token; a busy port moves to the next free one."""
     from jupyterlab.labapp import main as jupyterlab_main
 
+    # in this process, on this computer only, with a token; a busy port moves to the next free one
     options = [
         "--ServerApp.ip=127.0.0.1",
         f"--ServerApp.root_dir={folder}",
-        f"--ServerApp.port={port}",
+        f"--ServerApp.port={args.port}",
         "--ServerApp.port_retries=50",
         "--log-level=ERROR",
         "--LabApp.log_level=ERROR",
         f"--LabApp.default_url=/doc/tree/{first}",
+        *(["--no-browser"] if args.no_browser else []),
     ]
-    if no_browser:
-        options.append("--no-browser")
     if hasattr(os, "geteuid") and os.geteuid() == 0:
         print("Note: you are the administrator (root) of this computer; an ordinary account is safer.", flush=True)
         options.append("--allow-root")

@@ -67,16 +67,13 @@ def bring_lessons(folder: str | Path, source: Path | None = None) -> tuple[Broug
             (folder / name).mkdir(parents=True, exist_ok=True)
         record = _Record(folder / HIDDEN / "lessons.json")
         backup = folder / "backup" / f"{datetime.now():%Y-%m-%d %H%M%S}"
-        happened = tuple(_bring(path, folder, record, backup) for path in sorted(source.iterdir()) if _is_lesson(path))
+        pages = sorted(path for path in source.iterdir() if path.is_file() and not path.name.startswith((".", "_")))
+        happened = tuple(_bring(page, folder, record, backup) for page in pages)
         record.save()
         write_new(folder / "my-bags" / BAG_FORM, bag_form())
     except OSError as error:
         raise FileError(f"your lessons cannot be put into {folder}: {error.strerror or error}") from error
     return happened
-
-
-def _is_lesson(path: Path) -> bool:
-    return path.is_file() and not path.name.startswith((".", "_"))
 
 
 def _bring(shipped: Path, folder: Path, record: _Record, backup: Path) -> Brought:

@@ -9,7 +9,7 @@ from typing import Any
 
 from glazekit.chemistry.analysis import Analysis, analyse
 from glazekit.chemistry.unity import UnityFormula
-from glazekit.folder.glaze import recipe_as_data
+from glazekit.folder.glaze import as_data
 from glazekit.ground.errors import NoAnalysisError, RecipeError
 from glazekit.ground.estimate import Estimate
 from glazekit.ground.numbers import show_g, show_ml, show_number
@@ -205,7 +205,7 @@ def sheet_data(reckoned: ReckonedSheet) -> dict[str, Any]:
     sheet, analysis, unity = reckoned.sheet, reckoned.analysis, reckoned.unity
     batch = _picked(sheet, "base_g", "scale_division_g", "base_total_g", "total_g", "leftover_g", "warnings")
     return {
-        "recipe": recipe_as_data(sheet.recipe),
+        "recipe": as_data(sheet.recipe),
         "batch": batch | {"lines": [_line_data(line) for line in sheet.lines]},
         "water": _picked(reckoned, "water_ml_per_100g", "water_ml")
         | {"slip_density_g_ml": slip_density_g_ml(reckoned.water_ml_per_100g)},
