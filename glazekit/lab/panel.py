@@ -6,7 +6,6 @@ import asyncio
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
 from copy import deepcopy
-from pathlib import Path
 from time import strftime
 from typing import Any, Self
 
@@ -182,6 +181,10 @@ class Panel:
         """A button that runs one tested method; an error in it becomes the status line."""
         return controls.button(label, lambda: self.do(action), main, name)
 
+    def buttons(self, *jobs: tuple[str, Callable[[], None]], main: bool = False) -> widgets.HBox:
+        """Buttons side by side, each with the name of its text and its job; the first may be the ``main`` one."""
+        return controls.row(*(self.button(self.words(name), job, main and not i) for i, (name, job) in enumerate(jobs)))
+
     def do(self, action: Callable[[], None]) -> None:
         """Run the job of a button."""
         with self.desk.lock:
@@ -201,10 +204,6 @@ class Panel:
         file = f"{path.parent.name}/{path.name}"
         self.tell(self.desk.frame("recipe_saved", file=file), "ok")
         return file
-
-    def tell_printed(self, path: Path) -> None:
-        """Say where in the learner's folder a sheet has gone."""
-        self.tell(self.desk.frame("print_saved", file=f"{path.parent.name}/{path.name}"), "ok")
 
     def tell_bags(self, materials: Iterable[str]) -> None:
         """Say which of these materials were counted by the analysis of the learner's own bag; nobody is left to wonder."""

@@ -33,7 +33,7 @@ class BatchBench(Panel):
         self.recipe = self.keep_recipe("recipe")
         self.base = self.keep_text("base", "100")
         self.zero = self.keep_text("zero", "0")
-        self.rows = WeighRows(self.words, self._changed)
+        self.rows = WeighRows(self)
         self.totals, self.hint = html(), html()
         places = [(self.words("on_top_still"), "top"), (self.words("buried"), "buried")]
         self.where = self.keep_pick("where", places, "top")
@@ -42,9 +42,7 @@ class BatchBench(Panel):
         self.water = self.keep_text("water")
         self.water_words = html()
         self.label = self.keep_text("label", wide=True)
-        self.tray = PaperTray(self.desk)
-        write = self.button(self.words("write"), self.write, main=True)
-        buttons = (write, self.button(self.words("print"), self.print_sheet), self.button(self.words("fresh"), self.fresh))
+        self.tray = PaperTray(self)
         return (
             row(self.recipe, self.base),
             html(paragraphs(self.words("how"))),
@@ -54,7 +52,7 @@ class BatchBench(Panel):
             self.rescue,
             row(self.water, self.water_words),
             row(self.label),
-            row(*buttons),
+            self.buttons(("write", self.write), ("print", self.print_sheet), ("fresh", self.fresh), main=True),
             self.tray.link,
         )
 
@@ -155,8 +153,7 @@ class BatchBench(Panel):
     def print_sheet(self) -> None:
         """Write the batch sheet into prints/ and link to it."""
         sheet = self.sheet()
-        paper = batch_paper(self.desk, sheet, self.label.value.strip())
-        self.tell_printed(self.tray.put(self.words("file", name=sheet.recipe.name), paper))
+        self.tray.put(self.words("file", name=sheet.recipe.name), batch_paper(self.desk, sheet, self.label.value.strip()))
 
     def write(self) -> None:
         """Add the batch to the book: recipe, analyses, targets, what was weighed, water."""

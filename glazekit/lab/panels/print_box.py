@@ -45,7 +45,7 @@ class PrintBox(Panel):
         if self.sheet.needs_batch:
             self.base = self.keep("base", text_box(self.words("base"), "100"))
             fields.append(self.base)
-        self.tray = PaperTray(self.desk)
+        self.tray = PaperTray(self)
         make = self.button(self.words("make", sheet=self.called), self.make, main=True)
         return html(el("p", self.words.texts["what"][self.sheet.key])), row(*fields), row(make, self.tray.link)
 
@@ -93,8 +93,7 @@ class PrintBox(Panel):
         """Write the sheet into prints/ and link to it."""
         recipe = next((box.value for box in self.chosen.values()), "")
         name = f"{recipe} {self.sheet.name}" if recipe else f"{self.sheet.name} lesson {self.desk.lesson}"
-        path = self.tray.put(name, self.html())
-        self.tell(self.desk.frame("print_saved", file=f"prints/{path.name}"), "ok")
+        self.tray.put(name, self.html())
 
     def __repr__(self) -> str:
         return f"<print {self.sheet.name}>"

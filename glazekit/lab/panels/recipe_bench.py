@@ -42,17 +42,15 @@ class RecipeBench(Panel):
         self.title_box = self.keep_text("name", first.name, wide=True)
         meant = [(words("are_parts"), PARTS), (words("are_percent"), PERCENT_OF_BASE)]
         self.additions_are = self.keep_pick("additions_are", meant, first.additions_are)
-        names = [material.name for material in self.desk.stock]
-        self.rows = RecipeRows(words, names, self._changed, lambda i: self.do(lambda: self.remove_row(i)))
+        self.rows = RecipeRows(self, self.remove_row)
         self.batch = self.keep_slider("batch", 500, 50, 20_000, 60, log=True, mass=True)
         self.sums, self.picture, self.limit = html(), html(), html()
         self.fixes = stack()
         self.pasted = self.keep("pasted", long_box(words("pasted"), words("pasted_example")))
         self.shelf = self.keep("shelf", long_box(words("shelf"), words("shelf_example"), rows=2))
-        self.tray = PaperTray(self.desk)
+        self.tray = PaperTray(self)
         self.back_button = self.button(words("back"), self.bring_back)
         self.merge_button = self.button(words("merge"), self.merge)
-        write = self.button(words("write"), self.write, main=True)
         return (
             row(self.start, self.button(words("lay"), self.lay_recipe), self.back_button),
             row(self.title_box),
@@ -65,7 +63,7 @@ class RecipeBench(Panel):
             self.picture,
             stack(self.shelf, self.limit),
             stack(self.pasted, row(self.button(words("lay_pasted"), self.lay_pasted))),
-            row(write, self.button(words("save"), self.save), self.button(words("print"), self.print_sheet)),
+            self.buttons(("write", self.write), ("save", self.save), ("print", self.print_sheet), main=True),
             self.tray.link,
         )
 
@@ -216,7 +214,7 @@ class RecipeBench(Panel):
     def print_sheet(self) -> None:
         """Write the batch sheet into prints/ and link to it."""
         sheet, stock = self._settled()
-        self.tell_printed(self.tray.put(self.words("file", name=sheet.recipe.name), batch_paper(self.desk, sheet, stock=stock)))
+        self.tray.put(self.words("file", name=sheet.recipe.name), batch_paper(self.desk, sheet, stock=stock))
 
     def write(self) -> None:
         """Add the batch, weighed as on the sheet, to the book."""

@@ -28,7 +28,7 @@ class SecondChance(Panel):
         self.base = self.keep_text("base", "100")
         slips = [(self.words("no_powder"), POWDER), (self.words("no_water"), WATER)]
         self.slip = self.keep_pick("slip", slips, POWDER)
-        self.forgotten = self.keep_choice("forgotten", self._materials())
+        self.forgotten = self.keep_choice("forgotten", [])
         self.left_ml = self.keep_text("left_ml")
         self.sample_ml = self.keep_text("sample_ml", "100")
         self.sample_g = self.keep_text("sample_g", "148")
@@ -37,7 +37,7 @@ class SecondChance(Panel):
 
     def offer(self) -> None:
         """What can be forgotten hangs on the recipe."""
-        self.offer_anew(self.forgotten, self._materials())
+        self.offer_anew(self.forgotten, self.recipes[self.recipe.value].materials())
 
     def paint(self) -> None:
         """Say what to do, in one sentence with its numbers."""
@@ -49,9 +49,6 @@ class SecondChance(Panel):
     def sheet(self) -> BatchSheet:
         """The sheet the batch was weighed from."""
         return batch_sheet(self.recipes[self.recipe.value], self.mass_g("base"), self.desk.scale_division_g)
-
-    def _materials(self) -> tuple[str, ...]:
-        return self.recipes[self.recipe.value].materials()
 
     def _sample(self) -> tuple[float, float]:
         return self.mass_g("sample_g"), self.volume_ml("sample_ml")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from glazekit.chemistry.unity import UnityFormula, unity_formula
+from glazekit.chemistry.unity import UnityFormula
 from glazekit.drawing.markup import Html, el, join
 from glazekit.drawing.slope import Leaning, leaning_tiles
 from glazekit.glass.melt import viscosity
@@ -66,7 +66,7 @@ class SlopeTray(Panel):
         recipe, reference, curve = self.glaze.recipe(), self.reference.reference(), self.firings.curve()
         coat_mm, angle_deg = self.coat.number, self.angle.number
         seen = (self.seen.value,) if self.seen.value else ()
-        stock, fired = self.desk.stock, unity_formula(reference.recipe, stock=reference.stock)
+        stock, fired = self.desk.stock, reference.formula
         run = slope_run(recipe, curve, coat_mm, angle_deg, reference=fired, stock=stock, seen=seen)
         others = [self.glaze.recipes[name] for name in (self.beside.value,) if name]
         tiles = [

@@ -49,14 +49,14 @@ class SwapBench(Panel):
         self.held = self.keep("held", OxidesHeld())
         self.ways = html()
         self.way = self.keep_pick("way", [(words(EXACT), EXACT)], EXACT)
-        self.tray = PaperTray(self.desk)
+        self.tray = PaperTray(self)
         return (
             row(self.recipe, self.out),
             stack(self.strong("candidates"), self.candidates.box),
             stack(self.strong("held"), self.held.box),
             self.ways,
             stack(self.strong("way"), self.way),
-            row(self.button(words("print"), self.print_sheet, main=True), self.button(words("save"), self.save)),
+            self.buttons(("print", self.print_sheet), ("save", self.save), main=True),
             self.tray.link,
         )
 
@@ -160,7 +160,7 @@ class SwapBench(Panel):
         _, one = self.chosen
         swap, who, today = self.swap, self.desk.me["nickname"], date.today().isoformat()
         page = swap_sheet_html(swap.recipe, one.recipe, substitution=swap, stock=self.desk.stock, who=who, date=today)
-        self.tell_printed(self.tray.put(self.words("file", name=swap.recipe.name), page))
+        self.tray.put(self.words("file", name=swap.recipe.name), page)
 
 
 def _cells(values: Sequence[float], decimals: int, unit: str = "") -> list[str]:

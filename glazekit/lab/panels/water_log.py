@@ -31,8 +31,8 @@ class WaterLog(Panel):
         self.dry = self.keep_text("dry", "100")
         self.amount = self.keep_text("amount", "5")
         self.pour_button = self.button("", self.pour)
-        jobs = (("pour_amount", self.pour_amount), ("take_back", self.take_back), ("fresh", self.fresh))
-        buttons = row(self.pour_button, self.amount, *(self.button(self.words(key), job) for key, job in jobs))
+        jobs = self.buttons(("pour_amount", self.pour_amount), ("take_back", self.take_back), ("fresh", self.fresh))
+        buttons = row(self.pour_button, self.amount, *jobs.children)
         self.picture, self.table = html(css_class="gk-grow"), html(css_class="gk-grow")
         feels = [row_["feel"] for row_ in read_table("slip_feel")]
         self.feel = self.keep_pick("feel", [*feels, self.words("no_feel")], self.words("no_feel"))

@@ -30,14 +30,8 @@ SHAPES = {"gloss": "circle", "satin": "triangle", "matte": "square"}
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """Words of the Chart map.
-
-    Parameters
-    ----------
-    status : where the glaze is, where it went and what that means.
-    legend : what is drawn, line by line.
-    about, applies, reasons : what the old study is, whether it can be read for this glaze, and why; "" without one.
-    paper, sheet : the drawing, what lies still and what moves, with its words.
+    """Words of the Chart map: where the glaze is and where it went; what is drawn, line by line; what the old study is, whether
+    it can be read for this glaze, and why ("" without one); the drawing, what lies still and what moves, with its words.
     """
 
     status: str
@@ -169,19 +163,17 @@ def _contour_legend(now: Reckoned, words: Words) -> Iterator[str]:
         return
     half, status = estimate.half_width, estimate.status
     show = _times if temp_c is not None else _signed
-    mark, trust, further = ("mark_expands", "trust_expands", "further_expands")
-    if temp_c is not None:
-        mark, trust, further = ("mark_stiff", "trust_stiff", "further_stiff")
+    kind = "expands" if temp_c is None else "stiff"
     if field.levels:
-        yield words(mark, peak=f"{temp_c or 0:g}", times=_times(field.step), step=f"{field.step:g}")
+        yield words(f"mark_{kind}", peak=f"{temp_c or 0:g}", times=_times(field.step), step=f"{field.step:g}")
         if half is None:
             yield words("trust_elsewhere", status=status)
         else:
-            yield words(trust, factor=_times(half), half=f"{half:.1f}", status=status)
+            yield words(f"trust_{kind}", factor=_times(half), half=f"{half:.1f}", status=status)
         if now.further:
-            silica, change = now.further
+            silica, change = show_number(now.further[0], 1), now.further[1]
             by, low, high = map(show, (change.value, change.low, change.high))
-            yield words(further, silica=show_number(silica, 1), times=by, by=by, low=low, high=high, status=change.status)
+            yield words(f"further_{kind}", silica=silica, times=by, by=by, low=low, high=high, status=change.status)
     if temp_c == PEAK_C:
         yield words("invented_peak", peak=PEAK_C)
     beyond = "; ".join(field.known.beyond)

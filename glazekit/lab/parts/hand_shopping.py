@@ -25,13 +25,8 @@ class HandShopping:
         panel.memory.setdefault("bought", 0)
         self.first = panel.keep_choice("buy_first", [self.words("nothing_to_buy")])
         self.order, self.bought, self.left = html(), html(), html()
-        buttons = row(
-            panel.button(self.words("buy"), self.buy),
-            panel.button(self.words("put_back"), self.put_back),
-            panel.button(self.words("empty"), self.empty),
-        )
-        head = panel.strong("by_hand")
-        self.widget = stack(head, row(self.first), self.order, buttons, self.bought, self.left)
+        buttons = panel.buttons(("buy", self.buy), ("put_back", self.put_back), ("empty", self.empty))
+        self.widget = stack(panel.strong("by_hand"), row(self.first), self.order, buttons, self.bought, self.left)
         self.work: HandWork | None = None
 
     def paint(self, target: Mapping[str, float], powders: Sequence[str]) -> None:

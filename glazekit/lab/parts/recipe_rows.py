@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import Any
 
 import ipywidgets as widgets
 
 from glazekit.drawing.markup import el, join
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import decimal_comma_in, parse_quantity, plain_text
-from glazekit.lab.controls import button, choose, html, row, stack, text_box
+from glazekit.lab.controls import choose, html, row, stack, text_box
+from glazekit.lab.panel import Panel
 from glazekit.recipe.recipe import Line, Recipe
 from glazekit.words.texts import Words
 
@@ -21,14 +21,13 @@ PART_WIDTH, MATERIAL_WIDTH, AMOUNT_WIDTH = "6.8em", "14em", "4.6em"
 class RecipeRow:
     """One line of the card. ``note`` is its part of the bench's memory: part, material, amount."""
 
-    def __init__(
-        self, words: Words, names: Sequence[str], changed: Callable[[Any], None], remove: Callable[[], None], note: dict[str, str]
-    ) -> None:
-        self.note = note
+    def __init__(self, panel: Panel, note: dict[str, str], remove: Callable[[], None]) -> None:
+        self.note, words = note, panel.words
         self.number = html(css_class="gk-count")
         self.part = choose("", [(words(part), part) for part in PARTS], note["part"], name=words("part"))
         self.part.layout.width = PART_WIDTH
-        self.material = widgets.Combobox(value=note["material"], options=tuple(names), continuous_update=False)
+        names = tuple(material.name for material in panel.desk.stock)
+        self.material = widgets.Combobox(value=note["material"], options=names, continuous_update=False)
         self.material.layout.width = MATERIAL_WIDTH
         self.material.add_class("gk-fill")
         self.material.placeholder = words("material")
@@ -36,12 +35,12 @@ class RecipeRow:
         self.amount = text_box("", note["amount"], width=AMOUNT_WIDTH, name=words("amount"))
         self.amount.placeholder = words("amount_short")
         self.share, self.grams = html(css_class="gk-share"), html(css_class="gk-share")
-        self.remove = button(words("remove"), remove, name=words("remove_row"))
+        self.remove = panel.button(words("remove"), remove, name=words("remove_row"))
         self.widget = row(
             self.number, self.part, self.material, self.amount, self.share, self.grams, self.remove, css_class="gk-line"
         )
         for control in (self.part, self.material, self.amount):
-            control.observe(changed, names="value")
+            control.observe(lambda _: panel.refresh(), names="value")
 
     def read(self) -> None:
         """Take what stands in the controls into the note."""
@@ -56,10 +55,10 @@ class RecipeRow:
 class RecipeRows:
     """All rows; ``notes`` is the list in the bench's memory they stand for."""
 
-    def __init__(self, words: Words, names: Sequence[str], changed: Callable[[Any], None], remove: Callable[[int], None]) -> None:
-        self.words, self.names, self.changed, self.remove = words, names, changed, remove
+    def __init__(self, panel: Panel, remove: Callable[[int], None]) -> None:
+        self.panel, self.remove = panel, remove
         self.rows: list[RecipeRow] = []
-        self.heads = _heads(words)
+        self.heads = _heads(panel.words)
         self.box = stack(self.heads)
 
     def lay(self, notes: list[dict[str, str]]) -> None:
@@ -74,7 +73,7 @@ class RecipeRows:
         def remove() -> None:
             self.remove(next(i for i, row_ in enumerate(self.rows) if row_.note is note))
 
-        return RecipeRow(self.words, self.names, self.changed, remove, note)
+        return RecipeRow(self.panel, note, remove)
 
 
 def _heads(words: Words) -> widgets.HBox:
