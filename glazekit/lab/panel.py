@@ -36,12 +36,9 @@ class Panel:
 
     A panel says what it is made of in ``build``, what can be chosen just now in ``offer``, and what it shows in ``paint``.
 
-    Parameters
-    ----------
-    desk : where it stands; gives it texts, saved state, the book and the learner's settings.
-    key : name under which its controls are remembered; the panel's name when not given.
-    after : id of a prediction that is to be made before the panel opens; the learner may also open it without.
-    first : what lies on it at first where that is not as usual: ``recipe="..."`` for a panel with ``first_recipe``, and so on.
+    It stands at a ``desk``, which gives it texts, saved state, the book and the learner's settings. Its controls are remembered
+    under ``key``, by default its name. ``after`` is the id of a prediction to be made before it opens; the learner may also open
+    it without. ``first`` is what lies on it, where that is not as usual: ``recipe="..."`` where there is a ``first_recipe``.
 
     Class attributes: ``name``, as lessons call it; ``home``, the lesson whose TOML holds its texts; ``kept_under``, under which
     page its controls are remembered when that is not the lesson it stands on; ``first_...``, what usually lies on it at first.
@@ -76,7 +73,12 @@ class Panel:
 
     def open(self) -> Self:
         """Build the panel, give its controls back what they held, and show it; the page calls this once."""
-        self._build()
+        self.title.value = self._heading()
+        self.body.children = (*self.build(), self.status, self.counted_with, self.caution)
+        self.curtain.children = (
+            controls.html(paragraphs(self.desk.frame("curtain"))),
+            controls.button(self.desk.frame("open_anyway"), self.open_curtain),
+        )
         self._restore()
         self.desk.join(self)
         self.refresh()
@@ -92,14 +94,6 @@ class Panel:
     def paint(self) -> None:
         """Read the controls, compute, show, and ``tell`` what it means."""
         raise NotImplementedError
-
-    def _build(self) -> None:
-        self.title.value = self._heading()
-        self.body.children = (*self.build(), self.status, self.counted_with, self.caution)
-        self.curtain.children = (
-            controls.html(paragraphs(self.desk.frame("curtain"))),
-            controls.button(self.desk.frame("open_anyway"), self.open_curtain),
-        )
 
     def _restore(self) -> None:
         saved = self.desk.state.get(self.kept_under or self.desk.lesson, self.key, {})
@@ -262,21 +256,18 @@ class Panel:
         if self._holds:
             return
         with self.desk.lock:
-            self._refresh()
-
-    def _refresh(self) -> None:
-        open_now = not self.after or "opened" in self.memory or self.desk.predicted(self.after)
-        controls.show(self.body, open_now)
-        controls.show(self.curtain, not open_now)
-        try:
-            with self.hold():
-                self.offer()
-            self.paint()
-            self.box.remove_class("gk-stale")
-        except GlazekitError as error:
-            self.box.add_class("gk-stale")
-            self.tell(str(error), "stop")
-        self.when_paused("save", self._save)
+            open_now = not self.after or "opened" in self.memory or self.desk.predicted(self.after)
+            controls.show(self.body, open_now)
+            controls.show(self.curtain, not open_now)
+            try:
+                with self.hold():
+                    self.offer()
+                self.paint()
+                self.box.remove_class("gk-stale")
+            except GlazekitError as error:
+                self.box.add_class("gk-stale")
+                self.tell(str(error), "stop")
+            self.when_paused("save", self._save)
 
     def open_curtain(self) -> None:
         """Open the panel without a prediction."""

@@ -22,8 +22,7 @@ from glazekit.cli import main
 from glazekit.folder import state
 from glazekit.lab.panels.progress import Progress
 from glazekit.site import tools, wheels
-from glazekit.site.build import _extension
-from glazekit.site.look import look_settings, put_away, write_front_page
+from glazekit.site.build import _extension, look_settings, put_away, write_front_page
 from glazekit.site.tools import SiteError, complaint, run
 from glazekit.start import server_settings
 from glazekit.words.course import course
