@@ -107,8 +107,8 @@ class ExerciseBox(Panel):
         if marked.state != "blank":
             self.desk.book.add("exercise", **record_of(self.question, marked))
         hint = marked.hint or (last.get("hint", "") if marked.state == "blank" else "")
-        said = {"state": marked.state, "message": marked.message, "hint": hint, "tries": marked.tries}
-        self.memory["mark"] = {**said, "answers": answers}
+        said = {"state": marked.state, "message": marked.message, "hint": hint}
+        self.memory["mark"] = {**said, "tries": marked.tries, "answers": answers}
         self.refresh()
 
     def __repr__(self) -> str:

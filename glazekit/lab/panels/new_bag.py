@@ -145,8 +145,7 @@ class NewBagPanel(Panel):
         recipes = [recipe.renamed(name) for name, recipe in self.take_recipes().items()]
         before = course_stock() if self.old.value == COURSE else course_stock().with_materials([old])
         self.result, self._of = new_bag(bag, recipes, stock=before), (bag, old)
-        names = [moved.recipe.name for moved in self.result.moved]
-        self.offer_anew(self.recipe, names)
+        self.offer_anew(self.recipe, [moved.recipe.name for moved in self.result.moved])
         self.refresh()
 
     def _found(self) -> NewBag | None:
@@ -178,17 +177,15 @@ class NewBagPanel(Panel):
         return said + (" " + self.words("nearest", hint=hint) if hint else "")
 
     def _analyses(self, bag: Material, old: Material | None) -> Html:
-        words = self.words
-        now, then = bag.oxide_wt_pct, old.oxide_wt_pct if old else {}
-        rows = [
-            (name_of(oxide), *_pair(then.get(oxide, 0.0), now.get(oxide, 0.0), bool(old)))
-            for oxide in OXIDE_ORDER
-            if oxide in now or oxide in then
-        ]
-        old_loi = old.loi_wt_pct_raw if old else 0.0
-        rows.append((words("loi"), *_pair(old_loi, bag.loi_wt_pct_raw, bool(old))))
-        sums = [sum(shares.values()) + loi for shares, loi in ((then, old_loi), (now, bag.loi_wt_pct_raw))]
-        rows.append((words("total"), *_pair(sums[0], sums[1], bool(old))))
+        """Oxide by oxide the older analysis, this one and the change; dashes for a powder that is new here."""
+        words, now, then = self.words, bag.oxide_wt_pct, old.oxide_wt_pct if old else {}
+        loi, old_loi = bag.loi_wt_pct_raw, old.loi_wt_pct_raw if old else 0.0
+        lines = [(name_of(oxide), then.get(oxide, 0.0), now.get(oxide, 0.0)) for oxide in OXIDE_ORDER if oxide in {**now, **then}]
+        lines += [(words("loi"), old_loi, loi), (words("total"), sum(then.values()) + old_loi, sum(now.values()) + loi)]
+        rows = (
+            (name, show_percent(was, 2) if old else "–", show_percent(is_, 2), show_change(is_ - was) if old else "–")
+            for name, was, is_ in lines
+        )
         before = words("course_column") if self.old.value == COURSE else self.old.value
         heads = (words("oxide"), before, words("new_column"), words("change"))
         return board_table(Board(bag.label, heads, tuple(rows), sums=1))
@@ -242,19 +239,8 @@ class NewBagPanel(Panel):
         elif found is None:
             self.tell(f"{said}\n{words('ready')}", "note")
         else:
-            moved = sum(1 for one in found.moved if not _still(one))
+            changes = [one.unchanged.unity_change.values() for one in found.moved]
+            moved = sum(any(abs(moles) >= 0.005 for moles in change) for change in changes)  # what two decimals would show
             self.tell(f"{said}\n{words('looked', count=moved)} {words('test_first')}", "look" if moved else "ok")
         corrected = [self.moved.corrected.recipe] if found and found.moved else []
         self.warn(line for recipe in corrected for line in cautions_of(recipe, course_stock().with_materials([bag])))
-
-
-def _still(moved: Moved) -> bool:
-    """Does nothing move that a formula with two decimals would show."""
-    return all(abs(moles) < 0.005 for moles in moved.unchanged.unity_change.values())
-
-
-def _pair(old: float, new: float, known: bool) -> tuple[str, str, str]:
-    """Two percentages and their difference, for a table."""
-    if not known:
-        return "–", show_percent(new, 2), "–"
-    return show_percent(old, 2), show_percent(new, 2), show_change(new - old)

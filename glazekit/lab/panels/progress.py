@@ -30,7 +30,7 @@ class Progress(Panel):
             core = [e.id for e in exercises_of(lesson.number) if e.core]
             extra = [e.id for e in exercises_of(lesson.number) if not e.core]
             rows.append((lesson.called, self._done(core, right), self._done(extra, right)))
-        self.table.value = table([self.words(key) for key in ("lesson", "core", "extra")], rows)
+        self.table.value = table(self.texts("lesson", "core", "extra"), rows)
         counts = {kind: len(self.desk.book.entries(kind)) for kind in ("batch", "water", "tile")}
         counts["prediction"] = len({e.data["prediction"] for e in self.desk.book.entries("prediction")})
         self.rest.value = paragraphs(self.words("counts", **counts))

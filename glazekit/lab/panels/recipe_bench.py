@@ -13,8 +13,7 @@ from glazekit.ground.numbers import show_g, show_ml, show_number
 from glazekit.lab.controls import html, long_box, row, show, stack
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.paper import PaperTray, batch_paper
-from glazekit.lab.parts.at_hand import masses_at_hand
-from glazekit.lab.parts.recipe_rows import RecipeRows, firing_of, lines_of, notes_of
+from glazekit.lab.parts.recipe_rows import RecipeRows, firing_of, lines_of, masses_at_hand, notes_of
 from glazekit.lab.parts.weigh_rows import by_material
 from glazekit.lab.prose import paragraphs
 from glazekit.materials.stock import Stock
@@ -97,7 +96,7 @@ class RecipeBench(Panel):
 
     def recipe(self) -> tuple[Recipe, list[int]]:
         """The recipe on the card, and the row of each of its lines."""
-        base, additions, at = lines_of(self.memory["lines"], self.words)
+        base, additions, at = lines_of(self.memory["lines"], self)
         name = self.title_box.value.strip() or self.words("nameless")
         said = self.additions_are.value if additions else None
         firing = self.memory["firing"]

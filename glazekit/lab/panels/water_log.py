@@ -128,8 +128,11 @@ class WaterLog(Panel):
 
     def _log_table(self) -> Html:
         lines = zip(self.memory["log"], accumulate(ml for ml, _ in self.memory["log"]), strict=True)
-        rows = [(f"{i}. {self.words(kind)}", _signed(ml), show_ml(level)) for i, ((ml, kind), level) in enumerate(lines, 1)]
-        return table([self.words(key) for key in ("what", "poured", "total")], rows)
+        rows = [
+            (f"{i}. {self.words(kind)}", f"{'+' if ml >= 0 else '−'}{show_ml(abs(ml))}", show_ml(level))
+            for i, ((ml, kind), level) in enumerate(lines, 1)
+        ]
+        return table(self.texts("what", "poured", "total"), rows)
 
     def slip_data(self) -> dict[str, object]:
         """The log as the book keeps it."""
@@ -145,10 +148,6 @@ class WaterLog(Panel):
             "poured_ml": [ml for ml, _ in self.memory["log"]],
         }
         return data | ({} if self.feel.value == self.words("no_feel") else {"feel": self.feel.value})
-
-
-def _signed(ml: float) -> str:
-    return f"{'+' if ml >= 0 else '−'}{show_ml(abs(ml))}"
 
 
 def usual_feel(water_ml_per_100g: float) -> str:

@@ -23,7 +23,6 @@ VERDICTS = {"yes": ("ok", "word_yes"), "partly": ("under", "word_partly"), "no":
 """Does a study apply: its sign and its text."""
 PEAK_C = 1222
 """The peak that stands in the box at first: that of an invented kiln [°C]."""
-STATUSES = {"seen": "status_seen", "memory": "status_memory"}
 SHAPES = {"gloss": "circle", "satin": "triangle", "matte": "square"}
 """Surface that was seen on a tile -> its shape; a plus sign for anything else."""
 
@@ -109,7 +108,7 @@ def _study(now: Reckoned, words: Words) -> tuple[str, str, tuple[str, ...]]:
     grid = words("grid", count=len(found.points), first=first) if found.points else words("no_grid")
     sign, word = VERDICTS[now.applies.word]
     applies = f"{SIGNS[sign]} {words('applies', study=found.name, word=words(word))}"
-    return f"{about} {grid} {words(STATUSES[found.status])}", applies, now.applies.reasons
+    return f"{about} {grid} {words(f'status_{found.status}')}", applies, now.applies.reasons
 
 
 @cache
