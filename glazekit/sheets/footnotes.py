@@ -78,9 +78,8 @@ def estimates_for(
 ) -> tuple[Estimate, ...]:
     """Of the base, what properties.csv wants on a sheet; the viscosity only when the kiln's peak is known.
 
-    ``peak_c``: what the kiln reads at its peak [°C]. The cone's own temperature is not it. ``reference``: a glaze that has been
-    fired; every estimate then carries its change. Raises GlazekitError for a temperature out of range or a reference without an
-    analysis.
+    ``peak_c``: what the kiln reads at its peak [°C], not the cone's own temperature. With a ``reference``, a glaze that has been
+    fired, every estimate carries its change. Raises GlazekitError for a temperature out of range or a reference not analysed.
     """
     if reference is not None:
         try:
