@@ -10,16 +10,14 @@ from glazekit.drawing.chart_window import FOOT, HEIGHT, LEFT, RIGHT, TOP, WIDTH,
 from glazekit.drawing.colours import INK, LINE, PAPER, TONES
 from glazekit.drawing.contour_labels import Contours, draw_contours
 from glazekit.drawing.markup import Html, el, join
-from glazekit.drawing.strokes import dot, drawing, path, rect, text
+from glazekit.drawing.strokes import diamond, dot, drawing, path, rect, text
 
 
 @dataclass(frozen=True, slots=True)
-class ChartMark:
-    """A small mark, quieter than the learner's own glaze, that says its words when the pointer rests on it.
-
-    ``point``: where. ``words``: what it says. ``shape``: "circle", "triangle", "square", "plus" or "cross", told apart without
-    colour. ``stroke``: line colour. ``size``: half its width [drawing units]. ``bold``: filled, or a cross ringed.
-    """
+class Mark:
+    """A small mark, quieter than the learner's own glaze, that says its words when the pointer rests on it. Its ``shape`` is
+    "circle", "triangle", "square", "plus" or "cross", told apart without colour; ``size`` is half its width [drawing units]; a
+    ``bold`` one is filled, or a cross ringed."""
 
     point: Point
     words: str
@@ -30,13 +28,9 @@ class ChartMark:
 
 
 @dataclass(frozen=True, slots=True)
-class ChartPaper:
-    """What lies still.
-
-    ``window``: the part that is shown. ``silica``, ``alumina``: words on the two axes. ``ratios``: lines of equal silica to
-    alumina: (moles of silica for each of alumina, is it one that teachers point at). ``marks``: glazes of a study, tiles of a
-    class. ``contours``: lines of equal value, or None.
-    """
+class Paper:
+    """What lies still: the axes with their words, ``marks`` for the glazes of a study or the tiles of a class, contours, and
+    ``ratios``, lines of equal silica to alumina: (moles of silica for each of alumina, is it one that teachers point at)."""
 
     window: Window
     title: str
@@ -49,12 +43,9 @@ class ChartPaper:
 
 
 @dataclass(frozen=True, slots=True)
-class ChartSheet:
-    """What moves.
-
-    ``window``: that of the paper. ``glaze``, ``words``: the learner's glaze, and what it says when the pointer rests on it.
-    ``cloud``: edge round where nine of ten batches would lie; empty for none. ``trail``: where the glaze has been, oldest first.
-    """
+class Sheet:
+    """What moves: the learner's glaze with what it says when the pointer rests on it, ``cloud``, the edge round where nine of ten
+    batches would lie (empty for none), and ``trail``, where the glaze has been, oldest first."""
 
     window: Window
     title: str
@@ -98,8 +89,7 @@ def _moving(sheet: ChartSheet) -> Iterator[Html]:
         edge = sheet.window.spots((*sheet.cloud, sheet.cloud[0]))
         yield path(edge, stroke=TONES["deep water"], line=1.6, name="cloud")
     x, y = sheet.window.spot(sheet.glaze)
-    corners = [(x, y - 10), (x + 9, y), (x, y + 10), (x - 9, y)]
-    yield _named(path(corners, TONES["deep water"], "#ffffff", 2, name="glaze"), sheet.words)
+    yield _named(diamond(x, y, 9, TONES["deep water"], "#ffffff", 2, name="glaze", up=10), sheet.words)
 
 
 def _ratio_lines(paper: ChartPaper) -> Iterator[Html]:
