@@ -7,15 +7,13 @@ from math import sqrt
 
 import pytest
 
-from glazekit.drawing.bars import stacked_bar
-from glazekit.drawing.chart import ChartMark, ChartPaper, ChartSheet, draw_paper, draw_sheet
+from glazekit.drawing.bars import kiln_bars, loss_bars, stacked_bar
+from glazekit.drawing.chart import Mark, Paper, Sheet, draw_paper, draw_sheet
 from glazekit.drawing.chart_window import Window
 from glazekit.drawing.contour_labels import Contours
-from glazekit.drawing.counting import counted_dots
 from glazekit.drawing.glazed_wall import COATS, Job, coat_drawing
-from glazekit.drawing.kiln import kiln_bars, loss_bars
+from glazekit.drawing.moles import counted_dots, trays
 from glazekit.drawing.strokes import drawing, hatch
-from glazekit.drawing.trays import trays
 from glazekit.drawing.water import suction_curve, water_cup
 
 SVG = "{http://www.w3.org/2000/svg}"

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from glazekit.chemistry.analysis import Analysis, analyse
 from glazekit.chemistry.board import Board
-from glazekit.drawing.counting import counted_dots, moles_per_dot
-from glazekit.drawing.kiln import kiln_bars
+from glazekit.drawing.bars import kiln_bars
+from glazekit.drawing.moles import counted_dots, moles_per_dot
 from glazekit.folder.shelf import bags_at_hand
 from glazekit.ground.errors import RangeError, UnknownMaterialError, unknown_name
 from glazekit.ground.numbers import plain_text, show_g, show_number
