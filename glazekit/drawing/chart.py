@@ -14,7 +14,7 @@ from glazekit.drawing.strokes import diamond, dot, drawing, path, rect, text
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class ChartMark:
     """A small mark, quieter than the learner's own glaze, that says its words when the pointer rests on it. Its ``shape`` is
     "circle", "triangle", "square", "plus" or "cross", told apart without colour; ``size`` is half its width [drawing units]; a
     ``bold`` one is filled, or a cross ringed."""
@@ -28,7 +28,7 @@ class Mark:
 
 
 @dataclass(frozen=True, slots=True)
-class Paper:
+class ChartPaper:
     """What lies still: the axes with their words, ``marks`` for the glazes of a study or the tiles of a class, contours, and
     ``ratios``, lines of equal silica to alumina: (moles of silica for each of alumina, is it one that teachers point at)."""
 
@@ -43,7 +43,7 @@ class Paper:
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class ChartSheet:
     """What moves: the learner's glaze with what it says when the pointer rests on it, ``cloud``, the edge round where nine of ten
     batches would lie (empty for none), and ``trail``, where the glaze has been, oldest first."""
 

@@ -26,7 +26,7 @@ WIDTH = 80
 
 
 @dataclass(frozen=True, slots=True)
-class Reckoned:
+class ReckonedSheet:
     """Everything the sheet shows, computed once: what to weigh, the analyses used, the water to start with [mL per 100 g of dry
     total], and of the base its analysis and formula, None where the chemistry stops, for the reason in ``stopped``."""
 
@@ -48,7 +48,7 @@ def reckon(
     stock: Stock,
     peak_c: float | None = None,
     reference: Recipe | None = None,
-) -> Reckoned:
+) -> ReckonedSheet:
     """Compute what the sheet shows; a material declared unknown stops the chemistry, not the sheet. ``peak_c`` and ``reference``
     are those of ``estimates_for``. Raises GlazekitError for anything that keeps the batch itself from being weighed."""
     sheet = batch_sheet(recipe, base_g, scale_division_g, stock)
@@ -87,7 +87,7 @@ def _heading(reckoned: ReckonedSheet) -> Iterator[str]:
         yield from _wrapped(f"Note: {recipe.note}")
 
 
-def _weighing(reckoned: Reckoned) -> Iterator[str]:
+def _weighing(reckoned: ReckonedSheet) -> Iterator[str]:
     sheet = reckoned.sheet
     names = max([16, *(len(line.label) for line in sheet.lines)])
     yield f"{'[ ] material':{names + 4}} {'as written':>11} {'weigh':>11}   close enough"
@@ -142,7 +142,7 @@ def _chemistry(reckoned: ReckonedSheet) -> Iterator[str]:
         yield from _wrapped(f"  {note}.")
 
 
-def _estimates(reckoned: Reckoned) -> Iterator[str]:
+def _estimates(reckoned: ReckonedSheet) -> Iterator[str]:
     if not reckoned.estimates:
         return
     yield "Estimates: base as a clear glass; the interval is right 9 times in 10"

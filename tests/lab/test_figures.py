@@ -8,7 +8,7 @@ from math import sqrt
 import pytest
 
 from glazekit.drawing.bars import kiln_bars, loss_bars, stacked_bar
-from glazekit.drawing.chart import Mark, Paper, Sheet, draw_paper, draw_sheet
+from glazekit.drawing.chart import ChartMark, ChartPaper, ChartSheet, draw_paper, draw_sheet
 from glazekit.drawing.chart_window import Window
 from glazekit.drawing.contour_labels import Contours
 from glazekit.drawing.glazed_wall import COATS, Job, coat_drawing
