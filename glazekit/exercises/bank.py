@@ -40,7 +40,7 @@ To add an exercise
 3. type the course book's right answer and mistakes into ``tests/lesson_checks/rows/cases.csv``, the tolerance into
    ``tolerances.csv``, and the formula once more into a ``test_answers*.py``;
 4. run ``pytest tests/exercises``: it tries the exercise over 200 learners - right answers pass however they are
-   written, each mistake gets its own message, answers stay three tolerances apart, every sum on the page comes out.
+   written, each mistake gets its own message, answers stay three tolerances apart, every sum written with "=" comes out.
 
 Judgement and safety exercises have no random numbers and need no rule. Changing what an exercise draws from
 changes the numbers of learners who have not begun it; those who have keep their stored ones.

@@ -1,7 +1,8 @@
 """Posing: an exercise and one learner's numbers become a question that can be read, and its answer key.
 
 Sums that a text spells out are worked out from the numbers that stand in it, and rounded once: ``{ratio} × {ratio} = {sum:2}``
-prints the product of the two numbers as printed. So a worked sum comes out when a learner does it again, whatever was drawn.
+prints the product of the two numbers as printed. So a sum written with "=" comes out when a
+learner does it again, whatever was drawn.
 """
 
 from __future__ import annotations
