@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from glazekit.materials.stock import Stock
     from glazekit.recipe.recipe import Recipe
     from glazekit.sheets.catalogue import Sheet
-    from glazekit.sheets.plain_sheet import Reckoned
+    from glazekit.sheets.plain_sheet import ReckonedSheet
 
 USER_ERROR = 2
 LONGEST_LINE = 400
@@ -129,24 +129,19 @@ def _start(args: argparse.Namespace) -> int:
     os.environ.update(jupyter_settings(folder))
     print(f"Your folder is {folder}")
     print("To stop: press Ctrl-C twice in this window. Your work stays in that folder.", flush=True)
-    return _run_jupyterlab(folder, first, args.port, args.no_browser)
-
-
-def _run_jupyterlab(folder: Path, first: str, port: int, no_browser: bool) -> int:
-    """Run JupyterLab in this process, on this computer only, with a token; a busy port moves to the next free one."""
     from jupyterlab.labapp import main as jupyterlab_main
 
+    # in this process, on this computer only, with a token; a busy port moves to the next free one
     options = [
         "--ServerApp.ip=127.0.0.1",
         f"--ServerApp.root_dir={folder}",
-        f"--ServerApp.port={port}",
+        f"--ServerApp.port={args.port}",
         "--ServerApp.port_retries=50",
         "--log-level=ERROR",
         "--LabApp.log_level=ERROR",
         f"--LabApp.default_url=/doc/tree/{first}",
+        *(["--no-browser"] if args.no_browser else []),
     ]
-    if no_browser:
-        options.append("--no-browser")
     if hasattr(os, "geteuid") and os.geteuid() == 0:
         print("Note: you are the administrator (root) of this computer; an ordinary account is safer.", flush=True)
         options.append("--allow-root")
@@ -215,7 +210,7 @@ def _sheet(args: argparse.Namespace) -> int:
     return 0
 
 
-def _write_sheet(path: Path, kind: Sheet, reckoned: Reckoned, reference: Recipe | None, with_estimates: bool) -> None:
+def _write_sheet(path: Path, kind: Sheet, reckoned: ReckonedSheet, reference: Recipe | None, with_estimates: bool) -> None:
     """The sheet as a new file; without estimates that nobody asked for, so that the paper stays at its two sides."""
     from glazekit.ground.textfile import write_once
 

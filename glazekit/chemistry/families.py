@@ -38,7 +38,7 @@ NOTHING_MOL = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
-class Reason:
+class MovedLine:
     """Why a line that nobody named moves.
 
     Parameters
@@ -57,7 +57,7 @@ class Reason:
     def words(self) -> str:
         """The reason in words.
 
-        >>> Reason("kaolin", 1.66, ("Al2O3",), -0.023).words
+        >>> MovedLine("kaolin", 1.66, ("Al2O3",), -0.023).words
         'kaolin +1.66 holds alumina (else 0.02 too little)'
         """
         held = "the fluxes together" if self.holds == FLUXES else " + ".join(OXIDES[oxide].name for oxide in self.holds)
@@ -67,7 +67,7 @@ class Reason:
 
 def keep_families(
     kind: str, recipe: Recipe, materials: Sequence[Material], named: Collection[Material], stock: Stock, old_stock: Stock
-) -> tuple[ChangedRecipe, tuple[Reason, ...]]:
+) -> tuple[ChangedRecipe, tuple[MovedLine, ...]]:
     """The amounts, none negative, that keep the glaze as it was as far as these materials can.
 
     minimise  sum over what is kept of (weight x (moles reached - moles before))^2
@@ -102,7 +102,7 @@ def keep_families(
         for i, material in enumerate(materials)
         if material not in named and abs(found.amounts[i] - like[i]) > WORTH_SAYING
     ]
-    reasons = tuple(Reason(material.name, by * size, *found.held_by(i, by)) for i, material, by in moved)
+    reasons = tuple(MovedLine(material.name, by * size, *found.held_by(i, by)) for i, material, by in moved)
     lines = zip(materials, found.amounts, like, strict=True)
     new = {one.name: (was if abs(amount - was) <= STILL_PCT else amount) * size for one, amount, was in lines}
     order = dict.fromkeys([*new, *base])

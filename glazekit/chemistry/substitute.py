@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import fsum
 
 from glazekit.chemistry.changed_recipe import ChangedRecipe, changed_recipe, resolved_base
-from glazekit.chemistry.families import Group, Reason, by_family, keep_families
+from glazekit.chemistry.families import Group, MovedLine, by_family, keep_families
 from glazekit.chemistry.nonnegative import dot, nearest_mixture
 from glazekit.chemistry.swap_by_moles import oxide_sum
 from glazekit.chemistry.unity import Amounts, brings, moles_per_g
@@ -53,7 +53,7 @@ class Substitution:
     by_family: ChangedRecipe | None
     merged: tuple[str, ...]
     nearest: ChangedRecipe
-    reasons: tuple[Reason, ...]
+    reasons: tuple[MovedLine, ...]
     weight_for_weight: tuple[ChangedRecipe, ...]
 
     @property

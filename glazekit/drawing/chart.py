@@ -10,16 +10,14 @@ from glazekit.drawing.chart_window import FOOT, HEIGHT, LEFT, RIGHT, TOP, WIDTH,
 from glazekit.drawing.colours import INK, LINE, PAPER, TONES
 from glazekit.drawing.contour_labels import Contours, draw_contours
 from glazekit.drawing.markup import Html, el, join
-from glazekit.drawing.strokes import dot, drawing, path, rect, text
+from glazekit.drawing.strokes import diamond, dot, drawing, path, rect, text
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
-    """A small mark, quieter than the learner's own glaze, that says its words when the pointer rests on it.
-
-    ``point``: where. ``words``: what it says. ``shape``: "circle", "triangle", "square", "plus" or "cross", told apart without
-    colour. ``stroke``: line colour. ``size``: half its width [drawing units]. ``bold``: filled, or a cross ringed.
-    """
+class ChartMark:
+    """A small mark, quieter than the learner's own glaze, that says its words when the pointer rests on it. Its ``shape`` is
+    "circle", "triangle", "square", "plus" or "cross", told apart without colour; ``size`` is half its width [drawing units]; a
+    ``bold`` one is filled, or a cross ringed."""
 
     point: Point
     words: str
@@ -30,13 +28,9 @@ class Mark:
 
 
 @dataclass(frozen=True, slots=True)
-class Paper:
-    """What lies still.
-
-    ``window``: the part that is shown. ``silica``, ``alumina``: words on the two axes. ``ratios``: lines of equal silica to
-    alumina: (moles of silica for each of alumina, is it one that teachers point at). ``marks``: glazes of a study, tiles of a
-    class. ``contours``: lines of equal value, or None.
-    """
+class ChartPaper:
+    """What lies still: the axes with their words, ``marks`` for the glazes of a study or the tiles of a class, contours, and
+    ``ratios``, lines of equal silica to alumina: (moles of silica for each of alumina, is it one that teachers point at)."""
 
     window: Window
     title: str
@@ -44,17 +38,14 @@ class Paper:
     silica: str
     alumina: str
     ratios: tuple[tuple[float, bool], ...] = ()
-    marks: tuple[Mark, ...] = ()
+    marks: tuple[ChartMark, ...] = ()
     contours: Contours | None = None
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
-    """What moves.
-
-    ``window``: that of the paper. ``glaze``, ``words``: the learner's glaze, and what it says when the pointer rests on it.
-    ``cloud``: edge round where nine of ten batches would lie; empty for none. ``trail``: where the glaze has been, oldest first.
-    """
+class ChartSheet:
+    """What moves: the learner's glaze with what it says when the pointer rests on it, ``cloud``, the edge round where nine of ten
+    batches would lie (empty for none), and ``trail``, where the glaze has been, oldest first."""
 
     window: Window
     title: str
@@ -66,10 +57,10 @@ class Sheet:
 
 
 @lru_cache(maxsize=16)
-def draw_paper(paper: Paper) -> Html:
+def draw_paper(paper: ChartPaper) -> Html:
     """Axes and all that lies still, drawn once for equal papers.
 
-    >>> svg = draw_paper(Paper(Window(), "Chart", "Empty.", "silica", "alumina", ratios=((5.0, True),)))
+    >>> svg = draw_paper(ChartPaper(Window(), "Chart", "Empty.", "silica", "alumina", ratios=((5.0, True),)))
     >>> ">silica</text>" in svg, svg.count("5:1")
     (True, 1)
     """
@@ -82,12 +73,12 @@ def draw_paper(paper: Paper) -> Html:
     return drawing(paper.title, paper.description, WIDTH, HEIGHT, parts, max_px=620)
 
 
-def draw_sheet(sheet: Sheet) -> Html:
+def draw_sheet(sheet: ChartSheet) -> Html:
     """The trail, the ring and the glaze on clear ground, so that a move repaints little."""
     return drawing(sheet.title, sheet.description, WIDTH, HEIGHT, [pane(_moving(sheet))], max_px=620)
 
 
-def _moving(sheet: Sheet) -> Iterator[Html]:
+def _moving(sheet: ChartSheet) -> Iterator[Html]:
     spots = sheet.window.spots(sheet.trail)
     if len(spots) > 1:
         yield path(spots, stroke=TONES["slate"], line=1, name="trail")
@@ -98,11 +89,10 @@ def _moving(sheet: Sheet) -> Iterator[Html]:
         edge = sheet.window.spots((*sheet.cloud, sheet.cloud[0]))
         yield path(edge, stroke=TONES["deep water"], line=1.6, name="cloud")
     x, y = sheet.window.spot(sheet.glaze)
-    corners = [(x, y - 10), (x + 9, y), (x, y + 10), (x - 9, y)]
-    yield _named(path(corners, TONES["deep water"], "#ffffff", 2, name="glaze"), sheet.words)
+    yield _named(diamond(x, y, 9, TONES["deep water"], "#ffffff", 2, name="glaze", up=10), sheet.words)
 
 
-def _ratio_lines(paper: Paper) -> Iterator[Html]:
+def _ratio_lines(paper: ChartPaper) -> Iterator[Html]:
     """Lines through the corner where both are 0; those teachers point at are dashed and bold."""
     for ratio, pointed_at in paper.ratios:
         ends = paper.window.spots((alumina * ratio, alumina) for alumina in (0.0, 100.0))
@@ -110,7 +100,7 @@ def _ratio_lines(paper: Paper) -> Iterator[Html]:
         yield path(ends, stroke=INK if pointed_at else LINE, line=1.8 if pointed_at else 1, dash=dash, name="ratio")
 
 
-def _ratio_numbers(paper: Paper) -> Iterator[Html]:
+def _ratio_numbers(paper: ChartPaper) -> Iterator[Html]:
     """Each ratio where its line leaves the window."""
     (leftmost, rightmost), (bottom, top) = paper.window.silica, paper.window.alumina
     for ratio, pointed_at in paper.ratios:
@@ -123,7 +113,7 @@ def _ratio_numbers(paper: Paper) -> Iterator[Html]:
             yield text(RIGHT + 3, min(max(y + 5, TOP + 8), FOOT), f"{ratio:g}:1", 14 if ratio < 10 else 13, weight=weight)
 
 
-def _shape(mark: Mark, spot: Spot) -> Html:
+def _shape(mark: ChartMark, spot: Spot) -> Html:
     (x, y), size, stroke = spot, mark.size, mark.stroke
     fill = stroke if mark.bold else "#ffffff"
     if mark.shape == "circle":

@@ -21,9 +21,7 @@ Spot = tuple[float, float]
 
 @dataclass(frozen=True, slots=True)
 class Window:
-    """The part of the chart that is shown.
-
-    ``silica``, ``alumina``: lowest and highest of the window [moles per mole of flux].
+    """The part of the chart that is shown: lowest and highest silica, lowest and highest alumina [moles per mole of flux].
 
     >>> window = Window((0, 6), (0, 1))
     >>> window.spot((0, 0)) == (LEFT, FOOT), window.spot((6, 1)) == (RIGHT, TOP), window.shows((7, 0.5))

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 from math import hypot
+from typing import Any
 
 from glazekit.drawing.chart_window import FOOT, LEFT, RIGHT, TOP, Point, Spot, Window
 from glazekit.drawing.colours import LINE, PAPER, TONES
@@ -24,12 +25,9 @@ ENOUGH = 95.0
 
 @dataclass(frozen=True, slots=True)
 class Contours:
-    """Lines of equal value, their numbers, and where they mean nothing.
-
-    ``lines``: (number with its unit, points), one or more for each number. ``inside``: corners of the convex part that the data
-    cover, in order; fewer than three for none. ``outside``: words for the other part. ``keep_clear``: a point that no label may
-    hide.
-    """
+    """Lines of equal value, (number with its unit, points), one or more for each number, and where they mean nothing: ``inside``
+    has the corners of the convex part that the data cover, in order, fewer than three for none; ``outside`` the words for the
+    other part. No label may hide the point ``keep_clear``."""
 
     lines: tuple[tuple[str, tuple[Point, ...]], ...]
     inside: tuple[Point, ...]
@@ -74,9 +72,10 @@ def _labels(curves: list[tuple[str, list[Spot]]], hole: list[Spot], outside: str
             yield _label((x, y + 4.5), label, PAPER, 600)
 
 
-def _label(spot: Spot, words: str, halo: str, weight: int) -> Html:
+def _label(spot: Spot, words: str, ground: str, weight: int) -> Html:
     """Words in the middle of a spot, with a rim in the colour of the ground so that lines do not run through them."""
-    return text(*spot, words, TYPE, "middle", weight, halo=halo, name="contour-label")
+    halo: dict[str, Any] = {"stroke": ground, "stroke_width": "5", "stroke_linejoin": "round", "paint_order": "stroke"}
+    return text(*spot, words, TYPE, "middle", weight, class_="contour-label", **halo)
 
 
 def _places(label: str, drawn: dict[str, list[Spot]], hole: list[Spot]) -> list[Spot]:

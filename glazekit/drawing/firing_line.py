@@ -30,8 +30,8 @@ def firing_line(
 ) -> Html:
     """Temperature over hours.
 
-    ``planned``, ``readings``: the plan; what the kiln did (may be empty). ``events``: bands of temperature, each with its number
-    at the right edge. ``words``: label of the temperature axis, of the hours axis, of the plan, of the readings.
+    ``readings``, what the kiln did, may be empty; the bands of ``events`` have their number at the right edge. ``words`` of the
+    temperature axis, the hours axis, the plan, the readings.
 
     >>> svg = firing_line([(0, 20), (6, 600)], [(0, 18), (5, 480)], [Event(1, 573, 573)], "t", "d", ("T", "h", "plan", "read"))
     >>> svg.count('class="plan"'), svg.count('class="reading"'), svg.count('class="event"')
@@ -100,10 +100,8 @@ def cone_row(cones: Sequence[tuple[str, str]], words: Sequence[str], title: str,
     for i, ((number, state), word) in enumerate(zip(cones, words, strict=True)):
         x = i * step + 34
         parts.append(path(_leaning(x, foot, LEANS[state]), TONES["slate"], line=1.5, name="cone"))
-        parts += [
-            text(x + 8, foot + 32, number, 14, anchor="middle", weight=650),
-            text(x + 8, foot + 50, word, 14, anchor="middle"),
-        ]
+        parts.append(text(x + 8, foot + 32, number, 14, anchor="middle", weight=650))
+        parts.append(text(x + 8, foot + 50, word, 14, anchor="middle"))
     return drawing(title, description, width, foot + 58, parts, max_px=int(1.3 * width))
 
 

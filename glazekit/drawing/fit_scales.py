@@ -6,16 +6,15 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil, floor
 
-from glazekit.drawing.colours import INK, TONES
+from glazekit.drawing.colours import TONES
 from glazekit.drawing.markup import Html, join
-from glazekit.drawing.strokes import dot, drawing, hatch, path, rect, text, wrap
+from glazekit.drawing.strokes import diamond, dot, drawing, hatch, path, rect, text, wrap
 
 WIDTH, LEFT, RIGHT = 360.0, 14.0, 346.0
 CHANGE_Y, OWN_Y, OWN_FOOT_Y, TILES_Y = 80.0, 214.0, 248.0, 290.0
 ROW_H, BAR_H = 40.0, 14.0
 At = Callable[[float], float]
 """Number -> place on the scale [px]."""
-SHAPES = {"crazed": "cross", "flaked": "triangle", "whole": "ring"}
 SIGNS = {"crazed": "✕", "flaked": "▽", "whole": "○"}
 
 
@@ -58,13 +57,11 @@ def fit_scales(
 ) -> Html:
     """Two scales: above the change against the reference, below the glaze by itself beside its clay, and the tiles of the book.
 
-    ``change``, ``glaze``: change and absolute estimate; None where nothing can be said. ``body``: expansion of the clay and how
-    far it may be off. ``tiles``: under the lower scale, each with its shape. ``words``: ``change_head``, ``reference``,
-    ``as_reference``, ``less``, ``more``, ``absolute_head``, ``axis``, ``clay``, ``glaze``, ``no_change``, ``no_number``,
-    ``mark_tiles``, ``crazed``, ``flaked``, ``whole``.
+    ``change`` and ``glaze``, the absolute estimate, are None where nothing can be said; ``body``: expansion of the clay and how
+    far it may be off; ``words``: by the keys below.
 
     >>> keys = "change_head reference as_reference less more absolute_head axis clay glaze no_change no_number mark_tiles".split()
-    >>> words = dict.fromkeys([*keys, *SHAPES], "w")
+    >>> words = dict.fromkeys([*keys, *SIGNS], "w")
     >>> svg = fit_scales(Range(1, 2, 3), Range(6, 7, 8), (6.6, 0.5), [SeenTile(7.5, "crazed")], "t", "d", words)
     >>> svg.count('class="change"'), svg.count('class="glaze"'), svg.count('class="tile crazed"'), svg.count('class="clay"')
     (1, 1, 1, 1)
@@ -119,9 +116,9 @@ def _own_scale(
 def tile_mark(x: float, y: float, fate: str) -> Html:
     """The shape of a tile: a cross for crazed, a triangle for flaked, a ring for whole."""
     name = f"tile {fate}"
-    if SHAPES[fate] == "cross":
+    if fate == "crazed":
         return join(*(path([(x - 6, y - 6 * s), (x + 6, y + 6 * s)], line=3, name=name if s > 0 else "") for s in (1, -1)))
-    if SHAPES[fate] == "triangle":
+    if fate == "flaked":
         return path([(x - 7, y - 6), (x + 7, y - 6), (x, y + 7)], TONES["straw"], name=name)
     return dot(x, y, 6, "#ffffff", line=2.5, name=name)
 
@@ -129,7 +126,7 @@ def tile_mark(x: float, y: float, fate: str) -> Html:
 def share_bars(shares: Sequence[Share], title: str, description: str, under: Sequence[str]) -> Html:
     """A bar for each oxide, from 0 to the right (to the left below 0); a thin mark where the reference stood.
 
-    ``shares``: top to bottom. ``under``: lines under the bars: the sum with its interval, and what the thin mark is.
+    ``under``: lines under the bars: the sum with its interval, and what the thin mark is.
 
     >>> svg = share_bars([Share("soda", "4 mol % x 41", 1.64, 1.2), Share("zirconia", "1", -0.05, 0)], "t", "d", ["sum"])
     >>> svg.count('class="share"'), svg.count('class="was"')
@@ -176,5 +173,4 @@ def _interval(at: At, span: Range, y: float, fill: str, name: str) -> list[Html]
     top, foot = y - 9, y + 9
     box = [(left, top), (right, top), (right, foot), (left, foot)]
     band = path(box, TONES["mist"] if span.firm else "#ffffff", line=2, dash="" if span.firm else "5 4", name=name)
-    shape = [(here, y - 13), (here + 8, y), (here, y + 13), (here - 8, y)]
-    return [band, path(shape, fill if span.firm else "#ffffff", INK, 2)]
+    return [band, diamond(here, y, 8, fill if span.firm else "#ffffff", line=2, up=13)]

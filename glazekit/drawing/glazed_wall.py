@@ -28,8 +28,8 @@ class Job:
 def coat_drawing(jobs: Sequence[Job], missing: str, words: Mapping[str, str]) -> Html:
     """The coat with one material left out, or with all of them.
 
-    ``jobs``: the materials, top to bottom. ``missing``: name of the material left out; empty for none. ``words``: "title",
-    "description", "wall", "coat" and "shelf" for the labels.
+    ``jobs``: the materials, top to bottom. ``missing``: name of the one left out. ``words``: "title", "description", "wall",
+    "coat" and "shelf".
 
     >>> jobs = [Job("quartz", "is the glass", "cracked"), Job("kaolin", "holds it still", "runs")]
     >>> words = dict(title="A coat", description="All are in.", wall="pot", coat="glaze", shelf="shelf")
@@ -44,10 +44,9 @@ def coat_drawing(jobs: Sequence[Job], missing: str, words: Mapping[str, str]) ->
 
 def _wall(words: Mapping[str, str]) -> list[Html]:
     left, right = WALL
-    grains = [dot(left + 9 + (i * 17) % 31, TOP_Y + 14 + i * 12.3, 1.3) for i in range(22)]
     return [
         rect(left, TOP_Y, right - left, FOOT_Y - TOP_Y, TONES["straw"], name="wall"),
-        *grains,
+        *(dot(left + 9 + (i * 17) % 31, TOP_Y + 14 + i * 12.3, 1.3) for i in range(22)),
         path([(4, SHELF_Y), (LABEL_X - 10, SHELF_Y)], line=4),
         text(left - 10, TOP_Y - 10, words["wall"], 14),
         text(SURFACE_X - 14, TOP_Y - 10, words["coat"], 14),
@@ -65,14 +64,14 @@ def _labels(jobs: Sequence[Job], missing: str) -> list[Html]:
         parts.append(path([(LABEL_X - 4, y - 4), target], line=1, dash="2 5" if gone else ""))
         if not gone:
             parts.append(dot(*target, 3.2, fill="#ffffff"))
-        parts.append(text(LABEL_X, y, job.material, weight=650, strike=gone))
+        parts.append(text(LABEL_X, y, job.material, weight=650, text_decoration="line-through" if gone else ""))
         parts += [text(LABEL_X, y + 17 + 16 * k, line, 14) for k, line in enumerate(wrap(job.job, 34)[:2])]
     return parts
 
 
-def _coat(edge: Sequence[tuple[float, float]], tone: str = "slate", foot_y: float = FOOT_Y) -> Html:
+def _coat(edge: Sequence[tuple[float, float]], tone: str = "slate") -> Html:
     """The coat between the wall and the given outer edge."""
-    return path([(WALL[1], TOP_Y), *edge, (WALL[1], foot_y)], TONES[tone], name="coat")
+    return path([(WALL[1], TOP_Y), *edge, (WALL[1], FOOT_Y)], TONES[tone], name="coat")
 
 
 def _edge(offset: Sequence[float]) -> list[tuple[float, float]]:
@@ -102,9 +101,8 @@ def _patchy() -> list[Html]:
 
 def _grainy() -> list[Html]:
     """A dry, sandy layer: the powder lies there as it was put on."""
-    edge = _edge([(-6 if i % 2 else 5) for i in range(29)])
     grains = [dot(WALL[1] + 6 + (i * 13) % 22, TOP_Y + 16 + i * 6.3, 1.7, fill="#ffffff") for i in range(41)]
-    return [_coat(edge, "mist"), *grains]
+    return [_coat(_edge([(-6 if i % 2 else 5) for i in range(29)]), "mist"), *grains]
 
 
 def _stiff() -> list[Html]:
@@ -116,15 +114,9 @@ def _stiff() -> list[Html]:
 
 def _runs() -> list[Html]:
     """Thin above, a thick roll below and a drop on the shelf."""
-    edge = [
-        (SURFACE_X - 22, TOP_Y + 6),
-        (SURFACE_X - 20, 150),
-        (SURFACE_X - 12, 230),
-        (SURFACE_X + 6, 282),
-        (SURFACE_X + 16, 312),
-    ]
-    pool = [(SURFACE_X + 24, SHELF_Y - 2), (WALL[1] - 4, SHELF_Y - 2)]
-    return [_coat([*edge, *pool], "slate"), _shine(SURFACE_X - 26)]
+    from_surface = ((-22, TOP_Y + 6), (-20, 150), (-12, 230), (6, 282), (16, 312), (24, SHELF_Y - 2))
+    edge = [(SURFACE_X + off, y) for off, y in from_surface]
+    return [_coat([*edge, (WALL[1] - 4, SHELF_Y - 2)]), _shine(SURFACE_X - 26)]
 
 
 def _cracked() -> list[Html]:

@@ -29,11 +29,8 @@ class Html(str):
 
 
 def el(tag: str, *children: str, **attributes: str | float) -> Html:
-    """One element.
-
-    ``tag``: its name. ``children``: what it holds; plain text is escaped. ``attributes``: text is escaped, numbers have at most
-    two decimals, and one that is "" is left out. In a name a trailing underscore is dropped (``class_``), others turn into
-    hyphens.
+    """One element with its children. Plain text is escaped, in attributes too; numbers have at most two decimals; an attribute
+    that is "" is left out. In its name a trailing underscore is dropped (``class_``), others turn into hyphens.
 
     >>> el("p", "<b>Fish & chips</b>", class_="note", id="")
     '<p class="note">&lt;b&gt;Fish &amp; chips&lt;/b&gt;</p>'

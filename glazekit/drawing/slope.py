@@ -20,12 +20,8 @@ TOUCH_PX, MM_PX = 3.0, 7.0
 
 @dataclass(frozen=True, slots=True)
 class Leaning:
-    """One glaze on one tile.
-
-    ``role``, ``name``: what stands over the tile: what it is there for, and its glaze. ``reached``, ``low``, ``high``: its class
-    and the classes at both ends of its interval; "" where nothing can be said. ``firm``: False draws it pale and dashed: the
-    model is weak here.
-    """
+    """One glaze on one tile: what it is there for, its name, its class, and the classes at both ends of its interval, "" where
+    nothing can be said. ``firm`` False draws it pale and dashed: the model is weak here."""
 
     role: str
     name: str
@@ -40,8 +36,8 @@ def leaning_tiles(
 ) -> Html:
     """Up to three tiles side by side, and above each the same slope and coat seen from the side.
 
-    ``tiles``: left to right. ``coat_mm``, ``angle_deg``: thickness of the coat [mm] and lean of the tile [degrees], drawn from
-    the side; not to scale. ``words``: over the class marks; where nothing can be said; under the drawing.
+    ``coat_mm``, ``angle_deg``: thickness of the coat [mm] and lean of the tile [degrees], not to scale. ``words``: over the class
+    marks; where nothing can be said; under the drawing.
 
     >>> tiles = [Leaning("mine", "a", "moves", "stays", "runs"), Leaning("beside", "b", "", "", "")]
     >>> svg = leaning_tiles(tiles, 0.5, 45, "t", "d", ("class", "?", "classes"))

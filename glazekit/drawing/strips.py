@@ -19,11 +19,8 @@ _STEPS = 24
 
 @dataclass(frozen=True, slots=True)
 class Cooling:
-    """How far the pair has come.
-
-    ``mismatch_pct``: how much shorter than the clay the loose glaze is now; below 0 when it is longer [%]. ``shrunk``: share of
-    the way from the set point to the room [0 to 1]. ``soft``: is the glaze still soft, so that it follows the clay.
-    """
+    """How far the pair has come: how much shorter than the clay the loose glaze is now, below 0 when it is longer [%]; the share
+    of the way from the set point to the room [0 to 1]; is the glaze still soft, so that it follows the clay."""
 
     mismatch_pct: float
     shrunk: float
@@ -33,19 +30,19 @@ class Cooling:
 def two_strips(cooling: Cooling, title: str, description: str, words: tuple[str, str, str, str, str, str]) -> Html:
     """The strips loose, one over the other, and below them the joined pair with the force in it.
 
-    ``cooling``: mismatch and how cold it is. ``words``: over the loose strips; over the joined pair; on the glaze; on the clay;
-    what the joined glaze is; under the drawing.
+    ``words``: over the loose strips; over the joined pair; on glaze; on clay; what the joined glaze is; under the drawing.
 
     >>> svg = two_strips(Cooling(0.06, 1.0), "t", "d", ("loose", "joined", "glaze", "clay", "pulled", "too large"))
     >>> svg.count('class="arrow"'), svg.count('class="glaze"'), svg.count('class="clay"')
     (2, 2, 2)
     """
     loose, joined, glaze, clay, force, foot = words
+    fill, ink = _look(cooling)
     clay_px = LENGTH * (1 - 0.03 * cooling.shrunk)
     glaze_px = clay_px * (1 - LENGTH_TIMES * cooling.mismatch_pct / 100)
     parts = [text(4, 20, loose, 15, weight=650)]
-    parts.append(rect(MIDDLE - glaze_px / 2, LOOSE_Y, glaze_px, GLAZE_H, _glaze_fill(cooling), name="glaze"))
-    parts.append(text(MIDDLE, LOOSE_Y + 15, glaze, 14, anchor="middle", fill=_on_glaze(cooling)))
+    parts.append(rect(MIDDLE - glaze_px / 2, LOOSE_Y, glaze_px, GLAZE_H, fill, name="glaze"))
+    parts.append(text(MIDDLE, LOOSE_Y + 15, glaze, 14, anchor="middle", fill=ink))
     parts.append(rect(MIDDLE - clay_px / 2, LOOSE_Y + GLAZE_H + 12, clay_px, CLAY_H, TONES["straw"], name="clay"))
     parts.append(text(MIDDLE, LOOSE_Y + GLAZE_H + 37, clay, 14, anchor="middle"))
     for end in (-1, 1):
@@ -66,12 +63,12 @@ def _joined(cooling: Cooling, length: float, glaze: str, clay: str, force: str) 
         return [(MIDDLE + s * length / 2, y - bend * (s * s - 0.35)) for s in steps]
 
     top, seam, foot = line(JOINED_Y), line(JOINED_Y + GLAZE_H), line(JOINED_Y + GLAZE_H + CLAY_H)
-    sink = 0.35 * bend
+    sink, (fill, ink) = 0.35 * bend, _look(cooling)
     parts = [
-        path([*top, *reversed(seam)], _glaze_fill(cooling), name="glaze"),
+        path([*top, *reversed(seam)], fill, name="glaze"),
         path([*seam, *reversed(foot)], TONES["straw"], name="clay"),
         text(MIDDLE, JOINED_Y + GLAZE_H + 26 + sink, clay, 14, anchor="middle"),
-        text(MIDDLE, JOINED_Y + 15 + sink, f"{glaze}: {force}", 14, anchor="middle", fill=_on_glaze(cooling), weight=650),
+        text(MIDDLE, JOINED_Y + 15 + sink, f"{glaze}: {force}", 14, anchor="middle", fill=ink, weight=650),
     ]
     if cooling.mismatch_pct and not cooling.soft:
         parts += [_arrow(top, side, cooling.mismatch_pct > 0) for side in (-1, 1)]
@@ -90,9 +87,6 @@ def _arrow(top: Sequence[tuple[float, float]], side: int, outward: bool) -> Html
     return shaft + path([wings[0], (x1, y1), wings[1]], stroke=INK, line=3)
 
 
-def _glaze_fill(cooling: Cooling) -> str:
-    return TONES["mist"] if cooling.soft else TONES["slate"]
-
-
-def _on_glaze(cooling: Cooling) -> str:
-    return INK if cooling.soft else "#ffffff"
+def _look(cooling: Cooling) -> tuple[str, str]:
+    """Colour of the glaze, and of the words on it."""
+    return (TONES["mist"], INK) if cooling.soft else (TONES["slate"], "#ffffff")

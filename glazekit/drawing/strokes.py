@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from math import floor, log10
 from textwrap import wrap as _fold
 
 from glazekit.drawing.colours import INK
@@ -15,8 +16,8 @@ TEXT_PX = 15
 def drawing(title: str, description: str, width: float, height: float, parts: Iterable[Html], max_px: int = 520) -> Html:
     """A whole drawing.
 
-    ``title``, ``description``: what it is and what it shows, in words; read aloud instead of the picture. ``width``, ``height``:
-    size in drawing units; the picture fills the width it is given, up to ``max_px`` pixels. ``parts``: SVG elements.
+    ``title`` and ``description``, what it is and what it shows, are read aloud instead of the picture. ``width`` and ``height``
+    are its size in drawing units; it fills the width it is given, up to ``max_px`` pixels.
 
     >>> svg = drawing("Cup", "A cup, half full.", 100, 50, [rect(0, 0, 10, 10, "#000000")])
     >>> 'aria-label="Cup. A cup, half full."' in svg and "<title>Cup</title>" in svg
@@ -56,22 +57,16 @@ def path(
     points: Sequence[tuple[float, float]], fill: str = "none", stroke: str = INK, line: float = 2, dash: str = "", name: str = ""
 ) -> Html:
     """Straight strokes from point to point; closed when it has a fill."""
-    return el(
-        "path",
-        class_=name,
-        d=route(points) + ("Z" if fill != "none" else ""),
-        fill=fill,
-        stroke=stroke,
-        stroke_width=line,
-        stroke_linejoin="round",
-        stroke_linecap="round",
-        stroke_dasharray=dash,
-    )
+    look = {"fill": fill, "stroke": stroke, "stroke_width": n(line), "stroke_linejoin": "round", "stroke_linecap": "round"}
+    return el("path", class_=name, d=route(points) + ("Z" if fill != "none" else ""), **look, stroke_dasharray=dash)
 
 
-def diamond(x: float, y: float, half: float, fill: str, stroke: str = INK, line: float = 1.5, name: str = "") -> Html:
-    """A square mark that stands on a corner, so far across from its middle."""
-    return path([(x, y - half), (x + half, y), (x, y + half), (x - half, y)], fill, stroke, line, name=name)
+def diamond(
+    x: float, y: float, half: float, fill: str, stroke: str = INK, line: float = 1.5, name: str = "", up: float = 0
+) -> Html:
+    """A mark that stands on a corner, so far across from its middle, and ``up`` or as far again from its top to its middle."""
+    up = up or half
+    return path([(x, y - up), (x + half, y), (x, y + up), (x - half, y)], fill, stroke, line, name=name)
 
 
 def dot(x: float, y: float, radius: float, fill: str = INK, stroke: str = INK, line: float = 1.5, name: str = "") -> Html:
@@ -80,23 +75,10 @@ def dot(x: float, y: float, radius: float, fill: str = INK, stroke: str = INK, l
 
 
 def text(
-    x: float,
-    y: float,
-    words: str,
-    size: float = TEXT_PX,
-    anchor: str = "start",
-    weight: int = 400,
-    fill: str = INK,
-    strike: bool = False,
-    halo: str = "",
-    name: str = "",
+    x: float, y: float, words: str, size: float = TEXT_PX, anchor: str = "start", weight: int = 400, fill: str = INK, **more: str
 ) -> Html:
-    """One line of type; a ``halo`` in the colour of the ground keeps lines from running through it."""
-    struck = "line-through" if strike else ""
-    look: dict[str, str | float] = {"font_size": size, "text_anchor": anchor, "font_weight": weight, "fill": fill}
-    if halo:
-        look |= {"stroke": halo, "stroke_width": 5, "stroke_linejoin": "round", "paint_order": "stroke"}
-    return el("text", words, class_=name, x=x, y=y, text_decoration=struck, **look)
+    """One line of type; ``more`` are attributes that few lines need."""
+    return el("text", words, x=x, y=y, font_size=size, text_anchor=anchor, font_weight=weight, fill=fill, **more)
 
 
 def numbered(x: float, y: float, number: int) -> Html:
@@ -123,6 +105,16 @@ def slants(
         start = (x + min(offset, width), y + max(0.0, offset - width))
         yield start, (x + max(0.0, offset - height), y + min(offset, height))
         offset += gap
+
+
+def round_step(least: float) -> float:
+    """The smallest of 1, 2 and 5 times a power of ten that is not smaller than this.
+
+    >>> round_step(0.3), round_step(4), round_step(0.12)
+    (0.5, 5.0, 0.2)
+    """
+    power = 10.0 ** floor(log10(least) + 1e-9)
+    return next(float(f"{times * power:.6g}") for times in (1, 2, 5, 10) if times * power >= least * (1 - 1e-9))
 
 
 def wrap(words: str, columns: int) -> list[str]:

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from math import ceil, floor, log10
+from math import ceil
 
 from glazekit.drawing.colours import TONES
 from glazekit.drawing.markup import Html
-from glazekit.drawing.strokes import diamond, dot, drawing, path, rect, text
+from glazekit.drawing.strokes import diamond, dot, drawing, path, rect, round_step, text
 
 CUP_FOOT_Y, CUP_HEIGHT, CUP_LEFT, CUP_WIDTH = 232.0, 190.0, 24.0, 120.0
 LABEL_APART = 16.0
 """Labels of two levels need this much room from one to the next."""
+Dip = tuple[float, float]
+"""(dip [s], coat [mm])."""
 
 
 def water_cup(
@@ -19,8 +21,8 @@ def water_cup(
 ) -> Html:
     """A cup with the powder's own volume below and each addition of water as a layer above.
 
-    ``powder_ml``: volume of the solid grains [mL]. ``levels_ml``: total water after each line of the log [mL], in order.
-    ``words``: label of the powder. ``unit_words``: text of a level, given its water in mL.
+    ``powder_ml``: volume of the solid grains [mL]; ``words`` is its label. ``levels_ml``: total water after each line of the log
+    [mL], in order; ``unit_words`` gives the text of one.
 
     >>> svg = water_cup(38.5, [60, 70], "Cup", "70 mL of water", "powder", lambda ml: f"{ml:.0f} mL")
     >>> svg.count('class="water"'), "70 mL" in svg
@@ -65,17 +67,11 @@ def _far_enough_apart(levels_ml: Sequence[float], apart_ml: float) -> list[float
 
 
 def suction_curve(
-    curve: Sequence[tuple[float, float]],
-    here: tuple[float, float],
-    tile: tuple[float, float],
-    title: str,
-    description: str,
-    words: tuple[str, str, str, str],
+    curve: Sequence[Dip], here: Dip, tile: Dip, title: str, description: str, words: tuple[str, str, str, str]
 ) -> Html:
     """Coat against dip time: a curve that flattens, the class's measured tile on it, and the learner's own dip.
 
-    ``curve``: points (dip [s], coat [mm]) of the sketch. ``here``: the learner's dip. ``tile``: the measured tile that sets the
-    curve. ``words``: label of the time axis, of the coat axis, of the tile mark, of the learner's mark.
+    ``words``: label of the time axis, of the coat axis, of the tile mark, of the learner's mark.
 
     >>> svg = suction_curve([(0, 0), (4, 1), (16, 2)], (4, 1), (4, 1), "Coat", "1 mm", ("s", "mm", "tile", "you"))
     >>> svg.count("<circle"), 'class="curve"' in svg
@@ -84,9 +80,9 @@ def suction_curve(
     left, right, top, foot = 46.0, 346.0, 30.0, 214.0
     seconds = max([dip for dip, _ in curve] + [here[0], tile[0]])
     most = max([mm for _, mm in curve] + [here[1], tile[1]])
-    step = _nice(most / 4)
+    step = round_step(most / 4)
     most = step * ceil(most / step - 1e-9)
-    second_step = _nice(seconds / 5)
+    second_step = round_step(seconds / 5)
 
     def spot(dip_s: float, coat_mm: float) -> tuple[float, float]:
         return left + dip_s / seconds * (right - left), foot - coat_mm / most * (foot - top)
@@ -102,19 +98,8 @@ def suction_curve(
     tx, ty = spot(*tile)
     parts.append(diamond(tx, ty, 8, TONES["straw"], line=2, name="tile"))
     parts.append(dot(x, y, 6, TONES["deep water"]))
-    parts.append(text(left, 14, words[1], 14))
-    parts.append(text(right, foot + 38, words[0], 14, anchor="end"))
+    parts += [text(left, 14, words[1], 14), text(right, foot + 38, words[0], 14, anchor="end")]
     legend_y = foot + 64
-    parts.append(diamond(54, legend_y - 5, 8, TONES["straw"], line=2))
-    parts += [text(70, legend_y, words[2], 14), dot(214, legend_y - 5, 6, TONES["deep water"]), text(226, legend_y, words[3], 14)]
+    parts += [diamond(54, legend_y - 5, 8, TONES["straw"], line=2), text(70, legend_y, words[2], 14)]
+    parts += [dot(214, legend_y - 5, 6, TONES["deep water"]), text(226, legend_y, words[3], 14)]
     return drawing(title, description, 360, legend_y + 12, parts, max_px=440)
-
-
-def _nice(step: float) -> float:
-    """A round step not smaller than this: 1, 2 or 5 times a power of ten.
-
-    >>> _nice(0.3), _nice(4), _nice(0.12)
-    (0.5, 5.0, 0.2)
-    """
-    power = 10.0 ** floor(log10(step) + 1e-9)
-    return next(float(f"{m * power:.6g}") for m in (1, 2, 5, 10) if m * power >= step * (1 - 1e-9))

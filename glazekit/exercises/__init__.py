@@ -6,11 +6,22 @@
 'blank'
 """
 
-from glazekit.exercises.bank import exercise, exercises_of, prediction, prediction_record, predictions_of
+from glazekit.exercises.bank import (
+    KINDS,
+    Box,
+    Exercise,
+    Mistake,
+    Option,
+    Prediction,
+    exercise,
+    exercises_of,
+    prediction,
+    prediction_record,
+    predictions_of,
+)
 from glazekit.exercises.checking import Mark, mark, record_of
 from glazekit.exercises.draws import Draw, course_draw, draw
 from glazekit.exercises.posing import Question, pose, right_answers
-from glazekit.exercises.question_parts import KINDS, Box, Exercise, Mistake, Option, Prediction
 
 __all__ = [
     "KINDS",

@@ -29,7 +29,7 @@ option ids that stand in the wrong order. With several boxes a mistake also name
 
 Placeholders are the names of the drawn numbers ({cup_g}), ``right_`` and a box id for a right value ({right_feldspar_g}),
 and whatever the answer function gives as ``words`` ({display_g}). Only ``right_text`` and ``twin`` may show a right value.
-A sum whose terms are printed rounded ends in ``{sum:2}``: its result is worked out from the printed terms (``worked.py``).
+A sum whose terms are printed rounded ends in ``{sum:2}``: its result is worked out from the printed terms (``posing.py``).
 
 To add an exercise
 
@@ -40,7 +40,7 @@ To add an exercise
 3. type the course book's right answer and mistakes into ``tests/lesson_checks/rows/cases.csv``, the tolerance into
    ``tolerances.csv``, and the formula once more into a ``test_answers*.py``;
 4. run ``pytest tests/exercises``: it tries the exercise over 200 learners - right answers pass however they are
-   written, each mistake gets its own message, answers stay three tolerances apart, every sum on the page comes out.
+   written, each mistake gets its own message, answers stay three tolerances apart, every sum written with "=" comes out.
 
 Judgement and safety exercises have no random numbers and need no rule. Changing what an exercise draws from
 changes the numbers of learners who have not begun it; those who have keep their stored ones.
@@ -58,14 +58,121 @@ explains)::
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from functools import cache
 from typing import Any, TypeVar
 
-from glazekit.exercises.question_parts import KINDS, Answer, Box, Exercise, Mistake, Option, Prediction
 from glazekit.ground.errors import DataError, unknown_name
 from glazekit.words.course import course
 from glazekit.words.texts import lesson_key, load
+
+KINDS = ("number", "pick one", "tick many", "put in order")
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One thing to pick, tick or move."""
+
+    id: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """One place for an answer.
+
+    Parameters
+    ----------
+    id, label : name in the code, name for the learner.
+    unit : unit of a number, as shown beside the box.
+    tolerance : how far a number may be off [unit of the box].
+    decimals : digits after the point when a right value is shown.
+    options : what can be picked, ticked or moved (not for numbers).
+    right : ids of the right options; for "put in order" all of them in order.
+    tolerance_text : the tolerance in words, filled in when the question is posed.
+    """
+
+    id: str
+    label: str
+    unit: str = ""
+    tolerance: float = 0.0
+    decimals: int = 2
+    options: tuple[Option, ...] = ()
+    right: tuple[str, ...] = ()
+    tolerance_text: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Mistake:
+    """A mistake we know, with its own message; the four conditions are for the kinds without numbers."""
+
+    id: str
+    text: str
+    box: str = ""
+    picked: str = ""
+    ticked: str = ""
+    missed: str = ""
+    before: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Exercise:
+    """An exercise as written, with placeholders; ``pose`` in posing.py fills them."""
+
+    id: str
+    lesson: str
+    title: str
+    kind: str
+    text: str
+    otherwise: str
+    first_step: str
+    twin: str
+    right_text: str
+    boxes: tuple[Box, ...]
+    mistakes: tuple[Mistake, ...]
+    core: bool = False
+    shuffle: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """One choice of a prediction and what the page says back."""
+
+    id: str
+    text: str
+    reply: str
+
+
+@dataclass(frozen=True, slots=True)
+class Prediction:
+    """A question for a misconception, asked before (noted, not judged) or after (explained) the learner has seen it.
+
+    Parameters
+    ----------
+    id, lesson : such as "1a" and "01".
+    misconception : key of the course's list, such as "M1".
+    when : "before" or "after".
+    text : the question.
+    answers : choices with their replies.
+    expected : id of the choice that agrees with what they will see.
+    """
+
+    id: str
+    lesson: str
+    misconception: str
+    when: str
+    text: str
+    answers: tuple[Answer, ...]
+    expected: str
+
+    def reply(self, answer_id: str) -> str:
+        """What the page says to this choice."""
+        for answer in self.answers:
+            if answer.id == answer_id:
+                return answer.reply
+        raise DataError(f"prediction {self.id} has no choice '{answer_id}'; it has {', '.join(a.id for a in self.answers)}")
+
 
 _Found = TypeVar("_Found", Exercise, Prediction)
 _Part = TypeVar("_Part", Answer, Box, Exercise, Mistake, Option, Prediction)
@@ -77,13 +184,15 @@ def prediction_record(prediction: Prediction, answer_id: str) -> dict[str, Any]:
     return {"lesson": prediction.lesson, "prediction": prediction.id, "answer": answer_id, "moment": prediction.when}
 
 
+@cache
 def exercises_of(lesson: str | int) -> tuple[Exercise, ...]:
     """The exercises of a lesson, in course order.
 
     >>> [e.id for e in exercises_of(1) if e.core]
     ['1.1', '1.2', '1.5']
     """
-    return _exercises(lesson_key(lesson))
+    key = lesson_key(lesson)
+    return tuple(_as_exercise(key, name, entry) for name, entry in load(f"lesson_{key}").get("exercise", {}).items())
 
 
 def exercise(exercise_id: str) -> Exercise:
@@ -94,9 +203,10 @@ def exercise(exercise_id: str) -> Exercise:
 
     Raises DataError, naming the nearest id, when there is none.
     """
-    return _by_id("exercise", str(exercise_id).strip(), _every_exercise())
+    return _by_id("exercise", exercise_id, exercises_of)
 
 
+@cache
 def predictions_of(lesson: str | int) -> tuple[Prediction, ...]:
     """The predictions of a lesson, in course order: each misconception has one before and one after."""
     key = lesson_key(lesson)
@@ -109,35 +219,24 @@ def prediction(prediction_id: str) -> Prediction:
     >>> prediction("1a").misconception, prediction("1a").when
     ('M1', 'before')
     """
-    return _by_id("prediction", str(prediction_id).strip(), _every_prediction())
+    return _by_id("prediction", prediction_id, predictions_of)
 
 
-def _by_id(kind: str, wanted: str, known: Mapping[str, _Found]) -> _Found:
+def _by_id(kind: str, given: str, of: Callable[[str], tuple[_Found, ...]]) -> _Found:
+    known, wanted = {found.id: found for lesson in course() for found in of(lesson.number)}, str(given).strip()
     if wanted not in known:
         raise unknown_name(DataError, kind, wanted, known)
     return known[wanted]
-
-
-@cache
-def _every_exercise() -> Mapping[str, Exercise]:
-    return {found.id: found for lesson in course() for found in exercises_of(lesson.number)}
-
-
-@cache
-def _every_prediction() -> Mapping[str, Prediction]:
-    return {found.id: found for lesson in course() for found in predictions_of(lesson.number)}
-
-
-@cache
-def _exercises(key: str) -> tuple[Exercise, ...]:
-    return tuple(_as_exercise(key, name, entry) for name, entry in load(f"lesson_{key}").get("exercise", {}).items())
 
 
 def _as_exercise(key: str, name: str, entry: Mapping[str, Any]) -> Exercise:
     fields = dict(entry)
     where = f"lesson_{key}.toml, exercise {name}"
     boxes = tuple(_as_box(where, box) for box in fields.pop("box", ()))
-    mistakes = tuple(_as_mistake(where, mistake) for mistake in fields.pop("mistake", ()))
+    mistakes = tuple(
+        _build(where, Mistake, mistake | {"before": tuple(map(tuple, mistake.get("before", ())))})
+        for mistake in fields.pop("mistake", ())
+    )
     built = _build(where, Exercise, {"id": name, "lesson": key, "boxes": boxes, "mistakes": mistakes} | fields)
     if built.kind not in KINDS:
         raise DataError(f"{where}: kind '{built.kind}' is not one of {', '.join(KINDS)}")
@@ -154,11 +253,6 @@ def _as_box(where: str, entry: Mapping[str, Any]) -> Box:
     if unknown:
         raise DataError(f"{where}: right names the option '{sorted(unknown)[0]}', which is not there")
     return _build(where, Box, fields | {"options": options, "right": right})
-
-
-def _as_mistake(where: str, entry: Mapping[str, Any]) -> Mistake:
-    pairs = tuple((first, second) for first, second in entry.get("before", ()))
-    return _build(where, Mistake, {**entry, "before": pairs})
 
 
 def _as_prediction(key: str, name: str, entry: Mapping[str, Any]) -> Prediction:

@@ -13,11 +13,10 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from glazekit.exercises.bank import Box, Mistake
 from glazekit.exercises.posing import Question, fill, ordered
-from glazekit.exercises.question_parts import Box, Mistake
-from glazekit.exercises.typed import read_answer
-from glazekit.ground.errors import BookError, DataError, GlazekitError
-from glazekit.ground.numbers import show_number
+from glazekit.ground.errors import BookError, DataError, GlazekitError, NumberError
+from glazekit.ground.numbers import parse_mass_g, parse_quantity, parse_volume_ml, show_number
 from glazekit.words.texts import phrase
 
 HINT_LEVELS = 3
@@ -25,6 +24,7 @@ SLIP_FACTORS = {"decimal_point": (10.0, 0.1), "hundred": (100.0, 0.01), "thousan
 """General slips: a right answer times one of these. The names are phrases of the marker in lesson_00.toml."""
 
 _DUST = 1e-9
+_SPELLINGS = {"gram": "g", "grams": "g", "gr": "g", "percent": "%", "per cent": "%", "cc": "ml", "g/cm3": "g/ml"}
 Answers = Mapping[str, str | Sequence[str] | None]
 
 
@@ -93,9 +93,6 @@ def record_of(question: Question, mark: Mark) -> dict[str, Any]:
     }
 
 
-# --- blank ------------------------------------------------------------------------------------------------------------
-
-
 def _as_ids(choice: str | Sequence[str] | None) -> tuple[str, ...]:
     if choice is None or choice == "":
         return ()
@@ -117,7 +114,47 @@ def _blank_text(question: Question, empty: Sequence[Box]) -> str:
     return phrase("blank_some").format(boxes=", ".join(box.label for box in empty))
 
 
-# --- numbers ----------------------------------------------------------------------------------------------------------
+def read_answer(text: str, box: Box) -> float:
+    """The number typed, in the unit of the box.
+
+    A unit of the same kind is converted (kg in a g box); a unit of another kind is a misreading to be cleared up.
+
+    >>> read_answer("0,1185 kg", Box("tin_g", "Tin oxide", "g"))
+    118.5
+
+    Raises a GlazekitError, in words for the learner, when the text is no number or its unit does not fit the box.
+    """
+    what = box.label[:1].lower() + box.label[1:]
+    # where the course asks for decimals, 1,479 is a decimal comma; among whole numbers it may be a thousand and is asked about
+    comma = True if "," in text and box.decimals else None
+    value, typed = parse_quantity(text, what=what, decimal_comma=comma)
+    unit, wanted = _plain(typed), _plain(box.unit)
+    if not unit or unit in (wanted, wanted.partition("/")[0]):
+        return value
+    if wanted in ("g", "kg") and _is(parse_mass_g, unit):
+        return parse_mass_g(text, what=what) / parse_mass_g(f"1 {wanted}")
+    if wanted in ("ml", "l") and _is(parse_volume_ml, unit):
+        return parse_volume_ml(text, what=what) / parse_volume_ml(f"1 {wanted}")
+    raise NumberError(phrase("other_unit").format(box=box.label, unit=box.unit or phrase("no_unit"), typed=typed))
+
+
+def _plain(unit: str) -> str:
+    """A unit as compared: no case, no spaces, one spelling.
+
+    >>> _plain("mL per 100 g"), _plain("Grams")
+    ('ml/100g', 'g')
+    """
+    key = " ".join(unit.casefold().split()).rstrip(". ")
+    return _SPELLINGS.get(key, key.replace(" per ", "/").replace(" ", ""))
+
+
+def _is(parse: object, unit: str) -> bool:
+    """Does this reader of masses or volumes know the unit?"""
+    try:
+        parse(f"1 {unit}")  # type: ignore[operator]
+    except NumberError:
+        return False
+    return True
 
 
 def _mark_numbers(question: Question, said: Mapping[str, str], tries: int) -> Mark:
@@ -178,9 +215,6 @@ def _nearly(value: float, right: float, box: Box) -> str:
     return ""
 
 
-# --- choices ----------------------------------------------------------------------------------------------------------
-
-
 def _mark_choices(question: Question, said: Mapping[str, tuple[str, ...]], tries: int) -> Mark:
     chosen: dict[str, tuple[str, ...]] = {}
     same: dict[str, bool] = {}
@@ -212,9 +246,6 @@ def _shows(mistake: Mistake, chosen: tuple[str, ...]) -> bool:
     if mistake.missed:
         return mistake.missed not in chosen
     return any(chosen.index(first) < chosen.index(second) for first, second in mistake.before)
-
-
-# --- saying it --------------------------------------------------------------------------------------------------------
 
 
 def _no_try(message: str, boxes: Mapping[str, str], tries: int) -> Mark:

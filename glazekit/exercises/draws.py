@@ -17,9 +17,8 @@ from itertools import combinations
 from math import isfinite
 from typing import Any
 
-from glazekit.exercises.bank import exercise
-from glazekit.exercises.question_parts import Box
-from glazekit.exercises.rules import Numbers, Rule, Solution
+from glazekit.exercises.bank import Box, exercise
+from glazekit.exercises.rules import Numbers, Rule, Solution, Steps
 from glazekit.ground.errors import DataError, name_key
 from glazekit.words.texts import lesson_key
 
@@ -35,7 +34,7 @@ class Draw:
     """The numbers of one learner's question and of its worked twin.
 
     >>> first = draw("1.2", "tuesday", "Wren")
-    >>> first == draw("1.2", "Tuesday", " wren ") == Draw.from_dict(first.as_dict())
+    >>> first == draw("1.2", "Tuesday", " wren ") == draw("1.2", "tuesday", "Wren", stored=first.as_dict())
     True
     >>> first.numbers != draw("1.2", "tuesday", "Heron").numbers
     True
@@ -55,27 +54,6 @@ class Draw:
             "twin_numbers": dict(self.twin_numbers),
         }
 
-    @classmethod
-    def from_dict(cls, stored: Mapping[str, Any]) -> Draw:
-        """A stored draw, checked.
-
-        Raises DataError when it does not fit the exercise (a missing name, a value that is no number).
-        """
-        try:
-            exercise_id, seed = str(stored["exercise"]), str(stored["seed"])
-            numbers, twins = dict(stored["numbers"]), dict(stored["twin_numbers"])
-        except (KeyError, TypeError, ValueError) as error:
-            raise DataError(f"stored numbers of an exercise are damaged: {error}") from error
-        head = head_of(exercise(exercise_id).id)
-        wanted = set(rules_beside(head)[head].steps) if head else set()
-        for given in (numbers, twins):
-            if set(given) != wanted:
-                raise DataError(f"stored numbers of exercise {exercise_id} name {sorted(given)}, expected {sorted(wanted)}")
-            for name, value in given.items():
-                if isinstance(value, bool) or not isinstance(value, int | float) or not isfinite(value):
-                    raise DataError(f"stored numbers of exercise {exercise_id}: {name} is {value!r}, not a number")
-        return cls(exercise_id, seed, _pairs(numbers), _pairs(twins))
-
 
 def draw(exercise_id: str, class_code: str, nickname: str, stored: Mapping[str, Any] | None = None) -> Draw:
     """The numbers of this learner's question.
@@ -89,31 +67,34 @@ def draw(exercise_id: str, class_code: str, nickname: str, stored: Mapping[str, 
     """
     exercise_id = exercise(exercise_id).id
     seed = f"{name_key(class_code)}/{name_key(nickname)}/{exercise_id}"
-    if stored:
-        try:
-            kept = Draw.from_dict(stored)
-        except DataError:
-            kept = None
-        if kept and (kept.exercise_id, kept.seed) == (exercise_id, seed):
-            return kept
-    return _drawn(exercise_id, seed)
+    return (_kept(stored, exercise_id, seed) if stored else None) or _drawn(exercise_id, seed)
 
 
 def course_draw(exercise_id: str) -> Draw:
     """The question with the numbers printed in the course book."""
-    head = head_of(exercise(exercise_id).id)
-    course = {name: steps.course for name, steps in rules_beside(head)[head].steps.items()} if head else {}
+    course = {name: steps.course for name, steps in steps_of(exercise(exercise_id).id).items()}
     return _drawn(exercise_id, f"course book/{exercise_id}", course)
 
 
-def rules_beside(exercise_id: str) -> Mapping[str, Rule]:
-    """Exercise id -> rule, for every exercise with random numbers in the same lesson; found in ``lesson_NN.py`` of this room."""
-    return _rules_of(lesson_key(exercise_id.partition(".")[0]))
+def _kept(stored: Mapping[str, Any], exercise_id: str, seed: str) -> Draw | None:
+    """The stored numbers, when they are this learner's and fit the exercise: each name and no other, with a finite number."""
+    try:
+        given = [dict(stored[name]) for name in ("numbers", "twin_numbers")]
+        if (stored["exercise"], stored["seed"]) != (exercise_id, seed):
+            return None
+    except (KeyError, TypeError, ValueError):
+        return None
+    values = [value for numbers in given for value in numbers.values()]
+    fits = all(numbers.keys() == steps_of(exercise_id).keys() for numbers in given)
+    if not fits or not all(type(value) in (int, float) and isfinite(value) for value in values):
+        return None
+    return Draw(exercise_id, seed, *map(_pairs, given))
 
 
 @cache
-def _rules_of(lesson: str) -> Mapping[str, Rule]:
-    module = f"glazekit.exercises.lesson_{lesson}"
+def rules_beside(exercise_id: str) -> Mapping[str, Rule]:
+    """Exercise id -> rule, for every exercise with random numbers in the same lesson; found in ``lesson_NN.py`` of this room."""
+    module = f"glazekit.exercises.lesson_{lesson_key(exercise_id.partition('.')[0])}"
     found: Mapping[str, Rule] = import_module(module).RULES if find_spec(module) else {}
     return found
 
@@ -122,6 +103,12 @@ def head_of(exercise_id: str) -> str:
     """The exercise whose numbers this one uses: itself, or the one it goes on from; empty when its numbers are fixed."""
     rule = rules_beside(exercise_id).get(exercise_id)
     return rule.shares or exercise_id if rule else ""
+
+
+def steps_of(exercise_id: str) -> Mapping[str, Steps]:
+    """What the numbers of an exercise are drawn from, by their names; nothing when they are fixed."""
+    head = head_of(exercise_id)
+    return rules_beside(head)[head].steps if head else {}
 
 
 def solve(exercise_id: str, numbers: Numbers) -> Solution:

@@ -33,12 +33,8 @@ def _colour_on_top(n: Numbers) -> Solution:
 def _cup_on_scale(n: Numbers) -> Solution:
     """Display minus cup."""
     cup_g, display_g = n["cup_g"], n["cup_g"] + n["feldspar_g"]
-    return one_box(
-        "feldspar_g",
-        n["feldspar_g"],
-        wrong={"with_cup": display_g, "cup_added": display_g + cup_g, "cup_alone": cup_g},
-        words=shown(1, cup_g=cup_g, display_g=display_g, both_g=display_g + cup_g),
-    )
+    wrong = {"with_cup": display_g, "cup_added": display_g + cup_g, "cup_alone": cup_g}
+    return one_box("feldspar_g", n["feldspar_g"], wrong, shown(1, cup_g=cup_g, display_g=display_g, both_g=display_g + cup_g))
 
 
 def _band_is_clear(n: Numbers) -> bool:

@@ -46,29 +46,21 @@ def _words(n: Numbers) -> dict[str, float]:
 def _feldspar_share(n: Numbers) -> Solution:
     """Percent of the base."""
     feldspar, base_sum = n["feldspar"], n["base_sum"]
-    return one_box(
-        "feldspar_pct",
-        _in_batch(_page(n), "soda feldspar", 100),
-        wrong={
-            "as_written": feldspar,
-            "grand_total": 100 * feldspar / _grand_total(n),
-            "multiplied": feldspar * base_sum / 100,
-            "upside_down": base_sum / feldspar,
-        },
-        words=_words(n),
-    )
+    wrong = {
+        "as_written": feldspar,
+        "grand_total": 100 * feldspar / _grand_total(n),
+        "multiplied": feldspar * base_sum / 100,
+        "upside_down": base_sum / feldspar,
+    }
+    return one_box("feldspar_pct", _in_batch(_page(n), "soda feldspar", 100), wrong, _words(n))
 
 
 @RULES.add("2.2", shares="2.1")
 def _tin_share(n: Numbers) -> Solution:
     """An addition in parts, as percent of the base."""
     tin = n["tin"]
-    return one_box(
-        "tin_pct",
-        _in_batch(_page(n), "tin oxide", 100),
-        wrong={"as_written": tin, "grand_total": 100 * tin / _grand_total(n), "multiplied": tin * n["base_sum"] / 100},
-        words=_words(n),
-    )
+    wrong = {"as_written": tin, "grand_total": 100 * tin / _grand_total(n), "multiplied": tin * n["base_sum"] / 100}
+    return one_box("tin_pct", _in_batch(_page(n), "tin oxide", 100), wrong, _words(n))
 
 
 @RULES.add("2.3", shares="2.1")
@@ -76,34 +68,26 @@ def _tin_grams(n: Numbers) -> Solution:
     """Grams of the addition for a base in kg."""
     tin, base_sum, base_g = n["tin"], n["base_sum"], 1000 * n["base_kg"]
     right_g = _in_batch(_page(n), "tin oxide", base_g)
-    return one_box(
-        "tin_g",
-        right_g,
-        wrong={
-            "as_written": base_g * tin / 100,
-            "grand_total": base_g * tin / _grand_total(n),
-            "multiplied": base_g * tin * base_sum / 1e4,
-            "kilograms": right_g / 1000,
-            "percent_times_kg": 100 * tin / base_sum * n["base_kg"],
-        },
-        words=_words(n) | {"base_g": base_g},
-    )
+    wrong = {
+        "as_written": base_g * tin / 100,
+        "grand_total": base_g * tin / _grand_total(n),
+        "multiplied": base_g * tin * base_sum / 1e4,
+        "kilograms": right_g / 1000,
+        "percent_times_kg": 100 * tin / base_sum * n["base_kg"],
+    }
+    return one_box("tin_g", right_g, wrong, _words(n) | {"base_g": base_g})
 
 
 @RULES.add("2.4", shares="2.1")
 def _largest_base(n: Numbers) -> Solution:
     """How far the feldspar that is left will go."""
     feldspar, left_g = n["feldspar"], n["left_g"]
-    return one_box(
-        "base_g",
-        100 * left_g / _in_batch(_page(n), "soda feldspar", 100),
-        wrong={
-            "as_written": 100 * left_g / feldspar,
-            "grand_total": left_g * _grand_total(n) / feldspar,
-            "multiplied": left_g * feldspar / n["base_sum"],
-        },
-        words=_words(n),
-    )
+    wrong = {
+        "as_written": 100 * left_g / feldspar,
+        "grand_total": left_g * _grand_total(n) / feldspar,
+        "multiplied": left_g * feldspar / n["base_sum"],
+    }
+    return one_box("base_g", 100 * left_g / _in_batch(_page(n), "soda feldspar", 100), wrong, _words(n))
 
 
 @RULES.add(
@@ -117,14 +101,10 @@ def _iron_grams(n: Numbers) -> Solution:
     """Another recipe whose base is not 100."""
     iron, base_sum, batch_g = n["iron"], n["base_sum"], n["batch_g"]
     recipe = Recipe("Anchor Chain", {"potash feldspar": base_sum}, {"red iron oxide": iron}, additions_are="parts")
-    return one_box(
-        "iron_g",
-        _in_batch(recipe, "red iron oxide", batch_g),
-        wrong={
-            "as_percent": batch_g * iron / 100,
-            "grand_total": batch_g * iron / (base_sum + iron),
-            "multiplied": batch_g * iron * base_sum / 1e4,
-            "as_written": iron,
-        },
-        words={"grand_total": base_sum + iron},
-    )
+    wrong = {
+        "as_percent": batch_g * iron / 100,
+        "grand_total": batch_g * iron / (base_sum + iron),
+        "multiplied": batch_g * iron * base_sum / 1e4,
+        "as_written": iron,
+    }
+    return one_box("iron_g", _in_batch(recipe, "red iron oxide", batch_g), wrong, {"grand_total": base_sum + iron})

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from glazekit.chemistry.analysis import analyse
-from glazekit.exercises.by_mole import g_mol, masses, powder
-from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, one_box, shown
+from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, g_mol, masses, one_box, powder, shown
 from glazekit.ground.numbers import show_number
 from glazekit.materials.formula import molar_mass_g_mol
 from glazekit.materials.oxides import OXIDES
@@ -36,12 +35,8 @@ def _lime_left(n: Numbers) -> Solution:
     """Whiting leaves lime, the rest is gas."""
     raw_g = n["whiting_g"]
     left_g = _fired_g("whiting", raw_g)
-    return one_box(
-        "lime_g",
-        left_g,
-        wrong={"nothing_left": raw_g, "the_gas": raw_g - left_g, "upside_down": raw_g * raw_g / left_g},
-        words=masses(mineral="whiting") | _oxide_mass("CaO") | _loss_pct("whiting"),
-    )
+    wrong = {"nothing_left": raw_g, "the_gas": raw_g - left_g, "upside_down": raw_g * raw_g / left_g}
+    return one_box("lime_g", left_g, wrong, masses(mineral="whiting") | _oxide_mass("CaO") | _loss_pct("whiting"))
 
 
 @RULES.add("4.2", shares="4.1")
@@ -49,16 +44,12 @@ def _lime_moles(n: Numbers) -> Solution:
     """Grams over grams per mole."""
     raw_g = n["whiting_g"]
     moles = _moles("whiting", "CaO", raw_g)
-    return one_box(
-        "lime_mol",
-        moles,
-        wrong={
-            "mass_of_lime": raw_g / OXIDES["CaO"].molar_mass_g_mol,
-            "multiplied": raw_g * g_mol("whiting"),
-            "upside_down": g_mol("whiting") / raw_g,
-        },
-        words=masses(mineral="whiting") | _oxide_mass("CaO") | shown(0, thousandths=1000 * moles),
-    )
+    wrong = {
+        "mass_of_lime": raw_g / OXIDES["CaO"].molar_mass_g_mol,
+        "multiplied": raw_g * g_mol("whiting"),
+        "upside_down": g_mol("whiting") / raw_g,
+    }
+    return one_box("lime_mol", moles, wrong, masses(mineral="whiting") | _oxide_mass("CaO") | shown(0, thousandths=1000 * moles))
 
 
 @RULES.add("4.3", kaolin_g=Steps(12, 30, 1, course=20))
@@ -66,12 +57,9 @@ def _clay_left(n: Numbers) -> Solution:
     """Clay loses water that no drying takes out."""
     raw_g = n["kaolin_g"]
     left_g = _fired_g("kaolin", raw_g)
-    return one_box(
-        "fired_g",
-        left_g,
-        wrong={"nothing_lost": raw_g, "the_water": raw_g - left_g, "upside_down": raw_g * raw_g / left_g},
-        words=masses(mineral="kaolin") | shown(2, water_mass=2 * molar_mass_g_mol("H2O")) | _loss_pct("kaolin"),
-    )
+    wrong = {"nothing_lost": raw_g, "the_water": raw_g - left_g, "upside_down": raw_g * raw_g / left_g}
+    words = masses(mineral="kaolin") | shown(2, water_mass=2 * molar_mass_g_mol("H2O")) | _loss_pct("kaolin")
+    return one_box("fired_g", left_g, wrong, words)
 
 
 @RULES.add("4.4", feldspar_g=Steps(20, 36, 1, course=26))
@@ -79,16 +67,13 @@ def _six_silicas(n: Numbers) -> Solution:
     """One feldspar carries six silicas."""
     raw_g = n["feldspar_g"]
     feldspar_mol = raw_g / g_mol("soda feldspar")
-    return one_box(
-        "silica_mol",
-        _moles("soda feldspar", "SiO2", raw_g),
-        wrong={
-            "of_feldspar": feldspar_mol,
-            "as_quartz": raw_g / OXIDES["SiO2"].molar_mass_g_mol,
-            "divided_by_six": feldspar_mol / 6,
-        },
-        words=masses(mineral="soda feldspar") | _oxide_mass("SiO2") | shown(4, feldspar_mol=feldspar_mol),
-    )
+    wrong = {
+        "of_feldspar": feldspar_mol,
+        "as_quartz": raw_g / OXIDES["SiO2"].molar_mass_g_mol,
+        "divided_by_six": feldspar_mol / 6,
+    }
+    words = masses(mineral="soda feldspar") | _oxide_mass("SiO2") | shown(4, feldspar_mol=feldspar_mol)
+    return one_box("silica_mol", _moles("soda feldspar", "SiO2", raw_g), wrong, words)
 
 
 @RULES.add("4.5", frit_g=Steps(15, 42, 1, course=25))
@@ -97,12 +82,9 @@ def _boron_in_frit(n: Numbers) -> Solution:
     raw_g, name = n["frit_g"], "calcium borosilicate frit"
     boric_pct, boric_g_mol = powder(name).oxide_wt_pct["B2O3"], OXIDES["B2O3"].molar_mass_g_mol
     boric_g, moles = raw_g * boric_pct / 100, _moles(name, "B2O3", raw_g)
-    return one_box(
-        "boron_mol",
-        moles,
-        wrong={"whole_frit": raw_g / boric_g_mol, "grams": boric_g, "multiplied": boric_g * boric_g_mol},
-        words=_oxide_mass("B2O3") | shown(2, boric_g=boric_g) | shown(0, thousandths=1000 * moles) | {"boric_pct": boric_pct},
-    )
+    wrong = {"whole_frit": raw_g / boric_g_mol, "grams": boric_g, "multiplied": boric_g * boric_g_mol}
+    words = _oxide_mass("B2O3") | shown(2, boric_g=boric_g) | shown(0, thousandths=1000 * moles) | {"boric_pct": boric_pct}
+    return one_box("boron_mol", moles, wrong, words)
 
 
 @RULES.add("4.6", glaze=Steps(0, len(LOSING) - 1, 1, course=0))
@@ -112,19 +94,12 @@ def _loss_of_glaze(n: Numbers) -> Solution:
     losing = {line.material: line.amount for line in recipe.base if powder(line.material).loi_wt_pct_raw > 0.5}
     loss_pct = {name: powder(name).loi_wt_pct_raw for name in losing}
     whiting_loss_g = losing["whiting"] * loss_pct["whiting"] / 100
-    return one_box(
-        "loss_pct",
-        analyse(recipe).loi_wt_pct_raw,
-        wrong={
-            "whiting_only": whiting_loss_g,
-            "whole_powders": sum(losing.values()),
-            "losses_added": sum(loss_pct.values()),
-        },
-        words={
-            "name": recipe.name,
-            "lines": ", ".join(f"{line.material} {line.amount:g}" for line in recipe.base),
-            "losses": ", ".join(f"{name} {show_number(pct, 1)} %" for name, pct in loss_pct.items()),
-            "whiting_g": losing["whiting"],
-            **shown(2, whiting_loss_g=whiting_loss_g),
-        },
-    )
+    wrong = {"whiting_only": whiting_loss_g, "whole_powders": sum(losing.values()), "losses_added": sum(loss_pct.values())}
+    words = {
+        "name": recipe.name,
+        "lines": ", ".join(f"{line.material} {line.amount:g}" for line in recipe.base),
+        "losses": ", ".join(f"{name} {show_number(pct, 1)} %" for name, pct in loss_pct.items()),
+        "whiting_g": losing["whiting"],
+        **shown(2, whiting_loss_g=whiting_loss_g),
+    }
+    return one_box("loss_pct", analyse(recipe).loi_wt_pct_raw, wrong, words)

@@ -5,8 +5,7 @@ from __future__ import annotations
 from math import fsum
 
 from glazekit.chemistry.unity import UnityFormula, flux_sum_mol, oxide_moles, unity_formula, unity_from_moles
-from glazekit.exercises.by_mole import counted, g_mol, masses
-from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, one_box, shown
+from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, counted, g_mol, masses, one_box, shown
 from glazekit.materials.oxides import OXIDES
 from glazekit.recipe.recipe import Recipe
 
@@ -43,18 +42,14 @@ def _flux_sum(n: Numbers) -> Solution:
     """Only fluxes go into the divisor."""
     moles, flux_mol, _ = _formula(n)
     minerals, words = _minerals(n)
-    return one_box(
-        "flux_mol",
-        flux_mol,
-        wrong={
-            "every_oxide": fsum(moles.values()),
-            "with_alumina": flux_mol + moles["Al2O3"],
-            "feldspar_only": minerals["feldspar"],
-            "whiting_only": minerals["whiting"],
-            "every_powder": fsum(minerals.values()),
-        },
-        words=words,
-    )
+    wrong = {
+        "every_oxide": fsum(moles.values()),
+        "with_alumina": flux_mol + moles["Al2O3"],
+        "feldspar_only": minerals["feldspar"],
+        "whiting_only": minerals["whiting"],
+        "every_powder": fsum(minerals.values()),
+    }
+    return one_box("flux_mol", flux_mol, wrong, words)
 
 
 @RULES.add("5.2", shares="5.1")
@@ -63,18 +58,14 @@ def _silica(n: Numbers) -> Solution:
     moles, flux_mol, unity = _formula(n)
     minerals, words = _minerals(n)
     feldspar, kaolin, quartz = minerals["feldspar"], minerals["kaolin"], minerals["quartz"]
-    return one_box(
-        "silica",
-        unity["SiO2"],
-        wrong={
-            "all_moles": moles["SiO2"] / fsum(moles.values()),
-            "kaolin_forgotten": (6 * feldspar + quartz) / flux_mol,
-            "feldspar_once": (feldspar + 2 * kaolin + quartz) / flux_mol,
-            "not_divided": moles["SiO2"],
-            "quartz_only": quartz / flux_mol,
-        },
-        words=words | shown(4, flux_mol=flux_mol),
-    )
+    wrong = {
+        "all_moles": moles["SiO2"] / fsum(moles.values()),
+        "kaolin_forgotten": (6 * feldspar + quartz) / flux_mol,
+        "feldspar_once": (feldspar + 2 * kaolin + quartz) / flux_mol,
+        "not_divided": moles["SiO2"],
+        "quartz_only": quartz / flux_mol,
+    }
+    return one_box("silica", unity["SiO2"], wrong, words | shown(4, flux_mol=flux_mol))
 
 
 @RULES.add("5.3", shares="5.1")
@@ -82,16 +73,12 @@ def _alumina(n: Numbers) -> Solution:
     """Alumina from two powders."""
     moles, flux_mol, unity = _formula(n)
     minerals, words = _minerals(n)
-    return one_box(
-        "alumina",
-        unity["Al2O3"],
-        wrong={
-            "feldspar_only": minerals["feldspar"] / flux_mol,
-            "kaolin_only": minerals["kaolin"] / flux_mol,
-            "not_divided": moles["Al2O3"],
-        },
-        words=words | shown(4, flux_mol=flux_mol),
-    )
+    wrong = {
+        "feldspar_only": minerals["feldspar"] / flux_mol,
+        "kaolin_only": minerals["kaolin"] / flux_mol,
+        "not_divided": moles["Al2O3"],
+    }
+    return one_box("alumina", unity["Al2O3"], wrong, words | shown(4, flux_mol=flux_mol))
 
 
 @RULES.add("5.4", shares="5.1")
@@ -100,12 +87,8 @@ def _ratio(n: Numbers) -> Solution:
     _, _, unity = _formula(n)
     silica, alumina = unity["SiO2"], unity["Al2O3"]
     by_weight = silica * OXIDES["SiO2"].molar_mass_g_mol / (alumina * OXIDES["Al2O3"].molar_mass_g_mol)
-    return one_box(
-        "ratio",
-        silica / alumina,
-        wrong={"by_weight": by_weight, "upside_down": alumina / silica, "multiplied": silica * alumina},
-        words=_minerals(n)[1] | shown(3, silica=silica, alumina=alumina),
-    )
+    wrong = {"by_weight": by_weight, "upside_down": alumina / silica, "multiplied": silica * alumina}
+    return one_box("ratio", silica / alumina, wrong, _minerals(n)[1] | shown(3, silica=silica, alumina=alumina))
 
 
 @RULES.add(
@@ -127,10 +110,7 @@ def _boron(n: Numbers) -> Solution:
     recipe = Recipe("boron clear", powders)
     moles, boron = counted(recipe), unity_formula(recipe)["B2O3"]
     flux_mol, boron_mol, silica_mol = moles["flux"], moles["B2O3"], moles["SiO2"]
-    return one_box(
-        "boron",
-        boron,
-        wrong={"boron_as_flux": boron_mol / (flux_mol + boron_mol), "not_divided": boron_mol, "upside_down": 1 / boron},
-        words=shown(4, flux_mol=flux_mol, boron_mol=boron_mol, silica_mol=silica_mol)
-        | shown(2, silica=silica_mol / flux_mol, silica_if_flux=silica_mol / (flux_mol + boron_mol)),
-    )
+    wrong = {"boron_as_flux": boron_mol / (flux_mol + boron_mol), "not_divided": boron_mol, "upside_down": 1 / boron}
+    words = shown(4, flux_mol=flux_mol, boron_mol=boron_mol, silica_mol=silica_mol)
+    words |= shown(2, silica=silica_mol / flux_mol, silica_if_flux=silica_mol / (flux_mol + boron_mol))
+    return one_box("boron", boron, wrong, words)

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from glazekit.chemistry.unity import oxide_moles, unity_formula, unity_from_moles
-from glazekit.exercises.by_mole import counted, on_top
-from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, one_box, shown
+from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, counted, on_top, one_box, shown
 from glazekit.materials.oxides import OXIDES
 from glazekit.recipe.reading import demo_recipe
 from glazekit.recipe.recipe import Recipe
@@ -60,16 +59,8 @@ def _ratio_after_kaolin(n: Numbers) -> Solution:
     before, changed = unity_formula(CLEAR), unity_formula(on_top(CLEAR, "kaolin", n["kaolin_g"]))
     silica, alumina = changed["SiO2"], changed["Al2O3"]
     unchanged = before["SiO2"] / before["Al2O3"]
-    return one_box(
-        "ratio",
-        silica / alumina,
-        wrong={
-            "unchanged": unchanged,
-            "upside_down": alumina / silica,
-            "alumina_only": unchanged * before["Al2O3"] / alumina,
-        },
-        words=_clear_words("kaolin"),
-    )
+    wrong = {"unchanged": unchanged, "upside_down": alumina / silica, "alumina_only": unchanged * before["Al2O3"] / alumina}
+    return one_box("ratio", silica / alumina, wrong, _clear_words("kaolin"))
 
 
 @RULES.add("6.4", whiting_g=Steps(5, 15, 1, course=10))

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from glazekit.chemistry.swap_by_moles import mole_swap
 from glazekit.chemistry.unity import flux_sum_mol, unity_formula, unity_from_moles
-from glazekit.exercises.by_mole import counted, g_mol, masses, powder
-from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, one_box, shown
+from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, counted, g_mol, masses, one_box, powder, shown
 from glazekit.materials.oxides import OXIDES
 from glazekit.recipe.reading import demo_recipe
 from glazekit.recipe.recipe import Line, Recipe
@@ -22,29 +21,22 @@ def _alkali_share(n: Numbers) -> Solution:
     soda, potash = n["soda"], n["potash"]
     lime = 1 - soda - potash
     share = 100 * unity_from_moles({"Na2O": soda, "K2O": potash, "CaO": lime}).alkali_share
-    return one_box(
-        "alkali_pct",
-        share,
-        wrong={
-            "over_the_rest": 100 * share / (100 - share),
-            "soda_only": 100 * soda,
-            "potash_only": 100 * potash,
-            "the_rest": 100 - share,
-        },
-        words=shown(3, lime=lime),
-    )
+    wrong = {
+        "over_the_rest": 100 * share / (100 - share),
+        "soda_only": 100 * soda,
+        "potash_only": 100 * potash,
+        "the_rest": 100 - share,
+    }
+    return one_box("alkali_pct", share, wrong, shown(3, lime=lime))
 
 
 @RULES.add("7.2", whiting_g=Steps(3, 9, 0.5, course=5))
 def _strontia_for_lime(n: Numbers) -> Solution:
     """Equal moles of another carbonate."""
     whiting_g, whiting, strontium = n["whiting_g"], g_mol("whiting"), g_mol("strontium carbonate")
-    return one_box(
-        "strontium_g",
-        mole_swap("whiting", "strontium carbonate", whiting_g).into_g,
-        wrong={"gram_for_gram": whiting_g, "upside_down": whiting_g * whiting / strontium},
-        words=masses(whiting="whiting", strontium="strontium carbonate") | shown(4, whiting_mol=whiting_g / whiting),
-    )
+    wrong = {"gram_for_gram": whiting_g, "upside_down": whiting_g * whiting / strontium}
+    words = masses(whiting="whiting", strontium="strontium carbonate") | shown(4, whiting_mol=whiting_g / whiting)
+    return one_box("strontium_g", mole_swap("whiting", "strontium carbonate", whiting_g).into_g, wrong, words)
 
 
 @RULES.add("7.3", light=Steps(0, 2, 1, course=0), heavy=Steps(3, 5, 1, course=5))

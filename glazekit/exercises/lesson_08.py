@@ -6,8 +6,7 @@ from collections.abc import Mapping
 
 from glazekit.chemistry.by_hand import HandWork, by_hand
 from glazekit.chemistry.swap_by_moles import mole_swap
-from glazekit.exercises.by_mole import g_mol, masses
-from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, one_box, shown
+from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, g_mol, masses, one_box, shown
 from glazekit.materials.oxides import OXIDES
 
 RULES = Rules()
@@ -72,12 +71,8 @@ def _impossible(n: Numbers) -> Solution:
     """The feldspar alone brings more alumina than is wanted."""
     potash, alumina = n["potash"], n["alumina"]
     kaolin_mol = next(one.need_mol for one in _shopping(potash, alumina, 3.5).purchases if one.material == "kaolin")
-    return one_box(
-        "kaolin_mol",
-        kaolin_mol,
-        wrong={"nothing": 0, "not_taken_off": alumina, "no_sign": -kaolin_mol, "added": potash + alumina},
-        words=shown(2, over_mol=-kaolin_mol) | {"lime": 1 - potash},
-    )
+    wrong = {"nothing": 0, "not_taken_off": alumina, "no_sign": -kaolin_mol, "added": potash + alumina}
+    return one_box("kaolin_mol", kaolin_mol, wrong, shown(2, over_mol=-kaolin_mol) | {"lime": 1 - potash})
 
 
 @RULES.add("8.3", feldspar_g=Steps(20, 34, 1, course=26))
@@ -124,9 +119,5 @@ def _calcined(n: Numbers) -> Solution:
     """Clay without its water."""
     raw_g = n["kaolin_g"]
     calcined_g = mole_swap("kaolin", "calcined kaolin", raw_g, same="Al2O3").into_g
-    return one_box(
-        "calcined_g",
-        calcined_g,
-        wrong={"gram_for_gram": raw_g, "upside_down": raw_g * raw_g / calcined_g, "the_water": raw_g - calcined_g},
-        words=masses(kaolin="kaolin", calcined="calcined kaolin"),
-    )
+    wrong = {"gram_for_gram": raw_g, "upside_down": raw_g * raw_g / calcined_g, "the_water": raw_g - calcined_g}
+    return one_box("calcined_g", calcined_g, wrong, masses(kaolin="kaolin", calcined="calcined kaolin"))

@@ -6,8 +6,7 @@ from math import fsum
 
 from glazekit.chemistry.analysis import analyse
 from glazekit.chemistry.unity import oxide_moles, unity_formula
-from glazekit.exercises.by_mole import g_mol
-from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, one_box, shown
+from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, g_mol, one_box, shown
 from glazekit.glass.sums import expansion_contributions
 from glazekit.recipe.reading import demo_recipe
 from glazekit.recipe.recipe import Line, Recipe
@@ -31,12 +30,9 @@ def _one_share(n: Numbers) -> Solution:
     recipe = Recipe("changed", lines)
     mol_pct = next(row.mol_pct for row in expansion_contributions(recipe) if row.oxide == "CaO")
     wt_pct, unity, factor = analyse(recipe).oxide_wt_pct_fired["CaO"], unity_formula(recipe)["CaO"], shown_factor("CaO")
-    return one_box(
-        "adds",
-        factor * mol_pct / 100,
-        wrong={"weight": factor * wt_pct / 100, "unity": factor * unity, "factor_alone": factor},
-        words=shown(2, mol_pct=mol_pct, wt_pct=wt_pct, unity=unity) | shown(1, factor=factor),
-    )
+    wrong = {"weight": factor * wt_pct / 100, "unity": factor * unity, "factor_alone": factor}
+    words = shown(2, mol_pct=mol_pct, wt_pct=wt_pct, unity=unity) | shown(1, factor=factor)
+    return one_box("adds", factor * mol_pct / 100, wrong, words)
 
 
 def _glass(n: Numbers) -> tuple[dict[str, float], dict[str, float], dict[str, str | float]]:
@@ -60,16 +56,12 @@ def _whole_sum(n: Numbers) -> Solution:
     shares, factors, words = _glass(n)
     adds = {word: shares[word] * factors[word] / 100 for word in shares}
     total = fsum(adds.values())
-    return one_box(
-        "total",
-        total,
-        wrong={
-            "silica_left_out": total - adds["silica"],
-            "alkalis_only": adds["soda"] + adds["potash"],
-            "plain_average": fsum(factors.values()) / len(factors),
-        },
-        words=words | shown(2, **{f"{word}_adds": value for word, value in adds.items()}),
-    )
+    wrong = {
+        "silica_left_out": total - adds["silica"],
+        "alkalis_only": adds["soda"] + adds["potash"],
+        "plain_average": fsum(factors.values()) / len(factors),
+    }
+    return one_box("total", total, wrong, words | shown(2, **{f"{word}_adds": value for word, value in adds.items()}))
 
 
 @RULES.add("9.4", shares="9.3")
@@ -78,12 +70,9 @@ def _other_flux(n: Numbers) -> Solution:
     shares, factors, words = _glass(n)
     total, magnesia = fsum(shares[word] * factors[word] for word in shares) / 100, shown_factor("MgO")
     leaves, comes = n["soda"] * factors["soda"] / 100, n["soda"] * magnesia / 100
-    return one_box(
-        "total",
-        total - leaves + comes,
-        wrong={"nothing_added": total - leaves, "soda_kept": total + comes, "fall_alone": leaves - comes},
-        words=words | shown(2, before=total, leaves=leaves, comes=comes) | shown(1, magnesia_factor=magnesia),
-    )
+    wrong = {"nothing_added": total - leaves, "soda_kept": total + comes, "fall_alone": leaves - comes}
+    words = words | shown(2, before=total, leaves=leaves, comes=comes) | shown(1, magnesia_factor=magnesia)
+    return one_box("total", total - leaves + comes, wrong, words)
 
 
 @RULES.add(
@@ -96,16 +85,12 @@ def _other_flux(n: Numbers) -> Solution:
 def _mismatch(n: Numbers) -> Solution:
     """Difference of expansions x drop of temperature, in percent; 1e-6 per K x K = 1e-4 %."""
     difference, drop = n["glaze"] - n["body"], n["set_c"] - ROOM_C
-    return one_box(
-        "mismatch_pct",
-        difference * drop / 10_000,
-        wrong={
-            "from_zero": difference * n["set_c"] / 10_000,
-            "glaze_alone": n["glaze"] * drop / 10_000,
-            "body_alone": n["body"] * drop / 10_000,
-        },
-        words=shown(1, difference=difference) | shown(0, drop=drop),
-    )
+    wrong = {
+        "from_zero": difference * n["set_c"] / 10_000,
+        "glaze_alone": n["glaze"] * drop / 10_000,
+        "body_alone": n["body"] * drop / 10_000,
+    }
+    return one_box("mismatch_pct", difference * drop / 10_000, wrong, shown(1, difference=difference) | shown(0, drop=drop))
 
 
 @RULES.add("9.7", whiting_g=Steps(4, 10, 0.5, course=7))
@@ -115,11 +100,10 @@ def _talc_for_whiting(n: Numbers) -> Solution:
     moved_pct = 100 * moved_mol / total_mol
     lime, magnesia = shown_factor("CaO"), shown_factor("MgO")
     by = (magnesia - lime) * moved_pct / 100
-    return one_box(
-        "by",
-        by,
-        wrong={"no_sign": -by, "only_lime": -lime * moved_pct / 100},
-        words=shown(4, moved_mol=moved_mol, total_mol=total_mol)
+    wrong = {"no_sign": -by, "only_lime": -lime * moved_pct / 100}
+    words = (
+        shown(4, moved_mol=moved_mol, total_mol=total_mol)
         | shown(2, moved_pct=moved_pct)
-        | shown(1, lime_factor=lime, magnesia_factor=magnesia),
+        | shown(1, lime_factor=lime, magnesia_factor=magnesia)
     )
+    return one_box("by", by, wrong, words)

@@ -5,8 +5,7 @@ from __future__ import annotations
 from math import radians, sin
 
 from glazekit.chemistry.unity import oxide_moles, unity_formula
-from glazekit.exercises.by_mole import counted, masses, on_top, powder
-from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, one_box, shown
+from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, counted, masses, on_top, one_box, powder, shown
 from glazekit.kiln.schedule import ROOM_C, Hold, Ramp, Schedule
 from glazekit.materials.oxides import OXIDES
 from glazekit.recipe.reading import demo_recipe
@@ -28,18 +27,15 @@ def _hours(n: Numbers) -> Solution:
     ramps = (Ramp(600.0, n["first_rate"]), Ramp(1120.0, n["second_rate"]), Ramp(n["peak_c"], n["last_rate"]))
     schedule = Schedule([*ramps, Hold(n["hold_min"])])
     first_h, second_h, last_h, hold_h = (leg.hours for leg in schedule.legs())
-    return one_box(
-        "hours",
-        schedule.hours,
-        wrong={
-            "hold_forgotten": schedule.hours - hold_h,
-            "from_zero": schedule.hours + 600 / n["first_rate"] - first_h,
-            "hold_in_hours": schedule.hours - hold_h + n["hold_min"],
-            "one_rate": (n["peak_c"] - ROOM_C) / n["first_rate"] + hold_h,
-        },
-        words=shown(2, first_h=first_h, second_h=second_h, last_h=last_h, hold_h=hold_h)
-        | {"first_climb": 600 - ROOM_C, "last_climb": n["peak_c"] - 1120},
-    )
+    wrong = {
+        "hold_forgotten": schedule.hours - hold_h,
+        "from_zero": schedule.hours + 600 / n["first_rate"] - first_h,
+        "hold_in_hours": schedule.hours - hold_h + n["hold_min"],
+        "one_rate": (n["peak_c"] - ROOM_C) / n["first_rate"] + hold_h,
+    }
+    words = shown(2, first_h=first_h, second_h=second_h, last_h=last_h, hold_h=hold_h)
+    climbs = {"first_climb": 600 - ROOM_C, "last_climb": n["peak_c"] - 1120}
+    return one_box("hours", schedule.hours, wrong, words | climbs)
 
 
 @RULES.add(
@@ -51,12 +47,8 @@ def _hours(n: Numbers) -> Solution:
 def _thicker(n: Numbers) -> Solution:
     """Speed of a film goes with the square of its thickness."""
     times = n["thick_mm"] / n["thin_mm"]
-    return one_box(
-        "times",
-        times**2,
-        wrong={"in_step": times, "cubed": times**3, "doubled": 2 * times, "upside_down": 1 / times**2},
-        words={"ratio": round(times, 4)},
-    )
+    wrong = {"in_step": times, "cubed": times**3, "doubled": 2 * times, "upside_down": 1 / times**2}
+    return one_box("times", times**2, wrong, {"ratio": round(times, 4)})
 
 
 @RULES.add("10.3", angle_deg=Steps(30, 45, 15, course=45), ran_mm=Steps(6, 24, 1, course=10))

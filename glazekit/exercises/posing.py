@@ -1,20 +1,30 @@
-"""Posing: an exercise and one learner's numbers become a question that can be read, and its answer key."""
+"""Posing: an exercise and one learner's numbers become a question that can be read, and its answer key.
+
+Sums that a text spells out are worked out from the numbers that stand in it, and rounded once: ``{ratio} × {ratio} = {sum:2}``
+prints the product of the two numbers as printed. So a sum written with "=" comes out when a
+learner does it again, whatever was drawn.
+"""
 
 from __future__ import annotations
 
+import ast
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from operator import add, mul, sub, truediv
 
+from glazekit.exercises.bank import Box, Exercise, Option
 from glazekit.exercises.draws import Draw, shuffled, solve
-from glazekit.exercises.question_parts import Box, Exercise, Option
 from glazekit.exercises.rules import Solution
-from glazekit.exercises.worked import filled
 from glazekit.ground.errors import DataError
 from glazekit.ground.numbers import show_number
 from glazekit.words.texts import phrase
 
 _BELOW_ZERO = re.compile(r"^-(?=\d)")
+_TERM = r"\(*−?\d[\d.]*(?: [A-Za-z][A-Za-z ]*?)?\)*(?: [A-Za-z][A-Za-z ]*?)?"  # a number, with its unit or without
+_SUM = re.compile(rf"({_TERM}(?: [+−×÷] {_TERM})+) = \0(\d+)\0")
+_SIGNS = str.maketrans("−×÷", "-*/")
+_DO = {ast.Add: add, ast.Sub: sub, ast.Mult: mul, ast.Div: truediv}
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,13 +55,8 @@ class Question:
 
     @property
     def kind(self) -> str:
-        """One of ``question_parts.KINDS``."""
+        """One of ``bank.KINDS``."""
         return self.exercise.kind
-
-    @property
-    def title(self) -> str:
-        """Short name of the exercise."""
-        return self.exercise.title
 
 
 def pose(exercise: Exercise, draw: Draw) -> Question:
@@ -104,13 +109,10 @@ def _posed_box(exercise: Exercise, box: Box, seed: str, words: Mapping[str, str]
         if exercise.kind == "put in order" and ordered(box, order) == box.right:
             order = order[::-1]  # never show the solved row; no row we ask for reads the same backwards
         options = tuple(by_id[name] for name in order)
-    told = _tolerance_text(box) if exercise.kind == "number" else ""
+    told = ""
+    if exercise.kind == "number":
+        told = phrase("tolerance").format(tolerance=f"{box.tolerance:g}", unit=box.unit) if box.tolerance else phrase("exact")
     return replace(box, label=fill(exercise, box.label, words), options=options, tolerance_text=told)
-
-
-def _tolerance_text(box: Box) -> str:
-    """How exact the answer must be, in words for the learner."""
-    return phrase("tolerance").format(tolerance=f"{box.tolerance:g}", unit=box.unit) if box.tolerance else phrase("exact")
 
 
 def ordered(box: Box, ids: Sequence[str]) -> tuple[str, ...]:
@@ -120,3 +122,37 @@ def ordered(box: Box, ids: Sequence[str]) -> tuple[str, ...]:
     for option in sorted(box.options, key=lambda o: box.right.index(o.id) if o.id in box.right else len(box.right)):
         same.setdefault(option.text, []).append(option.id)
     return tuple(same[text_of[name]].pop(0) for name in ids)
+
+
+class _Later:
+    """Stands for a result until the numbers before it are known."""
+
+    def __format__(self, decimals: str) -> str:
+        return f"\0{decimals}\0"
+
+
+def filled(text: str, words: Mapping[str, str]) -> str:
+    """A text with its placeholders filled in and its sums worked out.
+
+    >>> filled("{thick} ÷ {thin} = {sum:2}, so more.", {"thick": "1.3", "thin": "0.8"})
+    '1.3 ÷ 0.8 = 1.63, so more.'
+    >>> filled("(2 + {clay} g) ÷ 3 g per mole = {sum:1} mol", {"clay": "4"})
+    '(2 + 4 g) ÷ 3 g per mole = 2.0 mol'
+
+    Raises KeyError for a placeholder that has no value, DataError for a ``{sum:...}`` without a sum before it.
+    """
+    said = _SUM.sub(_done, text.format_map({**words, "sum": _Later()}))
+    if "\0" in said:
+        raise DataError(f"no sum that can be worked out stands before its result: {text}")
+    return said
+
+
+def _done(found: re.Match[str]) -> str:
+    result = show_number(_value(ast.parse(re.sub("[A-Za-z]", "", found[1]).translate(_SIGNS), mode="eval").body), int(found[2]))
+    return f"{found[1]} = {result.replace('-', '−')}"
+
+
+def _value(part: ast.expr) -> float:
+    if isinstance(part, ast.BinOp):
+        return float(_DO[type(part.op)](_value(part.left), _value(part.right)))
+    return -_value(part.operand) if isinstance(part, ast.UnaryOp) else float(ast.literal_eval(part))

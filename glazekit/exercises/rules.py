@@ -1,11 +1,16 @@
-"""What an exercise with random numbers is made of: numbers to draw from and an answer function."""
+"""What an exercise with random numbers is made of: numbers to draw from, an answer function, and what several of these share."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
+from glazekit.chemistry.unity import flux_sum_mol, oxide_moles
 from glazekit.ground.numbers import show_number
+from glazekit.materials.formula import molar_mass_g_mol
+from glazekit.materials.material import Material
+from glazekit.materials.stock import course_stock
+from glazekit.recipe.recipe import Line, Recipe
 
 Numbers = Mapping[str, float]
 Written = Mapping[str, str | float]
@@ -107,3 +112,33 @@ class Rules(dict[str, Rule]):
             return solve
 
         return added
+
+
+def powder(name: str) -> Material:
+    """A material of the course."""
+    return course_stock().find(name)
+
+
+def g_mol(name: str) -> float:
+    """Molar mass of a material of the course that has a formula [g per mol].
+
+    >>> round(g_mol("whiting"), 2)
+    100.09
+    """
+    return molar_mass_g_mol(powder(name).formula)
+
+
+def masses(**powders: str) -> dict[str, str | float]:
+    """Molar masses as the questions print them: ``whiting="whiting"`` fills {whiting_mass}."""
+    return shown(2, **{f"{word}_mass": g_mol(name) for word, name in powders.items()})
+
+
+def counted(recipe: Recipe) -> dict[str, float]:
+    """Moles of each oxide of a recipe, and "flux", the sum of the fluxes."""
+    moles = oxide_moles(recipe)
+    return {**moles, "flux": flux_sum_mol(moles)}
+
+
+def on_top(recipe: Recipe, name: str, grams: float) -> Recipe:
+    """The base of a recipe with so many grams of one more line."""
+    return Recipe("changed", [*recipe.base, Line(name, grams)])

@@ -107,7 +107,8 @@ def export_csv(entries: Iterable[Entry], problems: Iterable[Problem], folder: Pa
     for kind in KINDS:
         of_kind = [entry for entry in entries if entry.kind == kind]
         if of_kind:
-            _write(target / f"{kind}.csv", _columns(kind, of_kind), [_row(entry) for entry in of_kind])
+            rows = [{"entry": entry.id, "written": f"{entry.when:%Y-%m-%d %H:%M:%S}", **entry.data} for entry in of_kind]
+            _write(target / f"{kind}.csv", _columns(kind, of_kind), rows)
     rows = [asdict(problem) for problem in problems]
     if rows:
         _write(target / "problems.csv", list(rows[0]), rows)
@@ -131,10 +132,6 @@ def _columns(kind: str, entries: list[Entry]) -> list[str]:
     used = {name for entry in entries for name in entry.data}
     known = [name for name in KINDS[kind].fields if name in used]
     return ["entry", "written", *known, *sorted(used - set(known))]
-
-
-def _row(entry: Entry) -> dict[str, Any]:
-    return {"entry": entry.id, "written": f"{entry.when:%Y-%m-%d %H:%M:%S}", **entry.data}
 
 
 def _write(path: Path, columns: list[str], rows: Iterable[Mapping[str, Any]]) -> None:

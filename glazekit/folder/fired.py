@@ -89,7 +89,8 @@ def looks_of(result: Mapping[str, Any]) -> dict[str, str]:
     if any(look in result for look in LOOKS):
         return {look: result[look] for look, keys in LOOKS.items() if result.get(look) in keys}
     left, denied = _DENIED.subn("", str(result.get("seen", "")))
-    found = {look: _first(left.casefold(), pairs) for look, pairs in _OLD_WORDS.items()}
+    said = left.casefold()
+    found = {look: next((key for part, key in pairs if part in said), "") for look, pairs in _OLD_WORDS.items()}
     if denied and not found["fate"]:
         found["fate"] = "whole"
     return {look: key for look, key in found.items() if key}
@@ -105,7 +106,3 @@ def say_look(result: Mapping[str, Any]) -> str:
     keys = [result[name] for name in (*LOOKS, "looked") if name in result]
     own = [str(result["seen"])] if "seen" in result else []
     return ", ".join([*(words.get(key, str(key)) for key in keys), *own])
-
-
-def _first(said: str, pairs: tuple[tuple[str, str], ...]) -> str:
-    return next((key for part, key in pairs if part in said), "")

@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from dataclasses import fields
 from typing import Any
 
+from glazekit.ground.cone import Cone
 from glazekit.ground.errors import BookError, GlazekitError
 from glazekit.materials.material import Material
 from glazekit.materials.stock import Stock, course_stock
@@ -22,10 +23,8 @@ def glaze_as_used(recipe: Recipe, stock: Stock | None = None) -> dict[str, Any]:
     """
     shelf = stock or course_stock()
     used = {material.name: material for material in map(shelf.find, recipe.materials())}
-    return {
-        "recipe": recipe_as_data(recipe),
-        "analyses": [_material_as_data(material) for material in used.values()],
-    }
+    analyses = [{"label": material.label, **as_data(material)} for material in used.values()]  # labels are for human readers
+    return {"recipe": as_data(recipe), "analyses": analyses}
 
 
 def glaze_from_book(data: Mapping[str, Any]) -> tuple[Recipe, Stock]:
@@ -37,55 +36,36 @@ def glaze_from_book(data: Mapping[str, Any]) -> tuple[Recipe, Stock]:
     (True, True)
     """
     try:
-        materials = [_material_from_data(given) for given in data["analyses"]]
-        return recipe_from_data(data["recipe"]), Stock(materials=tuple(materials), synonyms=course_stock().synonyms)
+        known = [_known(Material, given) for given in data["analyses"]]
+        materials = tuple(Material(**given | {"cautions": tuple(given.get("cautions", ()))}) for given in known)
+        return recipe_from_data(data["recipe"]), Stock(materials=materials, synonyms=course_stock().synonyms)
     except GlazekitError as error:
         raise BookError(f"the batch in the book cannot be used: {error}") from error
     except (KeyError, TypeError, AttributeError, ValueError) as error:
         raise BookError(f"the batch in the book is incomplete: {error!r}") from error
 
 
-def recipe_as_data(recipe: Recipe) -> dict[str, Any]:
-    """A recipe as plain data; additions, cone, atmosphere and note only where there are any."""
-    data: dict[str, Any] = {"name": recipe.name, "base": _lines_as_data(recipe.base)}
-    optional = {
-        "additions": _lines_as_data(recipe.additions),
-        "additions_are": recipe.additions_are,
-        "cone": str(recipe.cone) if recipe.cone else "",
-        "atmosphere": recipe.atmosphere,
-        "note": recipe.note,
-    }
-    return data | {name: value for name, value in optional.items() if value}
-
-
-def recipe_from_data(data: Mapping[str, Any]) -> Recipe:
-    """The recipe again, as ``recipe_as_data`` wrote it."""
-    return Recipe(
-        data["name"],
-        [Line(**line) for line in data["base"]],
-        [Line(**line) for line in data.get("additions", [])],
-        data.get("additions_are"),
-        data.get("cone") or None,
-        data.get("atmosphere", ""),
-        data.get("note", ""),
-    )
-
-
-def _lines_as_data(lines: tuple[Line, ...]) -> list[dict[str, Any]]:
-    return [{"material": line.material, "amount": line.amount} | ({"unit": line.unit} if line.unit else {}) for line in lines]
-
-
-def _material_as_data(material: Material) -> dict[str, Any]:
-    """Every field that is not at its default; the label as printed that day comes first, for the human reader."""
-    data: dict[str, Any] = {"label": material.label}
-    for field in fields(Material):
-        value = getattr(material, field.name)
+def as_data(thing: Recipe | Line | Material) -> dict[str, Any]:
+    """Every field that is not at its default, as plain data."""
+    data: dict[str, Any] = {}
+    for field in fields(thing):
+        value = getattr(thing, field.name)
         if field.init and value != field.default:
-            data[field.name] = dict(value) if field.name == "oxides" else list(value) if isinstance(value, tuple) else value
+            if field.name == "oxides":
+                value = dict(value)
+            elif isinstance(value, tuple):
+                value = [as_data(inner) if isinstance(inner, Line) else inner for inner in value]
+            data[field.name] = str(value) if isinstance(value, Cone) else value
     return data
 
 
-def _material_from_data(data: Mapping[str, Any]) -> Material:
-    known = {field.name for field in fields(Material) if field.init}
-    given = {name: value for name, value in data.items() if name in known}
-    return Material(**given | {"cautions": tuple(given.get("cautions", ()))})
+def recipe_from_data(data: Mapping[str, Any]) -> Recipe:
+    """The recipe again, as ``as_data`` wrote it."""
+    base, additions = ([Line(**line) for line in lines] for lines in (data["base"], data.get("additions", [])))
+    return Recipe(**_known(Recipe, data) | {"base": base, "additions": additions})
+
+
+def _known(kind: type[Recipe] | type[Material], data: Mapping[str, Any]) -> dict[str, Any]:
+    """The fields that hold something and that there are today."""
+    names = {field.name for field in fields(kind) if field.init}
+    return {name: value for name, value in data.items() if name in names and value not in ("", None)}

@@ -67,16 +67,13 @@ def bring_lessons(folder: str | Path, source: Path | None = None) -> tuple[Broug
             (folder / name).mkdir(parents=True, exist_ok=True)
         record = _Record(folder / HIDDEN / "lessons.json")
         backup = folder / "backup" / f"{datetime.now():%Y-%m-%d %H%M%S}"
-        happened = tuple(_bring(path, folder, record, backup) for path in sorted(source.iterdir()) if _is_lesson(path))
+        pages = sorted(path for path in source.iterdir() if path.is_file() and not path.name.startswith((".", "_")))
+        happened = tuple(_bring(page, folder, record, backup) for page in pages)
         record.save()
         write_new(folder / "my-bags" / BAG_FORM, bag_form())
     except OSError as error:
         raise FileError(f"your lessons cannot be put into {folder}: {error.strerror or error}") from error
     return happened
-
-
-def _is_lesson(path: Path) -> bool:
-    return path.is_file() and not path.name.startswith((".", "_"))
 
 
 def _bring(shipped: Path, folder: Path, record: _Record, backup: Path) -> Brought:
@@ -93,7 +90,7 @@ def _bring(shipped: Path, folder: Path, record: _Record, backup: Path) -> Brough
             return Brought(name, "same", f"{name}: up to date")
     elif inputs(present) != record.known(name, "inputs"):
         return _beside(name, content, folder, record, backup)
-    _keep_old(target, backup)
+    write_over(backup / name, present)
     write_over(target, content)
     record.note(name, content)
     return Brought(name, "refreshed", f"{name}: replaced by a newer one; the old one is in {backup.relative_to(folder)}")
@@ -108,7 +105,7 @@ def _beside(name: str, content: bytes, folder: Path, record: _Record, backup: Pa
         if not beside.exists():
             break
         if inputs(beside.read_bytes()) == record.known(beside.name, "inputs"):  # an older offer, untouched
-            _keep_old(beside, backup)
+            write_over(backup / beside.name, beside.read_bytes())
             break
     write_over(beside, content)
     record.note(beside.name, content)
@@ -137,10 +134,6 @@ def inputs(content: bytes) -> str:
 
 def _digest(content: bytes) -> str:
     return hashlib.sha256(content).hexdigest()
-
-
-def _keep_old(path: Path, backup: Path) -> None:
-    write_over(backup / path.name, path.read_bytes())
 
 
 class _Record:

@@ -19,10 +19,6 @@ OWN_FOLDER, BAG_FOLDER = "my-recipes", "my-bags"
 def recipes_at_hand(folder: Path) -> tuple[dict[str, Recipe], tuple[str, ...]]:
     """Recipes by the name to show, and one sentence for each file that could not be read.
 
-    Parameters
-    ----------
-    folder : the learner's folder.
-
     A recipe of the learner's own with the name of a course recipe, or of another file, has its file's name behind it.
     """
     found = {recipe.name: recipe for recipe in demo_recipes()}
@@ -44,9 +40,7 @@ def save_recipe(folder: Path, recipe: Recipe) -> Path:
 def bags_at_hand(folder: Path) -> tuple[tuple[Material, ...], tuple[str, ...]]:
     """The analyses of a learner's bags, file by file in the order of their names, and one sentence for each unreadable file.
 
-    Parameters
-    ----------
-    folder : the learner's folder. A form in its my-bags/ with no bag on it is no fault.
+    A form with no bag on it is no fault.
     """
     bags: list[Material] = []
     problems = []

@@ -58,14 +58,6 @@ class State:
                 raise FileError(f"'{key}' of page {page} cannot be saved: {error}") from None
             write_over(path, text.encode("utf-8", "backslashreplace"))
 
-    def page(self, page: str) -> dict[str, Any]:
-        """Everything saved for a page, key -> value."""
-        return dict(self._load(self._path(page)))
-
-    def clear(self, page: str) -> None:
-        """Forget what was saved for a page."""
-        self._path(page).unlink(missing_ok=True)
-
     def _path(self, page: str) -> Path:
         if not _PAGE.fullmatch(page):
             raise FileError(f"'{page}' is not a page name; letters, digits, spaces, points and dashes are allowed")

@@ -113,12 +113,15 @@ def cite(key: str) -> str:
 def origins(name: str) -> tuple[tuple[str, str], ...]:
     """Every source of a table with the status of what comes from it, in the order of the rows, each pair once.
 
+    Of a column that has sources of its own, "materials.density" gives those of its ``density_source`` and ``density_status``.
+
     >>> origins("sieves")
     (('gtz_1987', 'seen'), ('astm_e11', 'memory'))
     """
-    about = sidecar(name)
-    pairs = ((row.get("source", about.get("source")), row.get("status", about.get("status"))) for row in read_table(name))
-    return tuple(dict.fromkeys(pairs))
+    table, _, column = name.partition(".")
+    about, source, status = sidecar(table), f"{column}_source".lstrip("_"), f"{column}_status".lstrip("_")
+    pairs = ((row.get(source, about.get("source")), row.get(status, about.get("status"))) for row in read_table(table))
+    return tuple(dict.fromkeys(pair for pair in pairs if pair[0]))
 
 
 def _read_toml(path: Path) -> dict[str, Any]:

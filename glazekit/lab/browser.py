@@ -93,10 +93,7 @@ class SpokenNames(anywidget.AnyWidget):
 class PaperLink(anywidget.AnyWidget):
     """A link that opens a printable page in a new tab; the page travels with the link, so no server path is needed.
 
-    Parameters
-    ----------
-    html : the whole page, self-contained; empty shows no link.
-    label : words of the link.
+    ``html`` is the whole page, self-contained; while it is empty there is no link.
     """
 
     html = traitlets.Unicode("").tag(sync=True)

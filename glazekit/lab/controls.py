@@ -14,6 +14,7 @@ from glazekit.ground.errors import GlazekitError, RangeError
 from glazekit.ground.numbers import parse_number
 from glazekit.words.texts import part_words
 
+WHOLE_LABEL = {"description_width": "initial"}
 Reader = Callable[[str], float]
 """Reads what is typed into a box."""
 
@@ -29,6 +30,15 @@ def _classed(widget: Any, css_class: str) -> Any:
     return widget
 
 
+def _labelled(box: Any, width: str, name: str) -> Any:
+    """A box beside its label, as wide as both need; one without takes ``name`` as its accessible name."""
+    box.layout.width, box.layout.max_width = "auto", "100%"
+    if not box.description:
+        box.layout.width, box.tooltip = width, name
+        box.add_class("gk-fill")
+    return box
+
+
 def _pairs(options: Iterable[Any]) -> tuple[tuple[str, Any], ...]:
     """Options as (word, value); a word alone is its own value."""
     return tuple((option, option) if isinstance(option, str) else option for option in options)
@@ -39,38 +49,22 @@ def text_box(label: str, value: str = "", width: str = "8em", name: str = "", wi
 
     ``name`` is the accessible name of a box without a visible label (in a table row, where the row and column say it).
     """
-    box = widgets.Text(value, description=label, continuous_update=False, style={"description_width": "initial"})
-    box.layout.width = "auto"
-    box.layout.max_width = "100%"
-    if wide:
-        box.add_class("gk-wide")
-    if not label:
-        box.layout.width = width
-        box.tooltip = name
-        box.add_class("gk-fill")
-    return box
+    box = widgets.Text(value, description=label, continuous_update=False, style=WHOLE_LABEL)
+    return _labelled(_classed(box, "gk-wide" if wide else ""), width, name)
 
 
 def long_box(label: str, placeholder: str = "", rows: int = 4) -> widgets.Textarea:
     """Several lines of text."""
-    box = widgets.Textarea(
-        description=label, placeholder=placeholder, rows=rows, continuous_update=False, style={"description_width": "initial"}
-    )
-    box.layout.width = "100%"
-    return box
+    kept = {"continuous_update": False, "style": WHOLE_LABEL, "layout": {"width": "100%"}}
+    return widgets.Textarea(description=label, placeholder=placeholder, rows=rows, **kept)
 
 
 def choose(label: str, options: Iterable[Any], value: Any = None, name: str = "") -> widgets.Dropdown:
     """One of several, folded up; options are words or (words, value) pairs."""
-    box = widgets.Dropdown(options=_pairs(options), description=label, style={"description_width": "initial"})
-    box.layout.width = "auto"
-    box.layout.max_width = "100%"
+    box = widgets.Dropdown(options=_pairs(options), description=label, style=WHOLE_LABEL)
     if value is not None:
         box.value = value
-    if not label:
-        box.tooltip = name
-        box.add_class("gk-fill")
-    return box
+    return _labelled(box, "auto", name)
 
 
 def offer_anew(box: Any, options: Iterable[Any]) -> None:
@@ -88,9 +82,7 @@ def pick(label: str, options: Iterable[Any], value: Any = None) -> widgets.Radio
 
     The label is the accessible name of the group; the question itself is usually written above.
     """
-    box = widgets.RadioButtons(options=_pairs(options), value=value, layout={"width": "auto"})
-    box.tooltip = label
-    return box
+    return widgets.RadioButtons(options=_pairs(options), value=value, tooltip=label, layout={"width": "auto"})
 
 
 def tick(label: str, value: bool = False) -> widgets.Checkbox:
@@ -101,10 +93,8 @@ def tick(label: str, value: bool = False) -> widgets.Checkbox:
 def button(label: str, action: Callable[[], None], main: bool = False, name: str = "") -> widgets.Button:
     """A button whose one job is ``action``; ``name`` is a longer accessible name, shown when the pointer rests on it."""
     widget = widgets.Button(description=label, tooltip=name, layout={"width": "auto", "height": "auto"})
-    if main:
-        widget.add_class("gk-main")
     widget.on_click(lambda _: action())
-    return widget
+    return _classed(widget, "gk-main" if main else "")
 
 
 def row(*children: Any, css_class: str = "") -> widgets.HBox:
@@ -125,14 +115,8 @@ def show(widget: widgets.Widget, visible: bool) -> None:
 class SliderWithBox:
     """A slider and a number box that hold one number: the box is exact, the slider follows to its nearest step.
 
-    Parameters
-    ----------
-    label : what it is, with its unit, for instance "Batch size [g]".
-    value, low, high : start value and allowed range [unit of the label].
-    step : step of the slider; for a ``log`` slider the number of steps per power of ten.
-    log : equal steps multiply rather than add, for a range such as 50 g to 20 kg.
-    read : parser of the box; takes text, returns a number.
-
+    The label holds the unit of all its numbers, for instance "Batch size [g]". The steps of a ``log`` slider multiply rather than
+    add, for a range such as 50 g to 20 kg; ``step`` is then the number of steps per power of ten. ``read`` reads the box.
     ``number`` raises a GlazekitError while the box holds no allowed number; ``value`` is the text of the box.
     """
 
@@ -142,8 +126,7 @@ class SliderWithBox:
         self.label, self.low, self.high, self._log = label, low, high, log
         unit = label.rpartition("[")[2].removesuffix("]") if "[" in label else ""
         self._read = read or (lambda text: parse_number(text, what=label, unit=unit))
-        style = {"description_width": "initial"}
-        common = {"description": label, "readout": False, "continuous_update": True, "style": style}
+        common = {"description": label, "readout": False, "continuous_update": True, "style": WHOLE_LABEL}
         if log:
             self.slider = widgets.FloatLogSlider(value, base=10, min=log10(low), max=log10(high), step=1 / step, **common)
         else:

@@ -24,13 +24,7 @@ class Follower(Protocol):
 
 
 class Desk:
-    """One lesson in one learner's folder.
-
-    Parameters
-    ----------
-    lesson : number of the lesson, such as "01".
-    folder : the learner's folder, which holds book/, state/, my-recipes/, my-bags/ and prints/.
-    """
+    """One lesson, such as "01", in one learner's folder, which holds book/, state/, my-recipes/, my-bags/ and prints/."""
 
     def __init__(self, lesson: str, folder: Path) -> None:
         self.lesson, self.folder = lesson, folder

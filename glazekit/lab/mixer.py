@@ -16,12 +16,9 @@ TOTAL_TOL = 1e-6
 class FluxMix(anywidget.AnyWidget):
     """Linked sliders with padlocks; the browser does the sharing, so a slider never fights another one.
 
-    Parameters
-    ----------
-    names : (name, label) of each share.
-    shares : name -> share at first; names not given start at 0. Together 1.
-    words : what it says: "open", "locked", "padlock" and "box" ({name}), "this_locked", "no_other", "all_locked",
-        "stopped" ({name}, {share}), "unread" ({typed}).
+    Parameters: (name, label) of each share; name -> share at first, together 1, names not given start at 0; what it says:
+    "open", "locked", "padlock" and "box" ({name}), "this_locked", "no_other", "all_locked", "stopped" ({name}, {share}) and
+    "unread" ({typed}).
 
     ``value`` is ``{"shares": {name: share}, "locked": [name, ...]}``. A value whose shares do not total 1, or that names anything
     else, is refused with a TraitError and the old one stays.

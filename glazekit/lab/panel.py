@@ -6,7 +6,6 @@ import asyncio
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
 from copy import deepcopy
-from pathlib import Path
 from time import strftime
 from typing import Any, Self
 
@@ -37,12 +36,9 @@ class Panel:
 
     A panel says what it is made of in ``build``, what can be chosen just now in ``offer``, and what it shows in ``paint``.
 
-    Parameters
-    ----------
-    desk : where it stands; gives it texts, saved state, the book and the learner's settings.
-    key : name under which its controls are remembered; the panel's name when not given.
-    after : id of a prediction that is to be made before the panel opens; the learner may also open it without.
-    first : what lies on it at first where that is not as usual: ``recipe="..."`` for a panel with ``first_recipe``, and so on.
+    It stands at a ``desk``, which gives it texts, saved state, the book and the learner's settings. Its controls are remembered
+    under ``key``, by default its name. ``after`` is the id of a prediction to be made before it opens; the learner may also open
+    it without. ``first`` is what lies on it, where that is not as usual: ``recipe="..."`` where there is a ``first_recipe``.
 
     Class attributes: ``name``, as lessons call it; ``home``, the lesson whose TOML holds its texts; ``kept_under``, under which
     page its controls are remembered when that is not the lesson it stands on; ``first_...``, what usually lies on it at first.
@@ -77,7 +73,12 @@ class Panel:
 
     def open(self) -> Self:
         """Build the panel, give its controls back what they held, and show it; the page calls this once."""
-        self._build()
+        self.title.value = self._heading()
+        self.body.children = (*self.build(), self.status, self.counted_with, self.caution)
+        self.curtain.children = (
+            controls.html(paragraphs(self.desk.frame("curtain"))),
+            controls.button(self.desk.frame("open_anyway"), self.open_curtain),
+        )
         self._restore()
         self.desk.join(self)
         self.refresh()
@@ -93,14 +94,6 @@ class Panel:
     def paint(self) -> None:
         """Read the controls, compute, show, and ``tell`` what it means."""
         raise NotImplementedError
-
-    def _build(self) -> None:
-        self.title.value = self._heading()
-        self.body.children = (*self.build(), self.status, self.counted_with, self.caution)
-        self.curtain.children = (
-            controls.html(paragraphs(self.desk.frame("curtain"))),
-            controls.button(self.desk.frame("open_anyway"), self.open_curtain),
-        )
 
     def _restore(self) -> None:
         saved = self.desk.state.get(self.kept_under or self.desk.lesson, self.key, {})
@@ -182,6 +175,10 @@ class Panel:
         """A button that runs one tested method; an error in it becomes the status line."""
         return controls.button(label, lambda: self.do(action), main, name)
 
+    def buttons(self, *jobs: tuple[str, Callable[[], None]], main: bool = False) -> widgets.HBox:
+        """Buttons side by side, each with the name of its text and its job; the first may be the ``main`` one."""
+        return controls.row(*(self.button(self.words(name), job, main and not i) for i, (name, job) in enumerate(jobs)))
+
     def do(self, action: Callable[[], None]) -> None:
         """Run the job of a button."""
         with self.desk.lock:
@@ -201,10 +198,6 @@ class Panel:
         file = f"{path.parent.name}/{path.name}"
         self.tell(self.desk.frame("recipe_saved", file=file), "ok")
         return file
-
-    def tell_printed(self, path: Path) -> None:
-        """Say where in the learner's folder a sheet has gone."""
-        self.tell(self.desk.frame("print_saved", file=f"{path.parent.name}/{path.name}"), "ok")
 
     def tell_bags(self, materials: Iterable[str]) -> None:
         """Say which of these materials were counted by the analysis of the learner's own bag; nobody is left to wonder."""
@@ -263,21 +256,18 @@ class Panel:
         if self._holds:
             return
         with self.desk.lock:
-            self._refresh()
-
-    def _refresh(self) -> None:
-        open_now = not self.after or "opened" in self.memory or self.desk.predicted(self.after)
-        controls.show(self.body, open_now)
-        controls.show(self.curtain, not open_now)
-        try:
-            with self.hold():
-                self.offer()
-            self.paint()
-            self.box.remove_class("gk-stale")
-        except GlazekitError as error:
-            self.box.add_class("gk-stale")
-            self.tell(str(error), "stop")
-        self.when_paused("save", self._save)
+            open_now = not self.after or "opened" in self.memory or self.desk.predicted(self.after)
+            controls.show(self.body, open_now)
+            controls.show(self.curtain, not open_now)
+            try:
+                with self.hold():
+                    self.offer()
+                self.paint()
+                self.box.remove_class("gk-stale")
+            except GlazekitError as error:
+                self.box.add_class("gk-stale")
+                self.tell(str(error), "stop")
+            self.when_paused("save", self._save)
 
     def open_curtain(self) -> None:
         """Open the panel without a prediction."""

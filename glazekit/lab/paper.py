@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from datetime import date
-from pathlib import Path
 
 from glazekit.ground.writer import save_new
 from glazekit.lab.browser import PaperLink
 from glazekit.lab.desk import Desk
+from glazekit.lab.panel import Panel
 from glazekit.materials.stock import Stock
 from glazekit.recipe.batch import BatchSheet
 from glazekit.sheets.batch_sheet import batch_sheet_html
@@ -15,18 +15,18 @@ from glazekit.water.slip import START_WATER_ML_PER_100G
 
 
 class PaperTray:
-    """A link to the newest print of a panel; empty until there is one."""
+    """A link on a panel to its newest print; empty until there is one."""
 
-    def __init__(self, desk: Desk) -> None:
-        self.desk = desk
-        self.link = PaperLink()
+    def __init__(self, panel: Panel) -> None:
+        self.panel, self.link = panel, PaperLink()
 
-    def put(self, name: str, html: str) -> Path:
-        """Save a print page under a name of its own, never over another, and link to it; returns its path."""
-        path = save_new(self.desk.folder / "prints", name, ".html", html)
-        self.link.label = self.desk.frame("open_sheet", file=path.name)
+    def put(self, name: str, html: str) -> None:
+        """Save a print page under a name of its own, never over another; link to it, and say where in the folder it is."""
+        desk = self.panel.desk
+        path = save_new(desk.folder / "prints", name, ".html", html)
+        self.link.label = desk.frame("open_sheet", file=path.name)
         self.link.html = html
-        return path
+        self.panel.tell(desk.frame("print_saved", file=f"prints/{path.name}"), "ok")
 
 
 def batch_paper(

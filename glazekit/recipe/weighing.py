@@ -1,4 +1,4 @@
-"""At the scale: readings checked against the sheet in any order, and what mends a slip: too much poured, a material forgotten."""
+"""At the scale: readings checked against the sheet in any order, and mishaps: too much was poured, a material was forgotten."""
 
 from __future__ import annotations
 

@@ -16,7 +16,7 @@ from glazekit.sheets.catalogue import Sheet
 from glazekit.sheets.footnotes import analysis_notes, estimates_part, unity_part
 from glazekit.sheets.frame import Say, heading, page
 from glazekit.sheets.measuring import helping_ml, mass_words, start_water_ml, water_boxes, weigh_table
-from glazekit.sheets.parts import by_level, caution, cautions, fields, form, pair, paragraphs, sentence, step, ticks, write_in
+from glazekit.sheets.parts import by_level, caution, cautions, fields, form, paragraphs, sentence, step, ticks, write_in
 from glazekit.water.slip import START_WATER_ML_PER_100G
 
 _SAY, _FLAGS = Say("batch"), Say("flags")
@@ -35,10 +35,9 @@ def batch_sheet_html(
 ) -> str:
     """The batch sheet as one HTML document to print.
 
-    ``batch``: what to weigh, from ``batch_sheet``. ``water_ml_per_100g``: water to start with [mL per 100 g of dry total].
-    ``stock``: where the names and analyses came from; the course's materials when not given. ``estimates``: properties of the
-    base to print, each with its interval; left out when there are none. ``who``, ``date``, ``version``, ``label``: printed when
-    given, else a line to write on.
+    ``water_ml_per_100g``: water to start with [mL per 100 g of dry total]. ``stock``: where the names and analyses came from; the
+    course's materials when not given. ``estimates``: properties of the base to print, left out when there are none. ``who``,
+    ``date``, ``version``, ``label``: printed when given, else a line to write on.
 
     Every caution of the batch stands beside its action. The unity formula of the base is left out where there is none, such as
     with a material declared unknown.
@@ -47,15 +46,13 @@ def batch_sheet_html(
     recipe = batch.recipe
     care = cautions_for(recipe, stock, batch_g=batch.total_g)
     start, helping = f"{start_water_ml(batch.total_g, water_ml_per_100g):g}", f"{helping_ml(batch.total_g):g}"
+    label_ticks = step(1, _SAY("label_title"), ticks(_SAY.all("label_ticks")))
     dry_side = (
         heading(_SAY("kind"), recipe.name, _facts(batch)),
         el("p", _SAY("note", note=recipe.note)) if recipe.note else "",
         fields(_SAY, version=version, batch=label, date=date, made_by=who),
         caution(_FLAGS("warnings"), batch.warnings),
-        pair(
-            step(1, _SAY("label_title"), ticks(_SAY.all("label_ticks"))),
-            step(2, _SAY("water_title"), ticks(_SAY.all("water_ticks", start=start))),
-        ),
+        el("div", label_ticks, step(2, _SAY("water_title"), ticks(_SAY.all("water_ticks", start=start))), class_="pair"),
         step(3, _SAY("weigh_title"), cautions(care, "weighing"), weigh_table(batch, stock), class_="step long"),
         el("p", _SAY("turn_over"), class_="turn-over"),
     )

@@ -31,8 +31,7 @@ _WIDTH, _HEIGHT = _LEFT + _ACROSS * _WIDE + _RIGHT, _TOP + _UP * _HIGH + _BOTTOM
 def blank_chart_html(*, fluxes: str = "", cone: str = "", who: str = "", begun_on: str = "") -> str:
     """A chart to draw tiles on, for A4 or US Letter turned sideways.
 
-    ``fluxes``: the flux set of the glazes on this chart, such as "0.2 potash, 0.8 lime". ``cone``, ``who``, ``begun_on``:
-    printed when given, else a line to write on.
+    ``fluxes``: the flux set of its glazes, such as "0.2 potash, 0.8 lime"; it and the others are printed, or lines to write on.
     """
     others = (write_in(_SAY(name), value) for name, value in (("cone", cone), ("who", who), ("date", begun_on)))
     notes = form(write_in(_SAY("fluxes"), fluxes, class_="write-in stretch"), *others)
@@ -51,16 +50,10 @@ def place(silica: float, alumina: float) -> tuple[float, float]:
 
 def _chart() -> Html:
     numbers = {"silica": f"{SILICA_TO:g}", "alumina": f"{ALUMINA_TO:g}", "ratios": ", ".join(map(str, RATIOS))}
-    return el(
-        "svg",
-        *(*_squares(), *_ratio_lines(), *_axis_words()),
-        viewBox=f"0 0 {_WIDTH:.1f} {_HEIGHT:.1f}",
-        width=f"{_WIDTH:.1f}",
-        height=f"{_HEIGHT:.1f}",
-        class_="chart",
-        role="img",
-        aria_label=_SAY("picture", **numbers),
-    )
+    width, height = f"{_WIDTH:.1f}", f"{_HEIGHT:.1f}"
+    size = {"viewBox": f"0 0 {width} {height}", "width": width, "height": height}
+    marks = (*_squares(), *_ratio_lines(), *_axis_words())
+    return el("svg", *marks, **size, class_="chart", role="img", aria_label=_SAY("picture", **numbers))
 
 
 def _squares() -> Iterator[Html]:
@@ -73,8 +66,7 @@ def _squares() -> Iterator[Html]:
     for i in range(_UP + 1):
         alumina = i * ALUMINA_SQUARE
         (strong if i % ALUMINA_LABEL == 0 else thin).append(_line(0, alumina, SILICA_TO, alumina))
-    yield _path("".join(thin), "thin")
-    yield _path("".join(strong), "strong")
+    yield from (el("path", class_=name, d="".join(lines)) for name, lines in (("thin", thin), ("strong", strong)))
 
 
 def _ratio_lines() -> Iterator[Html]:
@@ -82,12 +74,9 @@ def _ratio_lines() -> Iterator[Html]:
     corner = place(min(RATIOS) * ALUMINA_TO, ALUMINA_TO)
     for ratio in RATIOS:
         silica = min(SILICA_TO, ratio * ALUMINA_TO)
-        yield _path(_line(0, 0, silica, silica / ratio), "ratio")
-        words, end = _SAY("ratio", ratio=ratio), place(silica, silica / ratio)
-        if silica < SILICA_TO:
-            yield _text(*_shifted(end, 0, -2), words, "middle", "bold")
-        else:
-            yield _text(*_shifted(end, 1.5, 1.5), words, "start", "bold")
+        yield el("path", class_="ratio", d=_line(0, 0, silica, silica / ratio))
+        right, down, anchor = (0.0, -2.0, "middle") if silica < SILICA_TO else (1.5, 1.5, "start")
+        yield _text(*_shifted(place(silica, silica / ratio), right, down), _SAY("ratio", ratio=ratio), anchor, "bold")
     yield _text(*_shifted(corner, -12, -2), _SAY("ratio_title"), "end")
 
 
@@ -110,10 +99,6 @@ def _shifted(point: tuple[float, float], right_mm: float, down_mm: float) -> tup
 def _line(silica: float, alumina: float, silica_to: float, alumina_to: float) -> str:
     (x1, y1), (x2, y2) = place(silica, alumina), place(silica_to, alumina_to)
     return f"M{x1:.2f} {y1:.2f}L{x2:.2f} {y2:.2f}"
-
-
-def _path(shape: str, class_: str) -> Html:
-    return el("path", class_=class_, d=shape)
 
 
 def _text(x: float, y: float, words: str, anchor: str = "middle", class_: str = "plain") -> Html:

@@ -29,10 +29,8 @@ def water_log_html(
 ) -> str:
     """A page to log water on.
 
-    ``recipe``: its name is printed when given. ``dry_g``: total dry powder in the bucket, additions included [g]; with it come
-    boxes for the first helpings. ``label``, ``who``: name of the batch, initials; printed when given, else a line to write on.
-    ``powder_density_g_ml``: density of the grains that the table of weights reckons with [g/mL]. Raises RangeError for a density
-    no glaze powder has.
+    With ``dry_g``, all dry powder in the bucket, additions included [g], come boxes for the first helpings of water; the table of
+    weights reckons with grains of ``powder_density_g_ml`` [g/mL]. Raises RangeError for a density no glaze powder has.
     """
     title = _SAY("title_named", recipe=recipe.name) if recipe else ""
     dry = mass_words(dry_g, 0.1) if dry_g else ""

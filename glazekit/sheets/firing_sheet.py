@@ -10,22 +10,7 @@ from glazekit.kiln.compare import clock
 from glazekit.kiln.schedule import Leg, Schedule
 from glazekit.sheets.catalogue import Sheet
 from glazekit.sheets.frame import Say, sheet_page
-from glazekit.sheets.parts import (
-    WRITE,
-    blank_rows,
-    box,
-    fields,
-    form,
-    grid,
-    num,
-    part,
-    row,
-    short,
-    tick_line,
-    warning,
-    wide,
-    write_in,
-)
+from glazekit.sheets.parts import WRITE, blank_rows, box, fields, grid, lines, num, part, row, short, tick_line, warning, wide
 
 PLAN_ROWS = 5
 """Lines for a plan that is written by hand."""
@@ -38,8 +23,7 @@ _SAY = Say("firing_sheet")
 def firing_sheet_html(schedule: Schedule | None = None, *, kiln: str = "", fired_on: str = "", team: str = "") -> str:
     """Two pages to hang beside the kiln.
 
-    ``schedule``: the plan; None leaves lines to write it on. With a plan the hours and the temperatures planned are printed.
-    ``kiln``, ``fired_on``, ``team``: printed when given, else a line to write on.
+    With a plan its steps, hours and temperatures are printed, else lines to write it on; so with kiln, day and team.
     """
     air, fuel = (tick_line(_SAY(f"{name}_title"), _SAY.all(f"{name}s")) for name in ("atmosphere", "fuel"))
     return sheet_page(
@@ -52,7 +36,7 @@ def firing_sheet_html(schedule: Schedule | None = None, *, kiln: str = "", fired
         part(_SAY("plan_title"), *_plan(schedule)),
         part(_SAY("cones_title"), el("p", _SAY("cones")), _cones()),
         part(_SAY("readings_title"), el("p", _SAY("readings")), _readings(schedule), class_="plain-part whole new-page"),
-        part(_SAY("end_title"), form(*map(write_in, _SAY.all("end_fields"))), wide(_SAY("differs"))),
+        part(_SAY("end_title"), lines(_SAY.all("end_fields")), wide(_SAY("differs"))),
         title=_SAY("title_named", kiln=kiln) if kiln else "",
     )
 

@@ -16,8 +16,7 @@ def fit_card_html(
 ) -> str:
     """One page that stays with two tiles for a month.
 
-    ``recipe``: the glaze to test; None leaves a line to write on. ``reference``: the fired glaze it is compared with. ``body``,
-    ``batch_no``, ``date``: clay, name of the batch, day; printed when given, else a line to write on.
+    The glaze to test, the fired one it is compared with, clay, batch and day are printed when given, else a line to write on.
     """
     glaze = {} if recipe else {"glaze": ""}
     given = {"batch": batch_no, "reference": reference.name if reference else "", "body": body}

@@ -78,10 +78,9 @@ def estimates_for(
 ) -> tuple[Estimate, ...]:
     """What properties.csv wants on a sheet, additions counted as in ``composition_of``; the viscosity only with the kiln's peak.
 
-    ``peak_c``: what the kiln reads at its peak [°C]; the cone's own temperature is not it. A glaze that has not melted there is
-    no glass: every estimate then is uncertain, and says so first. ``reference``: a glaze that has been fired; every estimate then
-    carries its change. Raises GlazekitError for a temperature out of range or a reference without an
-    analysis.
+    ``peak_c``: what the kiln reads at its peak [°C], not the cone's own temperature. A glaze that has not melted there is no
+    glass: every estimate then is uncertain, and says so first. With a ``reference``, a glaze that has been fired, every estimate
+    carries its change. Raises GlazekitError for a temperature out of range or a reference not analysed.
     """
     if reference is not None:
         try:

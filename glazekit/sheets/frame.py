@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from functools import cache
 from importlib.resources import files
 from typing import Any
 
@@ -34,9 +33,7 @@ def words(key: str) -> Any:
 
 
 class Say:
-    """The words of one sheet.
-
-    ``table``: dotted key of the table they stand in.
+    """The words of one sheet, by the dotted key of their table.
 
     >>> say = Say("labels")
     >>> say("title", recipe="Half Clear"), say.all("atmospheres"), say.any("no such key")
@@ -60,17 +57,11 @@ class Say:
 
 
 _SAY = Say("page")
-
-
-@cache
-def _css() -> Html:
-    return Html(files(__package__).joinpath("sheet.css").read_text(encoding="utf-8"))
+_CSS = Html(files(__package__).joinpath("sheet.css").read_text(encoding="utf-8"))
 
 
 def page(title: str, *body: str) -> str:
-    """A whole HTML document.
-
-    ``title``: shown in the browser's tab. ``body``: parts made with ``el``; plain text is escaped.
+    """A whole HTML document; ``title`` is shown in the browser's tab, plain text in ``body`` is escaped.
 
     >>> "<script>" in page("<script>", el("h1", "Clear"))
     False
@@ -82,7 +73,7 @@ def page(title: str, *body: str) -> str:
         el("meta", http_equiv="Content-Security-Policy", content=_POLICY),
         el("link", rel="icon", href="data:,"),
         el("title", title),
-        el("style", _css()),
+        el("style", _CSS),
     )
     hint = el("p", _SAY("print_hint"), class_="screen-only")
     return Html("<!doctype html>\n") + el("html", head, "\n", el("body", hint, "\n", el("main", *body)), lang=_SAY("lang")) + "\n"
@@ -91,8 +82,7 @@ def page(title: str, *body: str) -> str:
 def sheet_page(say: Say, *body: str, title: str = "", facts: str = "", turned: bool = False) -> str:
     """A sheet under its usual heading: what kind it is, its title, one line of facts, from the words of the sheet.
 
-    ``say``: the words of the sheet. ``body``: what stands below the heading. ``title``, ``facts``: in place of the words' own.
-    ``turned``: is it printed across the long side of the paper.
+    ``title``, ``facts``: in place of the words' own. ``turned``: is it printed across the long side of the paper.
     """
     title = title or say("title")
     parts = (heading(say("kind"), title, facts or say.any("facts")), *body)

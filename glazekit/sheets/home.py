@@ -26,10 +26,7 @@ SALT, SUGAR, SALT_G = "NaCl", "C12H22O11", 3.0
 
 
 def home_page_html(lesson: str) -> str:
-    """One page to do a lesson at home.
-
-    ``lesson``: its number, such as "03". Raises DataError for a lesson that has no home version.
-    """
+    """One page to do a lesson, such as "03", at home. Raises DataError for a lesson that has no home version."""
     say, figures = Say(f"lesson_{lesson}.home"), figures_of(lesson)
     end = Say(f"{say.table}.end")
     return sheet_page(

@@ -21,9 +21,8 @@ def label_strip_html(
 ) -> str:
     """Labels to cut out, for one batch of a glaze.
 
-    ``recipe``: its name, firing and materials are printed. ``label``, ``date``, ``who``: name of the batch, day and initials;
-    printed when given, else a line to write on. ``small_labels``: how many small ones. ``stock``: where the names are looked up,
-    for the cautions on the bucket. Raises UnknownMaterialError for a name not in the stock.
+    Name of the batch, day and initials are printed when given, else a line to write on; ``stock`` is where the names are looked
+    up, for the cautions on the bucket. Raises UnknownMaterialError for a name not in the stock.
     """
     batch = fields(_SAY, batch=label, date=date, initials=who)
     name = el("p", recipe.name, class_="name")

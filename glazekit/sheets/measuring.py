@@ -9,7 +9,7 @@ from glazekit.ground.numbers import decimals_of, show_g, show_number
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.batch import LIQUID_STEP_ML, BatchLine, BatchSheet, band_on_scale
 from glazekit.sheets.frame import Say
-from glazekit.sheets.parts import across, box, form, num, short, table, write_in
+from glazekit.sheets.parts import box, form, num, over, short, table, write_in
 from glazekit.water.slip import START_WATER_ML_PER_100G, WATER_STEP_ML
 
 BIG_G = 1000.0
@@ -29,11 +29,8 @@ def mass_words(mass_g: float, division_g: float) -> str:
     """
     if mass_g >= BIG_G:
         return f"{mass_g / 1000:.6g} kg"
-    return (
-        f"{mass_g:.{decimals_of(division_g)}f}".rstrip("0").rstrip(".") + " g"
-        if decimals_of(division_g)
-        else show_g(mass_g, division_g)
-    )
+    decimals = decimals_of(division_g)
+    return f"{mass_g:.{decimals}f}".rstrip("0").rstrip(".") + " g" if decimals else show_g(mass_g, division_g)
 
 
 def weigh_table(sheet: BatchSheet, stock: Stock | None = None) -> Html:
@@ -52,7 +49,7 @@ def weigh_table(sheet: BatchSheet, stock: Stock | None = None) -> Html:
 
 
 def _part_row(key: str, mass_g: float, sheet: BatchSheet) -> Html:
-    return across(_SAY(key, mass=mass_words(mass_g, sheet.scale_division_g)), 5)
+    return over(_SAY(key, mass=mass_words(mass_g, sheet.scale_division_g)), 5)
 
 
 def _total(sheet: BatchSheet) -> Html:
@@ -76,11 +73,8 @@ def target_words(line: BatchLine, sheet: BatchSheet) -> tuple[str, str, str]:
 
 def _row(line: BatchLine, sheet: BatchSheet, stock: Stock | None) -> Html:
     target, unit, band = target_words(line, sheet)
-    remarks = []
-    if (stock or course_stock()).find(line.material).kind == "unknown":
-        remarks.append(_SAY("no_analysis"))
-    if line.coarse:
-        remarks.append(_SAY("coarse"))
+    no_analysis = (stock or course_stock()).find(line.material).kind == "unknown"
+    remarks = [_SAY(key) for key, holds in (("no_analysis", no_analysis), ("coarse", line.coarse)) if holds]
     return el(
         "tr",
         el("td", box(_SAY("tick_name", material=line.material))),
@@ -116,9 +110,7 @@ def helping_ml(dry_g: float) -> float:
 def water_boxes(dry_g: float, water_ml_per_100g: float = START_WATER_ML_PER_100G) -> Html:
     """Ten boxes to cross, then the sum that turns the total into mL per 100 g of dry powder."""
     start, helping = start_water_ml(dry_g, water_ml_per_100g), helping_ml(dry_g)
-    boxes = []
-    for i in range(1, HELPINGS + 1):
-        so_far = f"{start + i * helping:.6g}"
-        boxes.append(el("li", _WATER("helping", ml=f"{helping:g}"), box(_WATER("box", ml=so_far)), so_far))
+    so_far = (f"{start + i * helping:.6g}" for i in range(1, HELPINGS + 1))
+    boxes = (el("li", _WATER("helping", ml=f"{helping:g}"), box(_WATER("box", ml=ml)), ml) for ml in so_far)
     divided = write_in(_WATER("divided", hundreds=short(dry_g / 100, 3)), unit=_WATER("per_100g_unit"))
     return el("ol", *boxes, class_="water") + form(write_in(_WATER("in_all"), unit=_WATER("in_all_unit")), divided)

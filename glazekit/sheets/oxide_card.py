@@ -12,7 +12,7 @@ from glazekit.materials.stock import course_stock
 from glazekit.sheets.catalogue import Sheet
 from glazekit.sheets.course_materials import course_materials, course_oxides, gas_g_per_100g
 from glazekit.sheets.frame import Say, sheet_page, words
-from glazekit.sheets.parts import across, caution, num, paragraphs, part, row, scroll, short, table
+from glazekit.sheets.parts import caution, num, over, paragraphs, part, row, scroll, short, table
 
 SOURCES_SHOWN = 3
 SOURCE_FROM_WT_PCT = 5.0
@@ -40,7 +40,7 @@ def _oxide_table() -> Html:
     groups = []
     for group in words("oxide_card.groups"):
         members = [oxide for oxide in course_oxides() if OXIDES[oxide].role in group["roles"]]
-        groups.append([across(group["title"], 4), *map(_oxide_row, members)])
+        groups.append([over(group["title"], 4), *map(_oxide_row, members)])
     columns, classes = _SAY.all("oxide_columns"), ("", "", "num", "")
     return table(_SAY("oxide_caption"), columns, *groups, class_="card-table oxides", head_classes=classes)
 

@@ -24,11 +24,6 @@ def part(title: str, *body: str, class_: str = "plain-part") -> Html:
     return el("section", el("h2", title), *body, class_=class_)
 
 
-def pair(*sections: str) -> Html:
-    """Two short parts side by side where the paper is wide enough."""
-    return el("div", *sections, class_="pair")
-
-
 def paragraphs(lines: Iterable[str]) -> Html:
     """Each line as a paragraph."""
     return join(*(el("p", line) for line in lines))
@@ -67,12 +62,14 @@ def form(*fields: str) -> Html:
     return el("p", *(join(field, " ") for field in fields), class_="form")
 
 
-def fields(say: Say, *blank: str, **given: str) -> Html:
-    """A row of write-in fields, each labelled by the text of its name.
+def lines(labels: Iterable[str]) -> Html:
+    """A row of labels, each with a line to write on."""
+    return form(*map(write_in, labels))
 
-    ``say``: the words of the sheet; a text ``name_unit`` stands behind a line to write on, while a value brings its unit along.
-    ``blank``: names of fields to write in. ``given``: name -> value that is printed; a line to write on when it is empty.
-    """
+
+def fields(say: Say, *blank: str, **given: str) -> Html:
+    """A row of write-in fields, each labelled by the text of its name: those ``given`` have a value, or "" for a line to write
+    on. A text ``name_unit`` stands behind a line, while a value brings its unit along."""
     values = dict.fromkeys(blank, "") | given
     return form(*(write_in(say(name), value, "" if value else say.any(f"{name}_unit")) for name, value in values.items()))
 
@@ -134,7 +131,7 @@ def row(name: str, *cells: str, class_: str = "") -> Html:
     return el("tr", el("th", name, scope="row"), *made, class_=class_)
 
 
-def across(title: str, columns: int) -> Html:
+def over(title: str, columns: int) -> Html:
     """A row that heads a group of rows, over so many columns."""
     return el("tr", el("th", title, colspan=columns, scope="rowgroup"), class_="part")
 
@@ -153,12 +150,8 @@ def table(
     head_classes: Sequence[str] = (),
     seen: bool = True,
 ) -> Html:
-    """A table.
-
-    ``caption``: what it holds; read aloud only, when not ``seen``. ``heads``: texts of the column heads, or one finished head of
-    several rows. ``groups``: rows that belong together; or finished bodies. ``class_``: name by which the style sheet finds it.
-    ``head_classes``: go with the column heads one by one.
-    """
+    """A table; its ``caption`` is read aloud only, when not ``seen``. ``heads``: texts of the column heads, or one finished head
+    of several rows. ``groups``: rows that belong together, or finished bodies. ``head_classes`` go with the heads in order."""
     if not isinstance(heads, Html):
         cells = (el("th", head, scope="col", class_=name) for head, name in zip_longest(heads, head_classes, fillvalue=""))
         heads = el("thead", el("tr", *cells))

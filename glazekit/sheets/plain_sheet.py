@@ -9,11 +9,10 @@ from typing import Any
 
 from glazekit.chemistry.analysis import Analysis, analyse
 from glazekit.chemistry.unity import UnityFormula
-from glazekit.folder.glaze import recipe_as_data
+from glazekit.folder.glaze import as_data
 from glazekit.ground.errors import NoAnalysisError, RecipeError
 from glazekit.ground.estimate import Estimate
 from glazekit.ground.numbers import show_g, show_ml, show_number
-from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import Stock
 from glazekit.recipe.batch import BatchLine, BatchSheet, batch_sheet
@@ -27,14 +26,9 @@ WIDTH = 80
 
 
 @dataclass(frozen=True, slots=True)
-class Reckoned:
-    """Everything the sheet shows, computed once.
-
-    ``sheet``: what to weigh. ``stock``: the analyses used. ``water_ml_per_100g``: water to start with [mL per 100 g of dry
-    total]. ``analysis``, ``unity``: of the base; None where the chemistry stops. ``stopped``: why it stops, one sentence; empty
-    when it does not. ``cautions``: for every moment. ``estimates``: properties of the base, each with its interval; none where
-    the chemistry stops.
-    """
+class ReckonedSheet:
+    """Everything the sheet shows, computed once: what to weigh, the analyses used, the water to start with [mL per 100 g of dry
+    total], and of the base its analysis and formula, None where the chemistry stops, for the reason in ``stopped``."""
 
     sheet: BatchSheet
     stock: Stock
@@ -45,16 +39,6 @@ class Reckoned:
     cautions: tuple[Caution, ...]
     estimates: tuple[Estimate, ...] = ()
 
-    @property
-    def water_ml(self) -> float:
-        """Water to start with [mL]."""
-        return self.water_ml_per_100g * self.sheet.total_g / 100
-
-    @property
-    def materials(self) -> tuple[Material, ...]:
-        """Materials used, each once."""
-        return tuple(dict.fromkeys(self.stock.find(line.material) for line in self.sheet.lines))
-
 
 def reckon(
     recipe: Recipe,
@@ -64,13 +48,9 @@ def reckon(
     stock: Stock,
     peak_c: float | None = None,
     reference: Recipe | None = None,
-) -> Reckoned:
-    """Compute what the sheet shows; a material declared unknown stops the chemistry, not the sheet.
-
-    ``peak_c`` and ``reference`` are for the estimates, as in ``estimates_for``.
-
-    Raises GlazekitError for anything that keeps the batch itself from being weighed.
-    """
+) -> ReckonedSheet:
+    """Compute what the sheet shows; a material declared unknown stops the chemistry, not the sheet. ``peak_c`` and ``reference``
+    are those of ``estimates_for``. Raises GlazekitError for anything that keeps the batch itself from being weighed."""
     sheet = batch_sheet(recipe, base_g, scale_division_g, stock)
     slip_density_g_ml(water_ml_per_100g)  # says what is allowed before anything is printed
     analysis = unity = None
@@ -82,24 +62,16 @@ def reckon(
         stopped = f"{error}."
     cautions = cautions_for(recipe, stock, batch_g=sheet.total_g)
     estimates = estimates_for(recipe, stock, peak_c, reference) if unity else ()
-    return Reckoned(sheet, stock, water_ml_per_100g, analysis, unity, stopped, cautions, estimates)
+    return ReckonedSheet(sheet, stock, water_ml_per_100g, analysis, unity, stopped, cautions, estimates)
 
 
-def sheet_text(reckoned: Reckoned) -> str:
+def sheet_text(reckoned: ReckonedSheet) -> str:
     """The sheet as plain text, at most 80 columns wide as long as the names allow it."""
-    blocks = (
-        _heading(reckoned),
-        _weighing(reckoned.sheet),
-        _water(reckoned),
-        _chemistry(reckoned),
-        _estimates(reckoned.estimates),
-        _origins(reckoned),
-        _cautions(reckoned),
-    )
-    return "\n\n".join("\n".join(lines) for lines in map(list, blocks) if lines) + "\n"
+    parts = (_heading, _weighing, _water, _chemistry, _estimates, _origins, _cautions)
+    return "\n\n".join("\n".join(lines) for part in parts if (lines := list(part(reckoned)))) + "\n"
 
 
-def _heading(reckoned: Reckoned) -> Iterator[str]:
+def _heading(reckoned: ReckonedSheet) -> Iterator[str]:
     sheet = reckoned.sheet
     recipe = sheet.recipe
     cone = f"cone {recipe.cone}" if recipe.cone else ""
@@ -115,7 +87,8 @@ def _heading(reckoned: Reckoned) -> Iterator[str]:
         yield from _wrapped(f"Note: {recipe.note}")
 
 
-def _weighing(sheet: BatchSheet) -> Iterator[str]:
+def _weighing(reckoned: ReckonedSheet) -> Iterator[str]:
+    sheet = reckoned.sheet
     names = max([16, *(len(line.label) for line in sheet.lines)])
     yield f"{'[ ] material':{names + 4}} {'as written':>11} {'weigh':>11}   close enough"
     base_sum, division = f"{sheet.recipe.base_sum:g}", sheet.scale_division_g
@@ -135,7 +108,7 @@ def _weighing(sheet: BatchSheet) -> Iterator[str]:
         yield from _wrapped(f"! {warning}")
 
 
-def _water(reckoned: Reckoned) -> Iterator[str]:
+def _water(reckoned: ReckonedSheet) -> Iterator[str]:
     per_100g, dry_g = reckoned.water_ml_per_100g, reckoned.sheet.total_g
     if not dry_g:
         return
@@ -147,7 +120,7 @@ def _water(reckoned: Reckoned) -> Iterator[str]:
     )
 
 
-def _chemistry(reckoned: Reckoned) -> Iterator[str]:
+def _chemistry(reckoned: ReckonedSheet) -> Iterator[str]:
     yield "What it becomes in the kiln (base only)"
     analysis, unity = reckoned.analysis, reckoned.unity
     if analysis:
@@ -169,24 +142,24 @@ def _chemistry(reckoned: Reckoned) -> Iterator[str]:
         yield from _wrapped(f"  {note}.")
 
 
-def _estimates(estimates: tuple[Estimate, ...]) -> Iterator[str]:
-    if not estimates:
+def _estimates(reckoned: ReckonedSheet) -> Iterator[str]:
+    if not reckoned.estimates:
         return
     yield "Estimates: as a clear glass in air; the interval is right 9 times in 10"
-    for said, change in estimate_lines(estimates):
+    for said, change in estimate_lines(reckoned.estimates):
         yield from textwrap.wrap(f"  {said}", WIDTH, subsequent_indent="    ")
         if change:
             yield from textwrap.wrap(f"    {change}", WIDTH, subsequent_indent="      ")
     yield "  An estimate is no verdict: the tile decides."
 
 
-def _origins(reckoned: Reckoned) -> Iterator[str]:
+def _origins(reckoned: ReckonedSheet) -> Iterator[str]:
     yield "Analyses used"
     for line in analysis_lines(reckoned.sheet.recipe, reckoned.stock):
         yield from _wrapped(f"  {line}")
 
 
-def _cautions(reckoned: Reckoned) -> Iterator[str]:
+def _cautions(reckoned: ReckonedSheet) -> Iterator[str]:
     for moment in MOMENTS:
         texts = dict.fromkeys(caution.text for caution in reckoned.cautions if caution.moment == moment)
         if texts:
@@ -200,21 +173,22 @@ def _wrapped(text: str) -> list[str]:
     return textwrap.wrap(text, WIDTH, subsequent_indent=indent + ("  " if text.lstrip().startswith("!") else ""))
 
 
-def sheet_data(reckoned: Reckoned) -> dict[str, Any]:
+def sheet_data(reckoned: ReckonedSheet) -> dict[str, Any]:
     """The sheet as one JSON object; its keys stay the same when parts are empty."""
     sheet, analysis, unity = reckoned.sheet, reckoned.analysis, reckoned.unity
     batch = _picked(sheet, "base_g", "scale_division_g", "base_total_g", "total_g", "leftover_g", "warnings")
+    per_100g, used = reckoned.water_ml_per_100g, dict.fromkeys(reckoned.stock.find(line.material) for line in sheet.lines)
+    water = {"water_ml_per_100g": per_100g, "water_ml": per_100g * sheet.total_g / 100}
     return {
-        "recipe": recipe_as_data(sheet.recipe),
+        "recipe": as_data(sheet.recipe),
         "batch": batch | {"lines": [_line_data(line) for line in sheet.lines]},
-        "water": _picked(reckoned, "water_ml_per_100g", "water_ml")
-        | {"slip_density_g_ml": slip_density_g_ml(reckoned.water_ml_per_100g)},
+        "water": water | {"slip_density_g_ml": slip_density_g_ml(per_100g)},
         "unity_formula": dict(unity.moles) if unity else None,
         "analysis": _analysis_data(analysis, unity) if analysis and analysis.oxide_g else None,
         "loi_wt_pct_raw": analysis.loi_wt_pct_raw if analysis else None,
         "estimates": [estimate_data(estimate) for estimate in reckoned.estimates],
         "cautions": [_picked(caution, "moment", "text") for caution in reckoned.cautions],
-        "materials": [_picked(material, "name", "label", "kind", "status", "source") for material in reckoned.materials],
+        "materials": [_picked(material, "name", "label", "kind", "status", "source") for material in used],
         "chemistry_stopped": reckoned.stopped or None,
     }
 

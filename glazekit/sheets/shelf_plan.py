@@ -28,11 +28,11 @@ def shelf_plan_html(
 ) -> str:
     """One page to plan a firing on.
 
-    ``recipes``: the glazes to be fired; their names are printed, and zinc is marked. ``atmosphere``: "oxidation", "reduction" or
-    "neutral"; when given, a recipe that must not go into it is printed as a stop. ``fuel``: of the kiln, such as "gas"; a flame
-    stops zinc whatever the atmosphere. ``stock``: where the materials are looked up; the course's materials when not given.
-    ``kiln``, ``fired_on``: printed when given, else a line to write on. Raises UnknownMaterialError for a material not in the
-    stock, FiringError for another atmosphere.
+    The names of the glazes to be fired are printed, and zinc is marked. With an ``atmosphere`` ("oxidation", "reduction" or
+    "neutral"), a recipe that must not go into it is printed as a stop; a ``fuel`` with a flame ("gas") stops zinc whatever
+    the atmosphere. ``stock``: where the materials are looked up; the course's materials when not given.
+
+    Raises UnknownMaterialError for a material not in the stock, FiringError for another atmosphere.
     """
     stops = [_SAY("zinc")]
     blocked = blocked_in(recipes, atmosphere or "neutral", fuel, stock)

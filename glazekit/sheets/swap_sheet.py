@@ -17,24 +17,10 @@ from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe, compare
 from glazekit.sheets.catalogue import Sheet
 from glazekit.sheets.frame import Say, sheet_page
-from glazekit.sheets.parts import (
-    across,
-    cautions,
-    fields,
-    form,
-    num,
-    paragraphs,
-    part,
-    row,
-    scroll,
-    short,
-    table,
-    ticks,
-    write_in,
-)
+from glazekit.sheets.parts import cautions, fields, form, num, over, paragraphs, part, row, scroll, short, table, ticks, write_in
 
 PARTS_DECIMALS = 2
-CHANGED = {0: 0.5, 1: 0.05, 2: 0.005, 3: 0.0005}
+CHANGED = {0: 0.5, 1: 0.05, 2: 0.005}
 """Decimals -> a smaller change does not show."""
 _SAY = Say("swap")
 
@@ -50,11 +36,11 @@ def swap_sheet_html(
 ) -> str:
     """One page: what to weigh, what the formula says, and TEST FIRST.
 
-    ``old``, ``new``: the recipe as it was and as it is to be. Of one name, their parts are compared as written, since one is the
-    other with a material swapped; of two names, both are brought to a base of 100 first. ``substitution``: the ways that were
-    looked at, to print beside the one chosen. ``stock``: where the analyses come from; the course's materials when not given.
-    ``who``, ``date``: printed when given, else a line to write on. Raises UnknownMaterialError, NoAnalysisError or RecipeError
-    when one of the two has no formula.
+    Two recipes of one name are compared as written, since one is the other with a material swapped; of two names, both are
+    brought to a base of 100 first. ``substitution``: the ways that were looked at, to print beside the one chosen. ``stock``:
+    where the analyses come from; the course's materials when not given.
+
+    Raises UnknownMaterialError, NoAnalysisError or RecipeError when one of the two has no formula.
     """
     shelf, same = stock or course_stock(), old.name == new.name
     return sheet_page(
@@ -78,10 +64,8 @@ def _test_first() -> Html:
 
 def _change(old: float, new: float, decimals: int) -> str:
     """More or less, with its sign; a word where nothing changes."""
-    moved = new - old
-    if abs(moved) < CHANGED[decimals]:
-        return _SAY("same")
-    return f"{'+' if moved > 0 else '−'}{show_number(abs(moved), decimals)}"
+    sign = "+" if new > old else "−"
+    return _SAY("same") if abs(new - old) < CHANGED[decimals] else f"{sign}{show_number(abs(new - old), decimals)}"
 
 
 def _side_by_side(name: str, old: float, new: float, decimals: int, *more: Html, class_: str = "") -> Html:
@@ -107,7 +91,7 @@ def _recipes(old: Recipe, new: Recipe, as_written: bool, shelf: Stock) -> Html:
     columns = _SAY.all("columns")[: 5 if as_written else 4]
     groups = [[*base, line(_SAY("total"), 100 * old_size, 100 * new_size, 100.0, "grand")]]
     if top:
-        groups.append([across(_SAY("additions"), len(columns)), *top])
+        groups.append([over(_SAY("additions"), len(columns)), *top])
     caption, classes = _SAY("recipe_caption"), ("", *["num"] * (len(columns) - 1))
     return scroll(caption, table(caption, columns, *groups, class_="card-table swap", head_classes=classes, seen=False))
 

@@ -16,8 +16,7 @@ _SAY = Say("tile")
 def tile_card_html(recipe: Recipe | None = None, *, label: str = "", date: str = "", who: str = "") -> str:
     """Two cards for two tiles of one batch: how each was coated, fired, and what is there to see.
 
-    ``recipe``: its name and firing are printed; None leaves a line to write on. ``label``, ``date``, ``who``: name of the batch,
-    day and initials; printed when given, else a line to write on.
+    Name and firing of the recipe, name of the batch, day and initials are printed when given, else a line to write on.
     """
     name = recipe.name if recipe else _SAY("blank")
     return page(f"{name} - {_SAY('kind')}", *[_card(recipe, label, date, who)] * CARDS_A_PAGE)

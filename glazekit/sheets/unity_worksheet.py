@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Mapping
 
 from glazekit.chemistry.analysis import analyse
 from glazekit.chemistry.unity import mol_per_mol
@@ -25,11 +25,9 @@ _SAY = Say("unity_sheet")
 
 
 def unity_worksheet_html(recipe: Recipe | None = None, *, stock: Stock | None = None) -> str:
-    """The worksheet of one glaze, boxes empty, with a smaller glaze worked out on the back.
+    """The worksheet of a base, that of the practice glaze if none is given: boxes to fill, and a smaller glaze worked out below.
 
-    ``recipe``: its base is set out to be filled in; the practice glaze of lesson 5 when not given. ``stock``: where the analyses
-    come from; the course's materials when not given. Raises NoAnalysisError for a material declared unknown, RecipeError for a
-    glaze without flux.
+    Raises NoAnalysisError for a material declared unknown, RecipeError for a glaze without flux.
     """
     mine, example = recipe or worksheet_recipe(PRACTICE), worksheet_recipe(EXAMPLE)
     front, back = _Sheet(mine, stock, filled=False), _Sheet(example, None, filled=True)
@@ -43,10 +41,7 @@ def unity_worksheet_html(recipe: Recipe | None = None, *, stock: Stock | None = 
 
 
 class _Sheet:
-    """One working table; ``filled`` writes the answers into its boxes.
-
-    ``recipe``, ``stock``: whose working it is. ``filled``: example or exercise.
-    """
+    """One working table; ``filled`` writes the answers into its boxes."""
 
     def __init__(self, recipe: Recipe, stock: Stock | None, filled: bool) -> None:
         self.recipe, self.stock, self.filled = recipe.merged(), stock or course_stock(), filled
@@ -65,11 +60,13 @@ class _Sheet:
     def parts(self) -> tuple[Html, ...]:
         """The steps in the order of the work."""
         steps = (el("li", line) for line in _SAY.all("steps"))
+        names = " + ".join(printed_formula(oxide) for oxide in self.fluxes)
+        flux_sum = write_in(f"{names} =", self._written(self.flux_sum_mol, MOLE_DECIMALS), _SAY("mol"))
         return (
             el("ol", *steps, class_="in-a-row"),
             self._table(),
             paragraphs(self._notes()),
-            el("div", self._flux_sum(), *self._trays(), self._ratios(), class_="trays"),
+            el("div", _tray(_SAY("flux_sum"), [flux_sum]), *self._trays(), self._ratios(), class_="trays"),
         )
 
     def _written(self, value: float, decimals: int) -> str:
@@ -87,24 +84,18 @@ class _Sheet:
     def _table(self) -> Html:
         rows = [self._row(name, grams) for name, grams in self.raw_g.items()]
         totals = [
-            self._sum_row(_SAY("together"), lambda oxide: self.total_mol[oxide], MOLE_DECIMALS),
-            self._sum_row(_SAY("divided"), lambda oxide: self.unity[oxide], UNITY_DECIMALS, "grand"),
+            self._sum_row(_SAY("together"), self.total_mol, MOLE_DECIMALS, "sums"),
+            self._sum_row(_SAY("divided"), self.unity.moles, UNITY_DECIMALS, "grand"),
         ]
         caption = _SAY("caption")
         return scroll(caption, table(caption, self._heads(), rows, totals, class_="working", seen=False))
 
     def _heads(self) -> Html:
         firsts = (el("th", head, scope="col") for head in _SAY.all("columns"))
+        lines = ((oxide, OXIDES[oxide].name, _SAY("flux_mark") if oxide in self.fluxes else "") for oxide in self.oxides)
         oxides = (
-            el(
-                "th",
-                printed_formula(oxide),
-                el("span", OXIDES[oxide].name, class_="sub"),
-                el("span", mark, class_="sub"),
-                scope="col",
-            )
-            for oxide in self.oxides
-            for mark in [_SAY("flux_mark") if oxide in self.fluxes else ""]
+            el("th", printed_formula(oxide), *(el("span", word, class_="sub") for word in below), scope="col")
+            for oxide, *below in lines
         )
         return el("thead", el("tr", *firsts, *oxides))
 
@@ -118,7 +109,11 @@ class _Sheet:
             hints = {oxide: _SAY("times", count=short(count, 3)) for oxide, count in counts.items()}
         else:
             sum_, moles = _SAY("by_analysis"), _nothing()
-            hints = {oxide: self._share(grams, pct, oxide) for oxide, pct in brought.items()}
+            given = {"grams": short(grams, 3)}
+            hints = {
+                oxide: _SAY("share", **given, pct=short(pct, 3), mass=show_number(OXIDES[oxide].molar_mass_g_mol, 2))
+                for oxide, pct in brought.items()
+            }
         boxes = (
             self._box(hints[oxide], self.moles[name, oxide]) if oxide in hints and brought.get(oxide) else _nothing()
             for oxide in self.oxides
@@ -126,23 +121,14 @@ class _Sheet:
         class_ = "" if material.formula else "by-analysis"
         return row(material.label, el("td", sum_, class_="sum"), moles, *boxes, class_=class_)
 
-    def _share(self, grams: float, pct: float, oxide: str) -> str:
-        mass = show_number(OXIDES[oxide].molar_mass_g_mol, 2)
-        return _SAY("share", grams=short(grams, 3), pct=short(pct, 3), mass=mass)
-
     def _box(self, hint: str, value: float, decimals: int = MOLE_DECIMALS) -> Html:
         """A box to write in, with the small sum it asks for; the example has the answer in it."""
         answer = el("span", show_number(value, decimals), class_="answer") if self.filled else ""
         return el("td", el("span", hint, class_="hint"), answer, class_="write")
 
-    def _sum_row(self, title: str, value: Callable[[str], float], decimals: int, class_: str = "sums") -> Html:
-        boxes = (self._box("", value(oxide), decimals) for oxide in self.oxides)
+    def _sum_row(self, title: str, moles: Mapping[str, float], decimals: int, class_: str) -> Html:
+        boxes = (self._box("", moles[oxide], decimals) for oxide in self.oxides)
         return el("tr", el("th", title, colspan="3", scope="row"), *boxes, class_=class_)
-
-    def _flux_sum(self) -> Html:
-        names = " + ".join(printed_formula(oxide) for oxide in self.fluxes)
-        line = write_in(names + " =", self._written(self.flux_sum_mol, MOLE_DECIMALS), _SAY("mol"))
-        return _tray(_SAY("flux_sum"), [line])
 
     def _trays(self) -> list[Html]:
         """The formula in its trays: fluxes, stabiliser, glass formers, boron on a shelf of its own, and the rest."""

@@ -16,15 +16,8 @@ from typing import Any
 
 from glazekit.ground.errors import GlazekitError
 
-NEEDED = {
-    "jupyterlite-core": "jupyterlite_core",
-    "jupyterlite-pyodide-kernel": "jupyterlite_pyodide_kernel",
-    "jupyter-server": "jupyter_server",
-    "ipywidgets": "ipywidgets",
-    "jupyterlab-widgets": "jupyterlab_widgets",
-    "anywidget": "anywidget",
-}
-"""Packages of the extra 'site': name to install -> name to import."""
+NEEDED = ("jupyterlite-core", "jupyterlite-pyodide-kernel", "jupyter-server", "ipywidgets", "jupyterlab-widgets", "anywidget")
+"""Packages of the extra 'site'; a dash in the name to install is an underscore in the name to import."""
 PATIENCE_S = 600
 SHOWN = 200
 
@@ -35,7 +28,7 @@ class SiteError(GlazekitError):
 
 def need_tools() -> None:
     """Stop with one sentence if a package, pip or npm is missing."""
-    missing = [name for name, module in NEEDED.items() if find_spec(module) is None]
+    missing = [name for name in NEEDED if find_spec(name.replace("-", "_")) is None]
     if missing:
         raise SiteError(
             f"the browser edition needs {', '.join(missing)}; install glazekit with its extra 'site', from its folder: "

@@ -28,19 +28,11 @@ FIRST_PORT = 8888
 PORTS_TRIED = 50
 
 Found = tuple[str, str]
-"""(word, what was found) as in ``Finding``."""
 
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """One line of the check.
-
-    Parameters
-    ----------
-    what : what was looked at.
-    word : "ok", "missing" or "note"; a missing part of the core is "broken".
-    words : what was found.
-    """
+    """What was looked at, "ok", "missing" or "note" (a missing part of the core is "broken"), and what was found."""
 
     what: str
     word: str

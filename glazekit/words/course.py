@@ -17,13 +17,7 @@ from glazekit.words.texts import load, text_folder
 
 @dataclass(frozen=True, slots=True)
 class Lesson:
-    """One lesson of the course.
-
-    Parameters
-    ----------
-    number : two digits, such as "05".
-    notebook : file name of its page; empty while the lesson is still to come.
-    """
+    """One lesson of the course: its number in two digits, and the file name of its page, empty while it is still to come."""
 
     number: str
     notebook: str = ""

@@ -10,7 +10,6 @@ import pytest
 from glazekit.exercises import Draw, course_draw, draw, exercise, pose, right_answers
 from glazekit.exercises.draws import shuffled, well_apart
 from glazekit.exercises.rules import Solution
-from glazekit.ground.errors import DataError
 from glazekit.recipe.batch import band_g as close_enough_g
 from glazekit.words.course import course
 
@@ -103,7 +102,10 @@ def test_a_stored_draw_is_kept_even_when_the_course_would_draw_others():
         {"numbers": {}},
         {"numbers": {"cup_g": "heavy", "feldspar_g": 26}},
         {"numbers": {"cup_g": float("nan"), "feldspar_g": 26}},
+        {"numbers": {"cup_g": True, "feldspar_g": 26}},
+        {"numbers": {"cup_g": 38.2, "feldspar_g": 26, "spoon_g": 4}},
         {"numbers": None},
+        {"twin_numbers": {"cup_g": 38.2}},
         {"seed": "tuesday/heron/1.2"},
         {"exercise": "1.1"},
         {"exercise": "99.1"},
@@ -113,11 +115,6 @@ def test_a_stored_draw_is_kept_even_when_the_course_would_draw_others():
 def test_a_damaged_or_foreign_store_is_drawn_afresh(damage):
     fresh = draw("1.2", "tuesday", "Wren")
     assert draw("1.2", "tuesday", "Wren", stored=fresh.as_dict() | damage) == fresh
-
-
-def test_a_damaged_store_says_what_is_the_matter():
-    with pytest.raises(DataError, match="cup_g is 'heavy'"):
-        Draw.from_dict(draw("1.2", "t", "w").as_dict() | {"numbers": {"cup_g": "heavy", "feldspar_g": 26}})
 
 
 def test_shuffles_move_things():

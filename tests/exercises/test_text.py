@@ -3,7 +3,7 @@
 import pytest
 from lesson_checks.exercises import placeholders
 
-from glazekit.exercises import bank, course_draw, exercise, exercises_of, prediction
+from glazekit.exercises import course_draw, exercise, exercises_of, prediction
 from glazekit.exercises.bank import prediction_record
 from glazekit.ground.errors import DataError
 from glazekit.materials.formula import printed_formula
@@ -108,8 +108,8 @@ def write_lesson(monkeypatch, tmp_path, text):
 def test_a_damaged_text_says_where_and_what(monkeypatch, tmp_path, text, says):
     write_lesson(monkeypatch, tmp_path, text)
     texts.load.cache_clear()
-    bank._exercises.cache_clear()
+    exercises_of.cache_clear()
     with pytest.raises(DataError, match=says):
         exercises_of("55")
     texts.load.cache_clear()
-    bank._exercises.cache_clear()
+    exercises_of.cache_clear()

@@ -7,15 +7,13 @@ from math import sqrt
 
 import pytest
 
-from glazekit.drawing.bars import stacked_bar
-from glazekit.drawing.chart import Mark, Paper, Sheet, draw_paper, draw_sheet
+from glazekit.drawing.bars import kiln_bars, loss_bars, stacked_bar
+from glazekit.drawing.chart import ChartMark, ChartPaper, ChartSheet, draw_paper, draw_sheet
 from glazekit.drawing.chart_window import Window
 from glazekit.drawing.contour_labels import Contours
-from glazekit.drawing.counting import counted_dots
 from glazekit.drawing.glazed_wall import COATS, Job, coat_drawing
-from glazekit.drawing.kiln import kiln_bars, loss_bars
+from glazekit.drawing.moles import counted_dots, trays
 from glazekit.drawing.strokes import drawing, hatch
-from glazekit.drawing.trays import trays
 from glazekit.drawing.water import suction_curve, water_cup
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -53,16 +51,16 @@ ALL = [
     kiln_bars(20, [("Fe2O3", 20.69)], -0.69, "Kiln", "0.69 g more", ("in", "out", "stays", "takes up")),
     loss_bars([("whiting", 20, 8.8), ("black iron oxide", 10, -0.35)], "Losses", "8.8 g"),
     draw_paper(
-        Paper(
+        ChartPaper(
             Window((2.0, 5.5), (0.1, 0.8)),
             *("Chart", "what lies on it", "silica", "alumina"),
             ratios=((4, False), (5, True), (10, True)),
-            marks=tuple(Mark((3, 0.4), "there", shape, bold=True) for shape in ("circle", "triangle", "square", "cross")),
+            marks=tuple(ChartMark((3, 0.4), "there", shape, bold=True) for shape in ("circle", "triangle", "square", "cross")),
             contours=Contours((("3", ((2.1, 0.2), (5.4, 0.7))),), ((2, 0.1), (5, 0.1), (4, 0.8)), "outside", (3, 0.4)),
         )
     ),
     draw_sheet(
-        Sheet(Window(), "Glaze", "x", (3.5, 0.4), "mine", ((3.4, 0.4), (3.6, 0.4), (3.5, 0.45)), trail=((3, 0.3), (3, 0.4)))
+        ChartSheet(Window(), "Glaze", "x", (3.5, 0.4), "mine", ((3.4, 0.4), (3.6, 0.4), (3.5, 0.45)), trail=((3, 0.3), (3, 0.4)))
     ),
 ]
 

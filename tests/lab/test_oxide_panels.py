@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 from saying import says
 
-from glazekit.drawing.counting import counted_dots, moles_per_dot
-from glazekit.drawing.kiln import kiln_bars, loss_bars
+from glazekit.drawing.bars import kiln_bars, loss_bars
+from glazekit.drawing.moles import counted_dots, moles_per_dot
 from glazekit.folder.shelf import save_bag, save_recipe
 from glazekit.ground.errors import UnknownMaterialError
 from glazekit.lab.page import Page

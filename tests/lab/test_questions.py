@@ -12,7 +12,7 @@ from glazekit.exercises import right_answers
 from glazekit.ground.errors import GlazekitError
 from glazekit.lab.page import Page
 from glazekit.lab.panels.exercise_box import ExerciseBox
-from glazekit.lab.parts.at_hand import masses_at_hand
+from glazekit.lab.parts.recipe_rows import masses_at_hand
 from glazekit.sheets.catalogue import sheets
 from glazekit.words.course import course
 

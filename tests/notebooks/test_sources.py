@@ -16,7 +16,7 @@ from glazekit.ground.tables import cite, origins, sources
 from glazekit.lab import open_page
 from glazekit.words.texts import lesson_text
 
-BEHIND_EVERYTHING = {"atomic_weights", "materials", "analyses", "synonyms", "oxides", "units"}
+BEHIND_EVERYTHING = {"atomic_weights", "materials", "materials.density", "analyses", "synonyms", "oxides", "units", "recipes"}
 """Read before any panel shows anything; the lessons that show their numbers name them all the same."""
 
 
@@ -61,9 +61,13 @@ def tables_read(name: str, folder: Path, monkeypatch: pytest.MonkeyPatch) -> set
     page = open_page(name[:2], folder)
     for call in calls(name):
         options = {key: value for key, value in call.options if key != "after"}
+        if call.name == "sources":
+            continue  # it reads what it names
         panel = getattr(page, call.name)(*([call.what] if call.what else []), **options)
         if call.name == "print_sheet":
             panel.make()
+        if call.what == "firing sketch":
+            panel.power.value = "8"
         if call.what == "chart map":
             for _, contours in panel.contours.options:
                 panel.contours.value = contours
@@ -76,11 +80,11 @@ def test_the_tables_named_are_those_the_lesson_reads(name: str, tmp_path: Path, 
     named = lesson_text(name[:2])["tables"]
     assert len(set(named)) == len(named) > 1
     read = tables_read(name, tmp_path, monkeypatch)
-    assert set(named) <= read, "named, and no panel or sheet of the page reads it"
-    told = {source for table in named for source, _ in origins(table)}
-    used = {source for table in read - BEHIND_EVERYTHING for source, _ in origins(table)}
-    of_others = {source for source in used if sources()[source]["authors"] != "glazekit"}
-    assert of_others <= told, "the work of others is used on the page and not named"
+    assert set(named) - BEHIND_EVERYTHING <= read, "named, and no panel or sheet of the page reads it"
+    told = {origin for table in named for origin in origins(table)}
+    used = {origin for table in read - BEHIND_EVERYTHING for origin in origins(table)}
+    of_others = {(source, status) for source, status in used if sources()[source]["authors"] != "glazekit"}
+    assert of_others <= told, "the work of others is used on the page and not named, or not with the trust it deserves"
 
 
 @pytest.mark.parametrize("name", LESSONS)
@@ -89,7 +93,7 @@ def test_each_source_is_cited_once_with_its_tables_and_its_trust(name: str, tmp_
     wanted: dict[str, list[tuple[str, str]]] = {}
     for table in lesson_text(name[:2])["tables"]:
         for source, status in origins(table):
-            wanted.setdefault(source, []).append((tables.sidecar(table)["title"], status))
+            wanted.setdefault(source, []).append((tables.sidecar(table.partition(".")[0])["title"], status))
     items = page.texts("li")
     assert page.texts("summary") == [text_of("lesson_00.panel.sources.title")] and len(items) == len(wanted)
     for item, (source, parts) in zip(items, wanted.items(), strict=True):

@@ -59,7 +59,7 @@ def test_the_two_lessons_of_counting_are_read_in_eight_minutes(name: str) -> Non
     texts = [plain(block) for block in story(name)]
     for question in (pose(found, course_draw(found.id)) for found in exercises_of(lesson)):
         options = [option.text for box in question.boxes for option in box.options]
-        texts += [question.title, question.text, *(box.label for box in question.boxes), *options]
+        texts += [question.exercise.title, question.text, *(box.label for box in question.boxes), *options]
     for one in predictions_of(lesson):
         texts += [one.text, *(answer.text for answer in one.answers)]
     assert 1000 < len(" ".join(texts).split()) < 8 * 200

@@ -228,3 +228,21 @@ def test_every_public_name_exists_and_is_documented() -> None:
         thing = getattr(glazekit, name)
         if callable(thing):
             assert thing.__doc__ and len(thing.__doc__.strip()) > 30, name
+
+
+def test_a_name_stands_for_one_thing() -> None:
+    """No two files and no two types of the package share a name."""
+    places: dict[str, list[str]] = {}
+    for path in FILES:
+        here = path.relative_to(PACKAGE).as_posix()
+        if not path.name.startswith("__"):
+            places.setdefault(path.name, []).append(here)
+        for node in ast.parse(path.read_text(encoding="utf-8")).body:
+            if isinstance(node, ast.ClassDef):
+                places.setdefault(node.name, []).append(here)
+    assert {name: found for name, found in places.items() if len(found) > 1} == {}
+
+
+def test_a_folder_can_be_taken_in_at_a_glance() -> None:
+    folders = {path.parent for path in FILES}
+    assert [folder.name for folder in folders if len(list(folder.iterdir())) - (folder / "__pycache__").exists() > 30] == []

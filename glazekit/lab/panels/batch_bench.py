@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from glazekit.drawing.markup import join
 from glazekit.folder.glaze import glaze_as_used
 from glazekit.ground.errors import BookError
@@ -19,10 +17,7 @@ from glazekit.recipe.weighing import WeighCheck, check_weighings, over_poured
 
 
 class BatchBench(Panel):
-    """One batch of one recipe.
-
-    Readings and ticks of each recipe are kept apart, so another recipe can be looked at and left again.
-    """
+    """One batch of one recipe; the readings of each are kept apart, so another recipe can be looked at and left again."""
 
     name = "batch bench"
     home = "01"
@@ -33,7 +28,7 @@ class BatchBench(Panel):
         self.recipe = self.keep_recipe("recipe")
         self.base = self.keep_text("base", "100")
         self.zero = self.keep_text("zero", "0")
-        self.rows = WeighRows(self.words, self._changed)
+        self.rows = WeighRows(self)
         self.totals, self.hint = html(), html()
         places = [(self.words("on_top_still"), "top"), (self.words("buried"), "buried")]
         self.where = self.keep_pick("where", places, "top")
@@ -42,9 +37,7 @@ class BatchBench(Panel):
         self.water = self.keep_text("water")
         self.water_words = html()
         self.label = self.keep_text("label", wide=True)
-        self.tray = PaperTray(self.desk)
-        write = self.button(self.words("write"), self.write, main=True)
-        buttons = (write, self.button(self.words("print"), self.print_sheet), self.button(self.words("fresh"), self.fresh))
+        self.tray = PaperTray(self)
         return (
             row(self.recipe, self.base),
             html(paragraphs(self.words("how"))),
@@ -54,14 +47,15 @@ class BatchBench(Panel):
             self.rescue,
             row(self.water, self.water_words),
             row(self.label),
-            row(*buttons),
+            self.buttons(("write", self.write), ("print", self.print_sheet), ("fresh", self.fresh), main=True),
             self.tray.link,
         )
 
     def paint(self) -> None:
         """Check the readings against the sheet and say what is left."""
         sheet = self.sheet()
-        self.rows.lay(self.recipe.value, sheet.lines, self._notes())
+        notes = self.memory.setdefault("rows", {}).setdefault(self.recipe.value, [])
+        self.rows.lay(self.recipe.value, sheet.lines, notes)
         check = self.check(sheet)
         for row_, weighed in zip(self.rows.rows, check.lines, strict=True):
             row_.show(weighed, sheet.scale_division_g)
@@ -96,10 +90,6 @@ class BatchBench(Panel):
         """Lines neither read nor ticked."""
         pairs = zip(self.rows.rows, check.lines, strict=True)
         return [weighed.line for row_, weighed in pairs if weighed.reading_g is None and not row_.ticked.value]
-
-    def _notes(self) -> list[dict[str, Any]]:
-        notes: list[dict[str, Any]] = self.memory.setdefault("rows", {}).setdefault(self.recipe.value, [])
-        return notes
 
     def _totals(self, sheet: BatchSheet, check: WeighCheck, left_g: float) -> str:
         step = sheet.scale_division_g
@@ -143,8 +133,7 @@ class BatchBench(Panel):
     def follow_rescue(self) -> None:
         """Take over the bigger batch the rescue proposes."""
         sheet = self.sheet()
-        help_ = over_poured(sheet, dict(enumerate(self.readings(sheet))))
-        self.base.value = f"{help_.sheet.base_g:.10g}"
+        self.base.value = f"{over_poured(sheet, dict(enumerate(self.readings(sheet)))).sheet.base_g:.10g}"
 
     def fresh(self) -> None:
         """Clear ticks, readings, water and label for a new batch of this recipe."""
@@ -155,8 +144,7 @@ class BatchBench(Panel):
     def print_sheet(self) -> None:
         """Write the batch sheet into prints/ and link to it."""
         sheet = self.sheet()
-        paper = batch_paper(self.desk, sheet, self.label.value.strip())
-        self.tell_printed(self.tray.put(self.words("file", name=sheet.recipe.name), paper))
+        self.tray.put(self.words("file", name=sheet.recipe.name), batch_paper(self.desk, sheet, self.label.value.strip()))
 
     def write(self) -> None:
         """Add the batch to the book: recipe, analyses, targets, what was weighed, water."""

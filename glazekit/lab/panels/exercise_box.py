@@ -105,11 +105,10 @@ class ExerciseBox(Panel):
         assert self.question is not None
         marked = mark(self.question, answers, last.get("tries", 0))
         if marked.state != "blank":
-            record = record_of(self.question, marked)
-            self.desk.book.add("exercise", **{name: value for name, value in record.items() if name != "time"})
+            self.desk.book.add("exercise", **record_of(self.question, marked))
         hint = marked.hint or (last.get("hint", "") if marked.state == "blank" else "")
-        said = {"state": marked.state, "message": marked.message, "hint": hint, "tries": marked.tries}
-        self.memory["mark"] = {**said, "answers": answers}
+        said = {"state": marked.state, "message": marked.message, "hint": hint}
+        self.memory["mark"] = {**said, "tries": marked.tries, "answers": answers}
         self.refresh()
 
     def __repr__(self) -> str:

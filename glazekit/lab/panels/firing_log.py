@@ -20,10 +20,7 @@ UNSAID = ""
 
 
 class FiringLog(Panel):
-    """Boxes for a firing as it went. Written into the book it is an entry that tiles point to, and the Slope tray can use.
-
-    The plan beside it is the one last seen on the Firing sketch.
-    """
+    """A firing as it went, beside the plan last seen on the Firing sketch; in the book tiles and the Slope tray point to it."""
 
     name = "firing log"
     home = "10"

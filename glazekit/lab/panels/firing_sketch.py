@@ -7,7 +7,7 @@ from glazekit.drawing.markup import Html, el, join
 from glazekit.ground.cone import Cone
 from glazekit.ground.errors import GlazekitError
 from glazekit.ground.numbers import parse_number, show_number
-from glazekit.kiln.cones import ConeTemperature, cone_temperatures
+from glazekit.kiln.cones import cone_temperatures
 from glazekit.kiln.heat_work import CONES, cone_band, heat_work
 from glazekit.kiln.notes import FiringEvent, firing_energy, passings
 from glazekit.kiln.schedule import Schedule
@@ -81,7 +81,8 @@ class FiringSketch(Panel):
         head = self.words("near", peak=f"{plan.peak_c:g}", rate=f"{rate:g}") if rate else self.words("near_no_rate")
         if not rows:
             return paragraphs(f"{head} {self.words('none_near')}")
-        return paragraphs(head) + listed(one.text() for one in sorted(rows, key=_by_rate_and_heat))
+        rows.sort(key=lambda one: (-(one.rate_c_per_h or 0.0), Cone.parse(one.cone)))  # the fastest first, then the coolest
+        return paragraphs(head) + listed(one.text() for one in rows)
 
     def _cone_picture(self, plan: Schedule) -> Html:
         band = cone_band(plan)
@@ -128,7 +129,3 @@ class FiringSketch(Panel):
 def _to_peak_h(plan: Schedule) -> float:
     """Hours until the kiln leaves its peak [h]."""
     return max(leg.from_hours + leg.hours for leg in plan.legs() if leg.to_c == plan.peak_c)
-
-
-def _by_rate_and_heat(row_: ConeTemperature) -> tuple[float, Cone]:
-    return -(row_.rate_c_per_h or 0.0), Cone.parse(row_.cone)

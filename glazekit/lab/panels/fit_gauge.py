@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
-from glazekit.chemistry.unity import UnityFormula
 from glazekit.drawing.fit_scales import Range, SeenTile, Share, fit_scales, share_bars
 from glazekit.drawing.markup import Html, el, join
 from glazekit.glass.fit import fit_chance
@@ -15,7 +14,6 @@ from glazekit.glass.sums import Contribution, expansion, expansion_contributions
 from glazekit.ground.estimate import (
     Change,
     Estimate,
-    FitChance,
     say_against,
     say_chance,
     say_chance_against,
@@ -46,18 +44,11 @@ NOTHING = Contribution("", 0.0, 0.0, 0.0)
 """Of an oxide that one of the two glazes does not hold."""
 SHOWN_MOL_PCT = 0.05
 """An oxide with less than this in both glazes gets no bar; together they are the last row."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Look:
-    """What one look at the gauge is made of."""
-
-    recipe: Recipe
-    reference: Reference
-    fired: UnityFormula
-    alpha: Estimate
-    chance: FitChance
-    melt: Estimate
+GAUGE_WORDS = (
+    *("change_head", "as_reference", "less", "more", "absolute_head", "axis", "clay", "glaze"),
+    *("no_change", "no_number", "mark_tiles"),
+)
+"""Texts of the panel that stand on the gauge."""
 
 
 class FitGauge(Panel):
@@ -99,74 +90,71 @@ class FitGauge(Panel):
 
     def paint(self) -> None:
         """Set the gauge, draw the bars, and say the change first."""
-        look = self._look()
-        self.tell_bags(look.recipe.materials())
-        self.about_reference.value = join(look.reference.note)
+        self._reckon()
+        alpha = self.alpha
+        self.tell_bags(self.recipe.materials())
+        self.about_reference.value = join(self.against.note)
         house = (self.clay.number, self.clay_half.number) == self.house
         self.about_body.value = join(self.words("house", value=f"{self.house[0]:g}") if house else self.words("own_body"))
         tiles = self.tiles.tiles()
         self.note.follow_book()
         show(self.note.widget, self.wants_note.value)
         for drawing in (self.gauge, self.bars):
-            (drawing.remove_class if look.alpha.in_range else drawing.add_class)("gk-weak")
-        self._draw_gauge(look, [SeenTile(tile.value, tile.fate) for tile in tiles])
-        self._draw_bars(look)
-        self.meaning.value = self._meaning(look, self.tiles.said(tiles))
-        self.tell(self._said(look), "look" if look.alpha.value is None or not look.alpha.in_range else "note")
-        self.warn([self.words("food"), *cautions_of(look.recipe)])
+            (drawing.remove_class if alpha.in_range else drawing.add_class)("gk-weak")
+        self._draw_gauge([SeenTile(tile.value, tile.fate) for tile in tiles])
+        self._draw_bars()
+        self.meaning.value = self._meaning(self.tiles.said(tiles))
+        self.tell(self._said(), "look" if alpha.value is None or not alpha.in_range else "note")
+        self.warn([self.words("food"), *cautions_of(self.recipe)])
 
-    def _look(self) -> _Look:
-        recipe, reference = self.glaze.recipe(), self.reference.reference()
-        fired = reference.counted(self.counting.choice)
+    def _reckon(self) -> None:
+        """The glaze, what it is compared with, and what the models guess of it."""
+        recipe, against = self.recipe, self.against = self.glaze.recipe(), self.reference.reference()
+        fired = self.fired = against.counted(self.counting.choice)
         seen = (self.seen.value,) if self.seen.value else ()
         more: Any = {"include_additions": self.counting.choice, "stock": self.desk.stock, "seen": seen}
-        return _Look(
-            recipe,
-            reference,
-            fired,
-            expansion(recipe, fired, **more),
-            fit_chance(recipe, self.clay.number, self.clay_half.number, fired, **more),
-            viscosity(recipe, self.peak_c, fired, **more),
-        )
+        self.alpha = expansion(recipe, fired, **more)
+        self.chance = fit_chance(recipe, self.clay.number, self.clay_half.number, fired, **more)
+        self.melt = viscosity(recipe, self.peak_c, fired, **more)
 
-    def change_words(self, look: _Look) -> str:
+    def change_words(self) -> str:
         """The change against the reference in one sentence, or why there is none."""
-        name, reference = look.recipe.name, look.reference.name
-        change = look.alpha.change
+        name, reference = self.recipe.name, self.against.name
+        change = self.alpha.change
         if change is None:
-            way = say_against(look.alpha, reference)
+            way = say_against(self.alpha, reference)
             return self.words("said_way", name=name, way=way) if way else self.words("said_none", name=name, reference=reference)
         if _is_same(change):
             return self.words("said_same", name=name, reference=reference)
         return self.words("said_change", name=name, change=say_change(replace(change, reference=reference)))
 
-    def way_words(self, look: _Look) -> str:
+    def way_words(self) -> str:
         """Which way the change goes, or that the sum cannot tell; nothing without a change."""
-        change = look.alpha.change
+        change = self.alpha.change
         if change is None or _is_same(change):
             return ""
         way = "unknown" if not change.direction_known else "pull" if change.value > 0 else "squeeze"
         return self.words(f"towards_{way}")
 
-    def _said(self, look: _Look) -> str:
-        said = [f"{self.change_words(look)} {self.way_words(look)}".strip()]
-        if look.alpha.note:
-            kind = "outside" if look.alpha.value is None else "mind" if look.alpha.in_range else "greyed"
-            said.append(self.words(kind, why=look.alpha.note))
+    def _said(self) -> str:
+        said = [f"{self.change_words()} {self.way_words()}".strip()]
+        if self.alpha.note:
+            kind = "outside" if self.alpha.value is None else "mind" if self.alpha.in_range else "greyed"
+            said.append(self.words(kind, why=self.alpha.note))
         return "\n".join([*said, self.words("verdict")])
 
-    def _meaning(self, look: _Look, edges: str) -> Html:
+    def _meaning(self, edges: str) -> Html:
         """Change large; then which way, number, chance and melt; the tiles of the book; the small print."""
-        words, chance = self.words, replace(look.chance, note="", reference=look.reference.recipe.name)
-        lines = [self.way_words(look)]
-        lines.append(words("said_number", estimate=say_estimate(replace(look.alpha, note="")), where=self._where(look.alpha)))
+        words, chance = self.words, replace(self.chance, note="", reference=self.against.recipe.name)
+        lines = [self.way_words()]
+        lines.append(words("said_number", estimate=say_estimate(replace(self.alpha, note="")), where=self._where(self.alpha)))
         lines.append(words("tension", chance=say_chance(chance)))
         if chance.squeeze_chance is not None:
             lines.append(words("squeezed", chance=say_squeeze(chance), limit=f"{constant('squeeze_much_1e6_per_k'):g}"))
-        if chance.less_than_reference is not None and self.way_words(look):
+        if chance.less_than_reference is not None and self.way_words():
             lines.append(words("likely_less", chance=say_chance_against(chance)))
-        lines += [self._melt(look), edges]
-        return strong(self.change_words(look)) + paragraphs(*lines) + small(words("unit_help"))
+        lines += [self._melt(), edges]
+        return strong(self.change_words()) + paragraphs(*lines) + small(words("unit_help"))
 
     def _where(self, alpha: Estimate) -> str:
         """Does the clay lie inside the interval of the absolute number."""
@@ -176,21 +164,21 @@ class FitGauge(Panel):
         key = "gap_above" if alpha.low > body + half else "gap_below" if alpha.high < body - half else "gap_inside"
         return self.words(key, body=show_number(body, 1))
 
-    def _melt(self, look: _Look) -> str:
-        change, name = look.melt.change, look.reference.recipe.name
+    def _melt(self) -> str:
+        change, name = self.melt.change, self.against.recipe.name
         if change is None:
             return self.words("melt_none", reference=name)
         known = change.direction_known and not _is_same(change)
         key = "melt_alike" if not known else "melt_stiffer" if change.value > 0 else "melt_runnier"
         return self.words(key, reference=name)
 
-    def _draw_gauge(self, look: _Look, tiles: list[SeenTile]) -> None:
-        alpha, change, words = look.alpha, look.alpha.change, self.words
-        texts = {key: words(key) for key in _GAUGE_WORDS} | part_words("looks").texts | {"reference": self._short(look.reference)}
+    def _draw_gauge(self, tiles: list[SeenTile]) -> None:
+        alpha, change, words = self.alpha, self.alpha.change, self.words
+        texts = {key: words(key) for key in GAUGE_WORDS} | part_words("looks").texts | {"reference": self._short(self.against)}
         clay = self.clay.number, self.clay_half.number
         body, half = (show_number(value, 1) for value in clay)
         absolute = words("spoken_absolute", estimate=say_estimate(replace(alpha, note="")), body=body, half=half)
-        spoken = self.change_words(look), self.way_words(look), absolute
+        spoken = self.change_words(), self.way_words(), absolute
         moved = Range(change.low, change.value, change.high, alpha.in_range) if change else None
         self.gauge.value = fit_scales(moved, _range(alpha), clay, tiles, words("gauge"), " ".join(filter(None, spoken)), texts)
 
@@ -201,15 +189,15 @@ class FitGauge(Panel):
         """The reference in the few words that fit on the drawing."""
         return reference.name if reference.tile else self.words("short_stand_in", name=reference.recipe.name)
 
-    def _draw_bars(self, look: _Look) -> None:
+    def _draw_bars(self) -> None:
         """One bar an oxide, the largest first; outside the data none, because there the sum is no estimate."""
         words = self.words
         head = el("h4", words("shares"))
-        if look.alpha.value is None:
-            self.bars.value = head + paragraphs(words("share_none", why=look.alpha.note))
+        if self.alpha.value is None:
+            self.bars.value = head + paragraphs(words("share_none", why=self.alpha.note))
             return
-        was = {one.oxide: one for one in expansion_contributions(look.fired)}
-        mine = {one.oxide: one for one in self._contributions(look.recipe)}
+        was = {one.oxide: one for one in expansion_contributions(self.fired)}
+        mine = {one.oxide: one for one in self._contributions(self.recipe)}
         shares, rest, rest_was = [], 0.0, 0.0
         for oxide in {**mine, **was}:
             now, then = mine.get(oxide, NOTHING), was.get(oxide, NOTHING)
@@ -224,17 +212,10 @@ class FitGauge(Panel):
         if rest or rest_was:
             said = words("traces_none") if abs(rest) < 0.005 else show_number(rest)
             shares.append(Share(words("traces"), said, rest, rest_was))
-        sum_ = words("share_sum", estimate=say_estimate(replace(look.alpha, note="")))
-        under = sum_, words("was", reference=self._short(look.reference))
+        sum_ = words("share_sum", estimate=say_estimate(replace(self.alpha, note="")))
+        under = sum_, words("was", reference=self._short(self.against))
         said = "; ".join(words("share", name=share.name, adds=show_number(share.adds)) for share in shares)
         self.bars.value = head + share_bars(shares, words("shares"), said, under)
-
-
-_GAUGE_WORDS = (
-    *("change_head", "as_reference", "less", "more", "absolute_head", "axis", "clay", "glaze"),
-    *("no_change", "no_number", "mark_tiles"),
-)
-"""Texts of the panel that stand on the gauge."""
 
 
 def _range(estimate: Estimate) -> Range | None:

@@ -61,12 +61,12 @@ class FluxMixer(Panel):
         if self.memory["mix_of"] != self.recipe.value:
             self.memory["mix_of"] = self.recipe.value
             with self.hold():
-                self.mix.value = {"shares": self._fluxes(card), "locked": self.mix.value["locked"]}
-        self.meaning.value = paragraphs(self.words("means_formula" if self._holds_formula else "means_materials"))
+                self.back_to_the_card()
+        self.holds_formula = self.held.value == HOLD_FORMULA
+        self.meaning.value = paragraphs(self.words("means_formula" if self.holds_formula else "means_materials"))
         self.change = self._change(card)
         self.found.value = self._tables(card)
-        outs = [*self.change.why_not, *(f"{self.words('way_out')} {way}" for way in self.change.reliefs)]
-        self.ways.value = listed(outs)
+        self.ways.value = listed([*self.change.why_not, *(f"{self.words('way_out')} {way}" for way in self.change.reliefs)])
         made = self.change.changed.recipe
         self.warn(cautions_of(made, self.desk.stock))
         self.tell_bags((*card.materials(), *made.materials()))
@@ -75,10 +75,6 @@ class FluxMixer(Panel):
     def card(self) -> Recipe:
         """The chosen recipe with a base of 100 g."""
         return self.recipes[self.recipe.value].to_100()
-
-    @property
-    def _holds_formula(self) -> bool:
-        return bool(self.held.value == HOLD_FORMULA)
 
     def _fluxes(self, recipe: Recipe) -> dict[str, float]:
         """Shares of the fluxes of a recipe, for every one that is offered."""
@@ -95,7 +91,7 @@ class FluxMixer(Panel):
         powders = self.powders.value
         if not powders:
             raise RecipeError(self.words("no_powders"))
-        return (hold_formula if self._holds_formula else hold_materials)(card, exact, powders, stock=self.desk.stock)
+        return (hold_formula if self.holds_formula else hold_materials)(card, exact, powders, stock=self.desk.stock)
 
     def _tables(self, card: Recipe) -> Html:
         words, way = self.words, self.change.changed
@@ -117,10 +113,11 @@ class FluxMixer(Panel):
     def _say(self) -> None:
         words, way = self.words, self.change.changed
         fluxes = ", ".join(f"{name_of(oxide)} {show_mol(share)}" for oxide, share in self.change.fluxes)
-        said = words("fluxes", fluxes=fluxes, share=show_percent(100 * _alkalis(self.change), 0))
+        alkalis = sum(share for oxide, share in self.change.fluxes if oxide in ("Li2O", "Na2O", "K2O"))
+        said = words("fluxes", fluxes=fluxes, share=show_percent(100 * alkalis, 0))
         silica, alumina = (show_change(way.unity_change.get(oxide, 0.0)) for oxide in ("SiO2", "Al2O3"))
         can = self.change.feasible
-        price = "" if can and self._holds_formula else f" {words('price', silica=silica, alumina=alumina)}"
+        price = "" if can and self.holds_formula else f" {words('price', silica=silica, alumina=alumina)}"
         self.tell(f"{said}\n{words('can' if can else 'cannot')}{price}", "ok" if can else "stop")
 
     def back_to_the_card(self) -> None:
@@ -136,7 +133,3 @@ class FluxMixer(Panel):
 
 def _grams(mass_g: float) -> str:
     return show_g(mass_g, 0.1) if mass_g >= SMALLEST_G else "–"
-
-
-def _alkalis(change: FluxChange) -> float:
-    return sum(share for oxide, share in change.fluxes if oxide in ("Li2O", "Na2O", "K2O"))

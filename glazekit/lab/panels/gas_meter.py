@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from glazekit.chemistry.analysis import analyse
 from glazekit.chemistry.board import raw_to_fired
-from glazekit.drawing.kiln import loss_bars
+from glazekit.drawing.bars import loss_bars
 from glazekit.ground.numbers import show_g, show_percent
 from glazekit.lab.controls import html, row
 from glazekit.lab.panel import Children, Panel

@@ -9,10 +9,7 @@ from glazekit.lab.prose import small
 
 
 class LeaveOneOut(Panel):
-    """Choose which material stays in its bag; the drawing and the words say what becomes of the coat.
-
-    The effects are common practice (status "practice" in the text); nothing is computed here.
-    """
+    """Choose which material stays in its bag. The effects are common practice (so the text says); nothing is computed here."""
 
     name = "leave one out"
     home = "01"

@@ -40,7 +40,7 @@ class MoleSwapPanel(Panel):
         self.out = self.keep_choice("out", out, self.first_out)
         self.into = self.keep_choice("into", into, self.first_into)
         self.grams = self.keep_slider("grams", self.first_mass_g, 0, 100, 0.5, mass=True)
-        self.same = self.keep_choice("same", self._offer(), FLUXES_TOGETHER)
+        self.same = self.keep_choice("same", [(self.words("fluxes"), FLUXES_TOGETHER)])
         self.steps, self.moved = html(css_class="gk-grow"), html(css_class="gk-grow")
         found = row(self.steps, self.moved, css_class="gk-top")
         return row(self.out, self.into), self.grams.widget, row(self.same), found
@@ -60,11 +60,7 @@ class MoleSwapPanel(Panel):
         self.tell_bags((swap.out, swap.into, *swap.correction_g))
 
     def offer(self) -> None:
-        """What can stay the same hangs on the two powders."""
-        self.offer_anew(self.same, self._offer())
-
-    def _offer(self) -> list[tuple[str, str]]:
-        """What can stay the same: all fluxes together, a family of them, or one oxide that both powders bring."""
+        """What can stay the same hangs on the two powders: all fluxes, a family of them, or one oxide that both bring."""
         out, into = (self.desk.stock.find(control.value) for control in (self.out, self.into))
         both = [oxide for oxide, _ in out.oxides if oxide in into.oxide_wt_pct and (oxide in flux_symbols() or oxide == "B2O3")]
         brought = {*out.oxide_wt_pct, *into.oxide_wt_pct}
@@ -73,8 +69,8 @@ class MoleSwapPanel(Panel):
             for family in FAMILIES
             if all(moles_per_g(material, family) for material in (out, into))
         ]
-        sums = dict.fromkeys([*families, *both])
-        return [(self.words("fluxes"), FLUXES_TOGETHER), *((self.words("one", oxide=sum_name(text)), text) for text in sums)]
+        one = [(self.words("one", oxide=sum_name(text)), text) for text in dict.fromkeys([*families, *both])]
+        self.offer_anew(self.same, [(self.words("fluxes"), FLUXES_TOGETHER), *one])
 
     def explain(self, swap: MoleSwap) -> list[str]:
         """The steps in words, each with its numbers."""

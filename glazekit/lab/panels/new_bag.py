@@ -16,7 +16,7 @@ from glazekit.lab.parts.kiln_words import cautions_of
 from glazekit.lab.prose import columns, paragraphs
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDE_ORDER
-from glazekit.materials.stock import Stock, course_stock
+from glazekit.materials.stock import course_stock
 
 COURSE = "the course"
 SHOWS_MOL = 0.0005
@@ -38,11 +38,10 @@ class NewBagPanel(Panel):
         powders = sorted(material.name for material in course_stock() if material.oxides)
         self.boxes = BagBoxes(self, powders, self.first_powder)
         self.pasted = self.keep("pasted", long_box(words("pasted"), words("pasted_example"), rows=2))
-        self.kept = choose(words("kept"), [(words("no_bags"), "")])
-        self.bags = self._bags()
+        self.kept = choose(words("kept"), [])
         self.everywhere = tick(words("everywhere"), self.desk.own_bags)
         self.everywhere.observe(lambda _: self.do(self.count_everywhere), names="value")
-        self.old = self.keep_choice("old", self._offer(), COURSE)
+        self.old = self.keep_choice("old", [(words("course"), COURSE)])
         self.both, self.summary, self.detail = (html() for _ in range(3))
         self.recipe = choose(words("recipe"), [])
         self.recipe.observe(self._changed, names="value")
@@ -55,7 +54,7 @@ class NewBagPanel(Panel):
             self.everywhere,
             row(self.old),
             self.both,
-            row(self.button(words("look"), self.look, main=True), self.button(words("keep"), self.keep_bag)),
+            self.buttons(("look", self.look), ("keep", self.keep_bag), main=True),
             self.summary,
             self.correction,
         )
@@ -79,22 +78,14 @@ class NewBagPanel(Panel):
         self._say(bag, old, found)
 
     def offer(self) -> None:
-        """The bags of my-bags/, and those of this powder to compare with."""
-        self.bags = self._bags()
-        self.offer_anew(self.kept, [(label, label) for label in self.bags] or [(self.words("no_bags"), "")])
-        self.offer_anew(self.old, self._offer())
-
-    def _bags(self) -> dict[str, Material]:
-        """Every bag of my-bags/ by the name to show."""
+        """The bags of my-bags/, each by the name to show, and those of this powder to compare with."""
         bags, self.unread = bags_at_hand(self.desk.folder)
-        return {bag.label if bag.lot else f"{bag.name}, {bag.analysed_on or self.words('no_lot')}": bag for bag in bags}
-
-    def _offer(self) -> list[tuple[str, str]]:
-        """What the bag in the boxes can be compared with."""
+        self.bags = {bag.label if bag.lot else f"{bag.name}, {bag.analysed_on or self.words('no_lot')}": bag for bag in bags}
+        self.offer_anew(self.kept, [*self.bags] or [(self.words("no_bags"), "")])
         name, stock = self.boxes.powder.value, course_stock()
         wanted = name_key(stock.find(name).name if name in stock else name)
-        mine = [(label, label) for label, bag in self.bags.items() if name_key(bag.name) == wanted]
-        return [(self.words("course"), COURSE), *mine]
+        mine = [label for label, bag in self.bags.items() if name_key(bag.name) == wanted]
+        self.offer_anew(self.old, [(self.words("course"), COURSE), *mine])
 
     def older(self, bag: Material) -> Material | None:
         """The analysis to compare with: the course's, or an earlier bag; None for a powder that is new here."""
@@ -154,8 +145,7 @@ class NewBagPanel(Panel):
         recipes = [recipe.renamed(name) for name, recipe in self.take_recipes().items()]
         before = course_stock() if self.old.value == COURSE else course_stock().with_materials([old])
         self.result, self._of = new_bag(bag, recipes, stock=before), (bag, old)
-        names = [moved.recipe.name for moved in self.result.moved]
-        self.offer_anew(self.recipe, names)
+        self.offer_anew(self.recipe, [moved.recipe.name for moved in self.result.moved])
         self.refresh()
 
     def _found(self) -> NewBag | None:
@@ -187,27 +177,26 @@ class NewBagPanel(Panel):
         return said + (" " + self.words("nearest", hint=hint) if hint else "")
 
     def _analyses(self, bag: Material, old: Material | None) -> Html:
-        words = self.words
-        now, then = bag.oxide_wt_pct, old.oxide_wt_pct if old else {}
-        rows = [
-            (name_of(oxide), *_pair(then.get(oxide, 0.0), now.get(oxide, 0.0), bool(old)))
-            for oxide in OXIDE_ORDER
-            if oxide in now or oxide in then
-        ]
-        old_loi = old.loi_wt_pct_raw if old else 0.0
-        rows.append((words("loi"), *_pair(old_loi, bag.loi_wt_pct_raw, bool(old))))
-        sums = [sum(shares.values()) + loi for shares, loi in ((then, old_loi), (now, bag.loi_wt_pct_raw))]
-        rows.append((words("total"), *_pair(sums[0], sums[1], bool(old))))
+        """Oxide by oxide the older analysis, this one and the change; dashes for a powder that is new here."""
+        words, now, then = self.words, bag.oxide_wt_pct, old.oxide_wt_pct if old else {}
+        loi, old_loi = bag.loi_wt_pct_raw, old.loi_wt_pct_raw if old else 0.0
+        lines = [(name_of(oxide), then.get(oxide, 0.0), now.get(oxide, 0.0)) for oxide in OXIDE_ORDER if oxide in {**now, **then}]
+        lines += [(words("loi"), old_loi, loi), (words("total"), sum(then.values()) + old_loi, sum(now.values()) + loi)]
+        rows = (
+            (name, show_percent(was, 2) if old else "–", show_percent(is_, 2), show_change(is_ - was) if old else "–")
+            for name, was, is_ in lines
+        )
         before = words("course_column") if self.old.value == COURSE else self.old.value
         heads = (words("oxide"), before, words("new_column"), words("change"))
         return board_table(Board(bag.label, heads, tuple(rows), sums=1))
 
     def _summary(self, found: NewBag) -> Html:
-        words, rows = self.words, []
+        words, lines = self.words, []
         for moved in found.moved:
             before, after = moved.unchanged.before.silica_to_alumina_mol, moved.unchanged.after.silica_to_alumina_mol
             ratio = f"{show_number(before or 0, 1)} → {show_number(after or 0, 1)}" if before and after else "–"
-            rows.append((moved.recipe.name, ratio, moved.words))
+            name, number = el("th", moved.recipe.name, scope="row"), el("td", ratio, class_="gk-number")
+            lines.append(el("tr", name, number, el("td", moved.words)))
         said = [words("loi_change", change=show_change(found.loi_change_pct, 2))] if abs(found.loi_change_pct) >= 0.005 else []
         if found.in_additions:
             said.append(words("in_additions", names=", ".join(found.in_additions)))
@@ -215,11 +204,7 @@ class NewBagPanel(Panel):
             said.append(words("untouched", names=", ".join(found.untouched)))
         said += [f"{name}: {why}" for name, why in found.not_computed]
         heads = el("tr", *(el("th", head, scope="col") for head in self.texts("in_recipe", "ratio", "moves")))
-        lines = [
-            el("tr", el("th", name, scope="row"), el("td", ratio, class_="gk-number"), el("td", moves))
-            for name, ratio, moves in rows
-        ]
-        return join(el("table", heads, *lines, class_="gk-moves") if rows else "", paragraphs(*said))
+        return join(el("table", heads, *lines, class_="gk-moves") if lines else "", paragraphs(*said))
 
     def _detail(self, moved: Moved) -> Html:
         before = {line.material: line.amount for line in moved.recipe.merged().base}
@@ -254,20 +239,8 @@ class NewBagPanel(Panel):
         elif found is None:
             self.tell(f"{said}\n{words('ready')}", "note")
         else:
-            moved = sum(1 for one in found.moved if not _still(one))
+            changes = [one.unchanged.unity_change.values() for one in found.moved]
+            moved = sum(any(abs(moles) >= 0.005 for moles in change) for change in changes)  # what two decimals would show
             self.tell(f"{said}\n{words('looked', count=moved)} {words('test_first')}", "look" if moved else "ok")
-        shelf: Stock = course_stock().with_materials([bag])
-        recipe = self.moved.corrected.recipe if found and found.moved else None
-        self.warn(cautions_of(recipe, shelf) if recipe else ())
-
-
-def _still(moved: Moved) -> bool:
-    """Does nothing move that a formula with two decimals would show."""
-    return all(abs(moles) < 0.005 for moles in moved.unchanged.unity_change.values())
-
-
-def _pair(old: float, new: float, known: bool) -> tuple[str, str, str]:
-    """Two percentages and their difference, for a table."""
-    if not known:
-        return "–", show_percent(new, 2), "–"
-    return show_percent(old, 2), show_percent(new, 2), show_change(new - old)
+        corrected = [self.moved.corrected.recipe] if found and found.moved else []
+        self.warn(line for recipe in corrected for line in cautions_of(recipe, course_stock().with_materials([bag])))

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from glazekit.chemistry.analysis import Analysis, analyse
 from glazekit.chemistry.board import Board
-from glazekit.drawing.counting import counted_dots, moles_per_dot
-from glazekit.drawing.kiln import kiln_bars
+from glazekit.drawing.bars import kiln_bars
+from glazekit.drawing.moles import counted_dots, moles_per_dot
 from glazekit.folder.shelf import bags_at_hand
 from glazekit.ground.errors import RangeError, UnknownMaterialError, unknown_name
 from glazekit.ground.numbers import plain_text, show_g, show_number
@@ -36,9 +36,13 @@ class OxideScales(Panel):
     first_count = False
 
     def build(self) -> Children:
-        """The powder and its weight; the bars; the count; the table."""
+        """The powder (the course's, one that nobody has analysed, the learner's bags) and its weight; bars; count; table."""
         words = self.words
-        self.shelf = self._shelf()
+        stock = course_stock().with_unknown(words("unknown"))
+        bags, self.unread = bags_at_hand(self.desk.folder)
+        powders = [material for material in stock if not material.liquid]
+        powders += [stock.with_materials([bag]).find(bag.name) for bag in bags]
+        self.shelf = {material.label: material for material in sorted(powders, key=lambda material: material.label)}
         for name in (self.first_material, self.first_beside):
             if name and name not in self.shelf:
                 raise unknown_name(UnknownMaterialError, "material", name, self.shelf)
@@ -50,14 +54,6 @@ class OxideScales(Panel):
         self.tables = [html(), html()]
         bars, dots = row(*self.bars, css_class="gk-top"), row(*self.dots, css_class="gk-top")
         return row(self.material, self.beside), self.grams.widget, bars, self.count, dots, *self.tables
-
-    def _shelf(self) -> dict[str, Material]:
-        """Every powder by the name to show: the course's, one that nobody has analysed, and the learner's bags."""
-        stock = course_stock().with_unknown(self.words("unknown"))
-        bags, self.unread = bags_at_hand(self.desk.folder)
-        powders = [material for material in stock if not material.liquid]
-        powders += [stock.with_materials([bag]).find(bag.name) for bag in bags]
-        return {material.label: material for material in sorted(powders, key=lambda material: material.label)}
 
     def paint(self) -> None:
         """Fire the powders and count what stays."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from glazekit.drawing.markup import Html, el
-from glazekit.exercises import Prediction, prediction, prediction_record, predictions_of
+from glazekit.exercises import prediction, prediction_record, predictions_of
 from glazekit.ground.errors import BookError
 from glazekit.lab.controls import html, pick, row
 from glazekit.lab.desk import Desk
@@ -48,7 +48,9 @@ class PredictionBox(Panel):
 
     def _moved(self, given: str) -> str:
         """How the answer moved since the question before the lesson on the same idea."""
-        before = next((p for p in predictions_of(self.prediction.lesson) if self._is_before(p)), None)
+        now = self.prediction
+        asked = (p for p in predictions_of(now.lesson) if p.when == "before" and p.misconception == now.misconception)
+        before = next(asked, None)
         first = self.given(before.id) if before else None
         if before is None or first is None:
             return ""
@@ -56,9 +58,6 @@ class PredictionBox(Panel):
         was_right, is_right = first == before.expected, given == self.prediction.expected
         key = ("stayed" if was_right else "moved") if is_right else ("slipped" if was_right else "not_yet")
         return "\n" + self.words("before_said", told=told) + " " + self.words(key)
-
-    def _is_before(self, other: Prediction) -> bool:
-        return other.when == "before" and other.misconception == self.prediction.misconception
 
     def hand_in(self) -> None:
         """Write the choice into the book; panels that waited for it open."""

@@ -6,8 +6,7 @@ from datetime import date
 from typing import Any
 
 from glazekit.drawing.markup import Html, el
-from glazekit.ground.numbers import parse_mass_g
-from glazekit.lab.controls import choose, html, row, text_box
+from glazekit.lab.controls import html, row
 from glazekit.lab.desk import Desk
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.paper import PaperTray
@@ -18,10 +17,7 @@ from glazekit.sheets.course_materials import worksheet_recipe
 
 
 class PrintBox(Panel):
-    """One kind of sheet, by its name in ``sheets/catalogue.py``: the sheet says what the box asks for.
-
-    ``recipe`` is offered first, in place of the sheet's own.
-    """
+    """One kind of sheet, which says what the box asks for; ``recipe`` is offered first, in place of the sheet's own."""
 
     name = "print box"
     home = "00"
@@ -37,22 +33,19 @@ class PrintBox(Panel):
         if self.sheet.recipes:
             self.recipes = {name: worksheet_recipe(name) for name in self.sheet.own_recipes} | self.take_recipes()
             for key, first in self.sheet.recipes:
-                self.chosen[key] = self.recipe_box(key, first if self.chosen else self.first_recipe or first)
+                name = first if self.chosen else self.first_recipe or first
+                self.need_recipe(name, self.recipes)
+                self.chosen[key] = self.keep_choice(key, self.recipes, name)
             fields += self.chosen.values()
         if "label" in self.sheet.needs:
-            self.label = self.keep("label", text_box(self.words("label"), wide=True))
+            self.label = self.keep_text("label", wide=True)
             fields.append(self.label)
         if self.sheet.needs_batch:
-            self.base = self.keep("base", text_box(self.words("base"), "100"))
+            self.base = self.keep_text("base", "100")
             fields.append(self.base)
-        self.tray = PaperTray(self.desk)
+        self.tray = PaperTray(self)
         make = self.button(self.words("make", sheet=self.called), self.make, main=True)
         return html(el("p", self.words.texts["what"][self.sheet.key])), row(*fields), row(make, self.tray.link)
-
-    def recipe_box(self, key: str, first: str) -> Any:
-        """A box to choose a recipe; ``key`` is the name of its label and of its place in the saved state."""
-        self.need_recipe(first, self.recipes)
-        return self.keep(key, choose(self.words(key), self.recipes, first))
 
     def paint(self) -> None:
         """Say what the button does, or what is wrong with the batch size."""
@@ -70,8 +63,7 @@ class PrintBox(Panel):
 
     def batch(self) -> BatchSheet:
         """The batch of the recipe and size chosen."""
-        base_g = parse_mass_g(self.base.value, self.words("base"))
-        return batch_sheet(self.recipes[self.chosen["recipe"].value], base_g, self.desk.scale_division_g)
+        return batch_sheet(self.recipes[self.chosen["recipe"].value], self.mass_g("base"), self.desk.scale_division_g)
 
     def html(self) -> str:
         """The sheet as one HTML document, made from all that the learner has at hand."""
@@ -93,8 +85,7 @@ class PrintBox(Panel):
         """Write the sheet into prints/ and link to it."""
         recipe = next((box.value for box in self.chosen.values()), "")
         name = f"{recipe} {self.sheet.name}" if recipe else f"{self.sheet.name} lesson {self.desk.lesson}"
-        path = self.tray.put(name, self.html())
-        self.tell(self.desk.frame("print_saved", file=f"prints/{path.name}"), "ok")
+        self.tray.put(name, self.html())
 
     def __repr__(self) -> str:
         return f"<print {self.sheet.name}>"

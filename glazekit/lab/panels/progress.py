@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from glazekit.exercises import exercises_of
 from glazekit.folder.state import in_browser
-from glazekit.lab.controls import html, row
+from glazekit.lab.controls import html
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.prose import paragraphs, table
 from glazekit.words.course import course
@@ -20,8 +20,7 @@ class Progress(Panel):
         """The table, what else the book holds, the export button."""
         self.lessons = [lesson for lesson in course() if lesson.notebook and lesson.exercises]
         self.table, self.rest = html(), html()
-        export = self.button(self.words("export"), self.export)
-        return self.table, self.rest, row(export, self.button(self.words("again"), self.refresh))
+        return self.table, self.rest, self.buttons(("export", self.export), ("again", self.refresh))
 
     def paint(self) -> None:
         """Count."""
@@ -31,7 +30,7 @@ class Progress(Panel):
             core = [e.id for e in exercises_of(lesson.number) if e.core]
             extra = [e.id for e in exercises_of(lesson.number) if not e.core]
             rows.append((lesson.called, self._done(core, right), self._done(extra, right)))
-        self.table.value = table([self.words(key) for key in ("lesson", "core", "extra")], rows)
+        self.table.value = table(self.texts("lesson", "core", "extra"), rows)
         counts = {kind: len(self.desk.book.entries(kind)) for kind in ("batch", "water", "tile")}
         counts["prediction"] = len({e.data["prediction"] for e in self.desk.book.entries("prediction")})
         self.rest.value = paragraphs(self.words("counts", **counts))

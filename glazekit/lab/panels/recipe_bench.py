@@ -13,8 +13,7 @@ from glazekit.ground.numbers import show_g, show_ml, show_number
 from glazekit.lab.controls import html, long_box, row, show, stack
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.paper import PaperTray, batch_paper
-from glazekit.lab.parts.at_hand import masses_at_hand
-from glazekit.lab.parts.recipe_rows import RecipeRows, firing_of, lines_of, notes_of
+from glazekit.lab.parts.recipe_rows import RecipeRows, firing_of, lines_of, masses_at_hand, notes_of
 from glazekit.lab.parts.weigh_rows import by_material
 from glazekit.lab.prose import paragraphs
 from glazekit.materials.stock import Stock
@@ -42,17 +41,15 @@ class RecipeBench(Panel):
         self.title_box = self.keep_text("name", first.name, wide=True)
         meant = [(words("are_parts"), PARTS), (words("are_percent"), PERCENT_OF_BASE)]
         self.additions_are = self.keep_pick("additions_are", meant, first.additions_are)
-        names = [material.name for material in self.desk.stock]
-        self.rows = RecipeRows(words, names, self._changed, lambda i: self.do(lambda: self.remove_row(i)))
+        self.rows = RecipeRows(self, self.remove_row)
         self.batch = self.keep_slider("batch", 500, 50, 20_000, 60, log=True, mass=True)
         self.sums, self.picture, self.limit = html(), html(), html()
         self.fixes = stack()
         self.pasted = self.keep("pasted", long_box(words("pasted"), words("pasted_example")))
         self.shelf = self.keep("shelf", long_box(words("shelf"), words("shelf_example"), rows=2))
-        self.tray = PaperTray(self.desk)
+        self.tray = PaperTray(self)
         self.back_button = self.button(words("back"), self.bring_back)
         self.merge_button = self.button(words("merge"), self.merge)
-        write = self.button(words("write"), self.write, main=True)
         return (
             row(self.start, self.button(words("lay"), self.lay_recipe), self.back_button),
             row(self.title_box),
@@ -65,7 +62,7 @@ class RecipeBench(Panel):
             self.picture,
             stack(self.shelf, self.limit),
             stack(self.pasted, row(self.button(words("lay_pasted"), self.lay_pasted))),
-            row(write, self.button(words("save"), self.save), self.button(words("print"), self.print_sheet)),
+            self.buttons(("write", self.write), ("save", self.save), ("print", self.print_sheet), main=True),
             self.tray.link,
         )
 
@@ -99,7 +96,7 @@ class RecipeBench(Panel):
 
     def recipe(self) -> tuple[Recipe, list[int]]:
         """The recipe on the card, and the row of each of its lines."""
-        base, additions, at = lines_of(self.memory["lines"], self.words)
+        base, additions, at = lines_of(self.memory["lines"], self)
         name = self.title_box.value.strip() or self.words("nameless")
         said = self.additions_are.value if additions else None
         firing = self.memory["firing"]
@@ -216,7 +213,7 @@ class RecipeBench(Panel):
     def print_sheet(self) -> None:
         """Write the batch sheet into prints/ and link to it."""
         sheet, stock = self._settled()
-        self.tell_printed(self.tray.put(self.words("file", name=sheet.recipe.name), batch_paper(self.desk, sheet, stock=stock)))
+        self.tray.put(self.words("file", name=sheet.recipe.name), batch_paper(self.desk, sheet, stock=stock))
 
     def write(self) -> None:
         """Add the batch, weighed as on the sheet, to the book."""

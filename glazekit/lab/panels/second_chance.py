@@ -28,7 +28,7 @@ class SecondChance(Panel):
         self.base = self.keep_text("base", "100")
         slips = [(self.words("no_powder"), POWDER), (self.words("no_water"), WATER)]
         self.slip = self.keep_pick("slip", slips, POWDER)
-        self.forgotten = self.keep_choice("forgotten", self._materials())
+        self.forgotten = self.keep_choice("forgotten", [])
         self.left_ml = self.keep_text("left_ml")
         self.sample_ml = self.keep_text("sample_ml", "100")
         self.sample_g = self.keep_text("sample_g", "148")
@@ -37,7 +37,7 @@ class SecondChance(Panel):
 
     def offer(self) -> None:
         """What can be forgotten hangs on the recipe."""
-        self.offer_anew(self.forgotten, self._materials())
+        self.offer_anew(self.forgotten, self.recipes[self.recipe.value].materials())
 
     def paint(self) -> None:
         """Say what to do, in one sentence with its numbers."""
@@ -50,21 +50,14 @@ class SecondChance(Panel):
         """The sheet the batch was weighed from."""
         return batch_sheet(self.recipes[self.recipe.value], self.mass_g("base"), self.desk.scale_division_g)
 
-    def _materials(self) -> tuple[str, ...]:
-        return self.recipes[self.recipe.value].materials()
-
-    def _sample(self) -> tuple[float, float]:
-        return self.mass_g("sample_g"), self.volume_ml("sample_ml")
-
     def _powder(self, sheet: BatchSheet) -> str:
         if not self.left_ml.value.strip():
             return forgotten_item(sheet, self.forgotten.value).words
-        slip_g, slip_ml = self._sample()
+        slip_g, slip_ml = self.mass_g("sample_g"), self.volume_ml("sample_ml")
         if slip_ml <= 0:
             raise RecipeError(self.words("no_sample"))
         dry_left_g = dry_g_from_weighing(slip_g, slip_ml) * self.volume_ml("left_ml") / slip_ml
         return forgotten_item(sheet, self.forgotten.value, dry_left_g).words
 
     def _water(self, sheet: BatchSheet) -> str:
-        slip_g, slip_ml = self._sample()
-        return forgotten_water(sheet.total_g, slip_g, slip_ml).words
+        return forgotten_water(sheet.total_g, self.mass_g("sample_g"), self.volume_ml("sample_ml")).words

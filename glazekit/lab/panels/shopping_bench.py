@@ -12,8 +12,7 @@ from glazekit.ground.numbers import parse_number, show_number, show_percent
 from glazekit.lab.controls import html, row, show, text_box, tick
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.formula_words import name_of, show_change, show_mol
-from glazekit.lab.parts.hand_shopping import HandShopping
-from glazekit.lab.parts.share_conditions import ShareConditions
+from glazekit.lab.parts.shopping import HandShopping, ShareConditions
 from glazekit.lab.parts.tick_lists import powder_ticks, sum_name
 from glazekit.lab.prose import columns, listed, paragraphs, table
 from glazekit.recipe.cautions import cautions_for
@@ -21,7 +20,6 @@ from glazekit.recipe.recipe import Recipe
 
 WANTED = ("Li2O", "Na2O", "K2O", "Na2O+K2O", "MgO", "CaO", "SrO", "ZnO", "Al2O3", "B2O3", "SiO2")
 STEP_PCT = 0.1
-FORMULA = ("oxide", "asked", "reached", "left_over")
 
 
 class ShoppingBench(Panel):
@@ -115,20 +113,21 @@ class ShoppingBench(Panel):
         ]
         oxide, shift = max(rounded.unity_change.items(), key=lambda pair: abs(pair[1]))
         rounding = words("rounding", step=f"{STEP_PCT:g}", oxide=name_of(oxide), change=show_number(abs(shift), 3))
-        both = table(self.texts("powder", "share", "weigh"), powders), table(self.texts(*FORMULA), formula)
-        return columns(*both) + paragraphs(*(f"{SIGNS['look']} {note}" for note in found.notes), rounding)
+        left, right = self.texts("powder", "share", "weigh"), self.texts("oxide", "asked", "reached", "left_over")
+        return columns(table(left, powders), table(right, formula)) + paragraphs(
+            *(f"{SIGNS['look']} {note}" for note in found.notes), rounding
+        )
 
     def _say(self, found: Formulation) -> None:
         words = self.words
         if found.feasible:
             self.tell(words("can", powders=_names(self.shown.recipe), count=1 + len(found.alternatives)), "ok")
             return
-        short = [f"{name_of(oxide)} {show_mol(moles)}" for oxide, moles in found.missing.items() if moles >= 0.002]
-        over = [f"{name_of(oxide)} {show_mol(moles)}" for oxide, moles in found.left_over.items() if moles >= 0.002]
-        parts = [words("cannot")]
-        parts += [words("missing", oxides=", ".join(short))] if short else []
-        parts += [words("too_much", oxides=", ".join(over))] if over else []
-        self.tell(" ".join(parts), "stop")
+        said = [words("cannot")]
+        for key, moles in (("missing", found.missing), ("too_much", found.left_over)):
+            if off := [f"{name_of(oxide)} {show_mol(mol)}" for oxide, mol in moles.items() if mol >= 0.002]:
+                said.append(words(key, oxides=", ".join(off)))
+        self.tell(" ".join(said), "stop")
 
     def take_formula(self) -> None:
         """Write the formula of the chosen recipe into the boxes."""

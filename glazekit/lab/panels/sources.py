@@ -27,7 +27,7 @@ class Sources(Panel):
         for table in lesson_text(self.desk.lesson).get("tables", ()):
             for source, status in origins(table):
                 titles, statuses = found.setdefault(source, ([], []))
-                titles += [title for title in (sidecar(table)["title"],) if title not in titles]
+                titles += [title for title in (sidecar(table.partition(".")[0])["title"],) if title not in titles]
                 statuses += [status] * (status not in statuses)
         items = (self._item(source, *told) for source, told in found.items())
         self.list.value = el("details", el("summary", self.words("title")), el("ul", *items))

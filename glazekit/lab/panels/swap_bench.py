@@ -9,7 +9,7 @@ from glazekit.chemistry.analysis import analyse
 from glazekit.chemistry.base_limits import PLASTIC_CLAY_PCT
 from glazekit.chemistry.board import Board
 from glazekit.chemistry.changed_recipe import ChangedRecipe, changed_recipe, plastic_clay_pct, resolved_base
-from glazekit.chemistry.substitute import Substitution, substitute
+from glazekit.chemistry.substitute import substitute
 from glazekit.drawing.colours import SIGNS
 from glazekit.drawing.markup import Html, el
 from glazekit.ground.errors import RecipeError
@@ -22,7 +22,6 @@ from glazekit.lab.parts.kiln_words import cautions_of
 from glazekit.lab.parts.tick_lists import OxidesHeld, powder_ticks, sum_name
 from glazekit.lab.prose import paragraphs
 from glazekit.materials.oxides import OXIDE_ORDER
-from glazekit.recipe.recipe import Recipe
 from glazekit.sheets.swap_sheet import swap_sheet_html
 
 EXACT, BY_FAMILY, NEAREST, WEIGHT = "exact", "by_family", "nearest", "weight for weight: "
@@ -49,14 +48,14 @@ class SwapBench(Panel):
         self.held = self.keep("held", OxidesHeld())
         self.ways = html()
         self.way = self.keep_pick("way", [(words(EXACT), EXACT)], EXACT)
-        self.tray = PaperTray(self.desk)
+        self.tray = PaperTray(self)
         return (
             row(self.recipe, self.out),
             stack(self.strong("candidates"), self.candidates.box),
             stack(self.strong("held"), self.held.box),
             self.ways,
             stack(self.strong("way"), self.way),
-            row(self.button(words("print"), self.print_sheet, main=True), self.button(words("save"), self.save)),
+            self.buttons(("print", self.print_sheet), ("save", self.save), main=True),
             self.tray.link,
         )
 
@@ -66,7 +65,15 @@ class SwapBench(Panel):
         candidates = self._in_place()
         if not candidates:
             raise RecipeError(self.words("no_candidates", material=self.out.value))
-        self.swap = self._swap(candidates)
+        recipe, stock = self.recipes[self.recipe.value], self.desk.stock
+        swap = substitute(recipe, self.out.value, candidates, stock=stock)
+        self.held.offer_sums(swap.keep)
+        kept = self.held.kept
+        if not kept:
+            raise RecipeError(self.words("nothing_held"))
+        if kept != swap.keep:
+            swap = substitute(recipe, self.out.value, candidates, keep=kept, adjust=swap.adjusted, stock=stock)
+        self.swap = swap
         self.offer_anew(self.way, [(called, key) for key, (called, _) in self._found().items()])
 
     def paint(self) -> None:
@@ -82,17 +89,6 @@ class SwapBench(Panel):
     def _in_place(self) -> list[str]:
         """The ticked powders; the one that is out cannot take its own place."""
         return [name for name in self.candidates.value if name != self.out.value]
-
-    def _swap(self, candidates: Sequence[str]) -> Substitution:
-        recipe = self.recipes[self.recipe.value]
-        usual = substitute(recipe, self.out.value, candidates, stock=self.desk.stock)
-        self.held.offer_sums(usual.keep)
-        kept = self.held.kept
-        if not kept:
-            raise RecipeError(self.words("nothing_held"))
-        if kept == usual.keep:
-            return usual
-        return substitute(recipe, self.out.value, candidates, keep=kept, adjust=usual.adjusted, stock=self.desk.stock)
 
     def _found(self) -> dict[str, tuple[str, ChangedRecipe]]:
         """Key -> (what the learner calls it, the way) for every way there is."""
@@ -148,23 +144,19 @@ class SwapBench(Panel):
         self.warn(cautions_of(one.recipe, self.desk.stock))
         self.tell_bags((*swap.recipe.materials(), *one.recipe.materials()))
 
-    def new_recipe(self) -> Recipe:
-        """The chosen way as a recipe with a name of its own."""
-        called, one = self.chosen
-        into = [name for name, by in one.change_parts.items() if by > 0 and name in self.candidates.value]
-        name, out = self.swap.recipe.name, self.swap.out
-        return one.recipe.renamed(self.words("saved_name", name=name, into=" + ".join(into), out=out, way=called))
-
     def save(self) -> None:
-        """Save the chosen way as a new CSV file in my-recipes/."""
-        self.save_recipe(self.new_recipe())
+        """Save the chosen way as a new CSV file in my-recipes/, with a name of its own."""
+        (called, one), swap = self.chosen, self.swap
+        into = " + ".join(name for name, by in one.change_parts.items() if by > 0 and name in self.candidates.value)
+        name = self.words("saved_name", name=swap.recipe.name, into=into, out=swap.out, way=called)
+        self.save_recipe(one.recipe.renamed(name))
 
     def print_sheet(self) -> None:
         """Write the swap sheet into prints/ and link to it."""
-        _, one = self.chosen
-        swap, who, today = self.swap, self.desk.me["nickname"], date.today().isoformat()
-        page = swap_sheet_html(swap.recipe, one.recipe, substitution=swap, stock=self.desk.stock, who=who, date=today)
-        self.tell_printed(self.tray.put(self.words("file", name=swap.recipe.name), page))
+        swap, into, today = self.swap, self.chosen[1].recipe, date.today().isoformat()
+        stock, who = self.desk.stock, self.desk.me["nickname"]
+        page = swap_sheet_html(swap.recipe, into, substitution=swap, stock=stock, who=who, date=today)
+        self.tray.put(self.words("file", name=swap.recipe.name), page)
 
 
 def _cells(values: Sequence[float], decimals: int, unit: str = "") -> list[str]:

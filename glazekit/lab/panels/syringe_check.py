@@ -85,24 +85,19 @@ class SyringeCheck(Panel):
             return self.words("named_density", density=show_number(powder, 1))
         if recipe is None:
             return self.words("choose_recipe")
-        usual_g = dry_g_from_weighing(slip_g, volume_ml)
-        text = self.words(
-            "effect",
-            density=show_number(powder, 2),
-            dry=show_g(dry_g_from_weighing(slip_g, volume_ml, powder)),
-            usual=show_g(usual_g),
-        )
+        dry, usual = (show_g(dry_g_from_weighing(slip_g, volume_ml, grains)) for grains in (powder, POWDER_DENSITY_G_ML))
+        text = self.words("effect", density=show_number(powder, 2), dry=dry, usual=usual)
         guessed = without_density(recipe)
         return text + (" " + self.words("guessed", names=", ".join(guessed)) if guessed else "")
 
     def slip_data(self) -> dict[str, float]:
         """The weighing as the book keeps it."""
-        volume_ml, slip_g = self.volume_ml("volume"), self.slip_g()
+        volume_ml, slip_g, powder = self.volume_ml("volume"), self.slip_g(), self.powder_density()
         density = slip_g / volume_ml
         return {
             "slip_g": round(slip_g, 3),
             "slip_ml": volume_ml,
             "slip_density_g_ml": round(density, 4),
-            "water_ml_per_100g": round(water_ml_per_100g_from_density(density, self.powder_density()), 2),
-            "powder_density_g_ml": round(self.powder_density(), 3),
+            "water_ml_per_100g": round(water_ml_per_100g_from_density(density, powder), 2),
+            "powder_density_g_ml": round(powder, 3),
         }

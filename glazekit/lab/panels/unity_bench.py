@@ -5,7 +5,7 @@ from __future__ import annotations
 from glazekit.chemistry.board import mineral_board, raw_to_fired, two_glazes, who_brings_what
 from glazekit.chemistry.unity import UnityFormula, unity_formula
 from glazekit.drawing.markup import join
-from glazekit.drawing.trays import trays
+from glazekit.drawing.moles import trays
 from glazekit.ground.numbers import show_g
 from glazekit.lab.controls import html, row, show, stack, tick
 from glazekit.lab.panel import Children, Panel

@@ -31,8 +31,8 @@ class WaterLog(Panel):
         self.dry = self.keep_text("dry", "100")
         self.amount = self.keep_text("amount", "5")
         self.pour_button = self.button("", self.pour)
-        jobs = (("pour_amount", self.pour_amount), ("take_back", self.take_back), ("fresh", self.fresh))
-        buttons = row(self.pour_button, self.amount, *(self.button(self.words(key), job) for key, job in jobs))
+        jobs = self.buttons(("pour_amount", self.pour_amount), ("take_back", self.take_back), ("fresh", self.fresh))
+        buttons = row(self.pour_button, self.amount, *jobs.children)
         self.picture, self.table = html(css_class="gk-grow"), html(css_class="gk-grow")
         feels = [row_["feel"] for row_ in read_table("slip_feel")]
         self.feel = self.keep_pick("feel", [*feels, self.words("no_feel")], self.words("no_feel"))
@@ -128,8 +128,11 @@ class WaterLog(Panel):
 
     def _log_table(self) -> Html:
         lines = zip(self.memory["log"], accumulate(ml for ml, _ in self.memory["log"]), strict=True)
-        rows = [(f"{i}. {self.words(kind)}", _signed(ml), show_ml(level)) for i, ((ml, kind), level) in enumerate(lines, 1)]
-        return table([self.words(key) for key in ("what", "poured", "total")], rows)
+        rows = [
+            (f"{i}. {self.words(kind)}", f"{'+' if ml >= 0 else '−'}{show_ml(abs(ml))}", show_ml(level))
+            for i, ((ml, kind), level) in enumerate(lines, 1)
+        ]
+        return table(self.texts("what", "poured", "total"), rows)
 
     def slip_data(self) -> dict[str, object]:
         """The log as the book keeps it."""
@@ -145,10 +148,6 @@ class WaterLog(Panel):
             "poured_ml": [ml for ml, _ in self.memory["log"]],
         }
         return data | ({} if self.feel.value == self.words("no_feel") else {"feel": self.feel.value})
-
-
-def _signed(ml: float) -> str:
-    return f"{'+' if ml >= 0 else '−'}{show_ml(abs(ml))}"
 
 
 def usual_feel(water_ml_per_100g: float) -> str:

@@ -20,14 +20,7 @@ LOI = "LOI"
 
 
 class BagBoxes:
-    """The boxes of one bag; they belong to a panel and refresh it.
-
-    Parameters
-    ----------
-    panel : the panel; its words name the boxes.
-    powders : names offered for the powder; another may be typed.
-    first : the powder at first.
-    """
+    """The boxes of one bag; they belong to a panel and refresh it. ``powders`` are offered, but another may be typed."""
 
     def __init__(self, panel: Panel, powders: list[str], first: str) -> None:
         words = self.words = panel.words

@@ -28,20 +28,12 @@ STEP_MOL = (0.02, 0.004)
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """What lies under the learner's hand.
+    """What lies under the learner's hand: the glaze as the sliders stand, its ``card`` as they stood at first, what was
+    ``moved`` in words, its ``trail``, oldest first; and what is laid on the chart.
 
-    Parameters
-    ----------
-    recipe, card : the glaze as the sliders stand, and as they stood at first.
-    moved : what was moved, in words.
-    trail : where this glaze has been, oldest first.
-    stock : the analyses it is reckoned with.
-    near, ratios : is the neighbourhood of the glaze wanted alone; are lines of equal ratio.
-    tiles, without : the tiles of the book and how many have no formula; None where they are not wanted.
-    study : name of the old study that is laid under it, "" for none.
-    reference, reference_name : what viscosity or expansion are compared with; None where neither is wanted.
-    include_additions : which additions these count, as in ``composition_of``.
-    temp_c : peak for the viscosity [°C]; None for the expansion.
+    ``near`` shows the neighbourhood of the glaze alone. ``tiles`` is None where they are not wanted; ``without`` counts those of
+    them without a formula. ``reference`` is what viscosity (at ``temp_c``, the peak [°C]) or expansion (None) is compared with;
+    None where neither is wanted; ``include_additions`` which additions these count, as in ``composition_of``.
     """
 
     recipe: Recipe
@@ -62,21 +54,13 @@ class Asked:
 
 @dataclass(frozen=True, slots=True)
 class Reckoned:
-    """The glaze on the chart.
+    """The glaze on the chart, as it follows from what was ``asked``; None for what was not wanted.
 
-    Parameters
-    ----------
-    asked, formula : what it was reckoned from; formula of the glaze.
-    start, glaze : silica and alumina on the card and now [moles per mole of flux].
-    way : where it went since the card: "ratio_up", "ratio_down", "to_corner", "from_corner" or "still".
-    trail : where it has been, with where it is.
-    window : the part of the chart that is shown.
-    applies : does the study apply; None without one.
-    estimate, further : viscosity or expansion, and how far the next line is; None without.
-    ellipse, scale_division_g : from the last pause: where nine of ten batches would lie, weighed on this scale; None before.
-    cloud : edge of the ellipse, carried along to where the glaze is now.
-    field, field_is_old : contours from the last pause, None where there are none; are they of other fluxes, peak or window.
-    keep_clear : where the glaze was when they were drawn.
+    ``start`` and ``glaze`` are silica and alumina on the card and now [moles per mole of flux]; ``way`` is where it went since:
+    "ratio_up", "ratio_down", "to_corner", "from_corner" or "still". ``further`` is how far the next line is. From the last pause
+    come ``ellipse``, where nine of ten batches would lie weighed on this scale, and ``field``, the contours: ``cloud`` is the
+    ellipse carried along to where the glaze is now, ``keep_clear`` where the glaze was when the contours were drawn, and they are
+    old when they are of other fluxes, peak or window.
     """
 
     asked: Asked
@@ -100,10 +84,7 @@ class Reckoned:
 def reckon(asked: Asked, before: Reckoned | None) -> Reckoned | None:
     """What follows at once from a move; None for a glaze without alumina, which has no place on the chart.
 
-    Parameters
-    ----------
-    asked : what lies under the hand.
-    before : what was shown before the move; ring and contours are taken on until the learner pauses.
+    Ring and contours are taken on from ``before``, what was shown before the move, until the learner pauses.
     """
     formula = unity_formula(asked.recipe, stock=asked.stock)
     if not formula["Al2O3"]:
@@ -141,12 +122,8 @@ def reckon(asked: Asked, before: Reckoned | None) -> Reckoned | None:
 
 
 def reckon_more(now: Reckoned, scale_division_g: float) -> Reckoned | None:
-    """The same with what takes its time: where nine of ten batches would lie, and the contours.
-
-    Parameters
-    ----------
-    now : what followed at once; its contours are kept while they are of its fluxes, peak and window.
-    scale_division_g : smallest step of the learner's scale [g].
+    """The same with what takes its time: where nine of ten batches would lie, weighed in steps of ``scale_division_g`` [g], and
+    the contours, unless those of ``now`` are of its fluxes, peak and window.
     """
     asked, window = now.asked, now.window
     weighing = Weighing(BATCH_G, scale_division_g)

@@ -8,7 +8,7 @@ from functools import cache
 
 from glazekit.chemistry.silica_alumina import StudyPoint, ratio_lines, study
 from glazekit.chemistry.unity import UnityFormula
-from glazekit.drawing.chart import Mark, Paper, Sheet
+from glazekit.drawing.chart import ChartMark, ChartPaper, ChartSheet
 from glazekit.drawing.colours import INK, SIGNS
 from glazekit.drawing.contour_labels import Contours
 from glazekit.folder.fired import FiredTile
@@ -23,21 +23,14 @@ VERDICTS = {"yes": ("ok", "word_yes"), "partly": ("under", "word_partly"), "no":
 """Does a study apply: its sign and its text."""
 PEAK_C = 1222
 """The peak that stands in the box at first: that of an invented kiln [°C]."""
-STATUSES = {"seen": "status_seen", "memory": "status_memory"}
 SHAPES = {"gloss": "circle", "satin": "triangle", "matte": "square"}
 """Surface that was seen on a tile -> its shape; a plus sign for anything else."""
 
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """Words of the Chart map.
-
-    Parameters
-    ----------
-    status : where the glaze is, where it went and what that means.
-    legend : what is drawn, line by line.
-    about, applies, reasons : what the old study is, whether it can be read for this glaze, and why; "" without one.
-    paper, sheet : the drawing, what lies still and what moves, with its words.
+    """Words of the Chart map: where the glaze is and where it went; what is drawn, line by line; what the old study is, whether
+    it can be read for this glaze, and why ("" without one); the drawing, what lies still and what moves, with its words.
     """
 
     status: str
@@ -45,8 +38,8 @@ class Told:
     about: str
     applies: str
     reasons: tuple[str, ...]
-    paper: Paper
-    sheet: Sheet
+    paper: ChartPaper
+    sheet: ChartSheet
 
 
 def tell_chart(now: Reckoned, words: Words) -> Told:
@@ -55,12 +48,12 @@ def tell_chart(now: Reckoned, words: Words) -> Told:
     ratio = show_number(now.formula.silica_to_alumina_mol or 0, 1)
     where = words("where", name=now.asked.recipe.name, silica=silica, alumina=alumina, ratio=ratio)
     status = "\n".join([*_moves(now, where, words), *_property(now, words)])
-    sheet = Sheet(now.window, words("picture"), status, now.glaze, where, now.cloud, now.trail)
+    sheet = ChartSheet(now.window, words("picture"), status, now.glaze, where, now.cloud, now.trail)
     legend = (*_legend(now, words), *_contour_legend(now, words))
     return Told(status, legend, *_study(now, words), _paper(now, words), sheet)
 
 
-def _paper(now: Reckoned, words: Words) -> Paper:
+def _paper(now: Reckoned, words: Words) -> ChartPaper:
     tiles = (_tile_mark(tile, formula) for tile, formula in now.asked.tiles or ())
     marks = (*_study_marks(now.asked.study, words("melted_first")), *tiles)
     ratios = tuple((line.silica_to_alumina, bool(line.habit)) for line in ratio_lines()) if now.asked.ratios else ()
@@ -69,7 +62,7 @@ def _paper(now: Reckoned, words: Words) -> Paper:
         labelled = zip(_line_labels(now.field, words), now.field.lines, strict=True)
         lines = tuple((label, line) for label, found in labelled for line in found)
         contours = Contours(lines, now.field.known.corners, words("outside"), now.keep_clear)
-    return Paper(now.window, words("paper"), words("paper_words"), *axes, ratios, marks, contours)
+    return ChartPaper(now.window, words("paper"), words("paper_words"), *axes, ratios, marks, contours)
 
 
 def _moves(now: Reckoned, where: str, words: Words) -> Iterator[str]:
@@ -115,11 +108,11 @@ def _study(now: Reckoned, words: Words) -> tuple[str, str, tuple[str, ...]]:
     grid = words("grid", count=len(found.points), first=first) if found.points else words("no_grid")
     sign, word = VERDICTS[now.applies.word]
     applies = f"{SIGNS[sign]} {words('applies', study=found.name, word=words(word))}"
-    return f"{about} {grid} {words(STATUSES[found.status])}", applies, now.applies.reasons
+    return f"{about} {grid} {words(f'status_{found.status}')}", applies, now.applies.reasons
 
 
 @cache
-def _study_marks(name: str, melted_first: str) -> tuple[Mark, ...]:
+def _study_marks(name: str, melted_first: str) -> tuple[ChartMark, ...]:
     """The glazes of a study as crosses, ringed where the source says that they melted first."""
     if not name:
         return ()
@@ -129,13 +122,14 @@ def _study_marks(name: str, melted_first: str) -> tuple[Mark, ...]:
         return f"{place}, {melted_first}" if point.melted else place
 
     return tuple(
-        Mark((point.silica_mol, point.alumina_mol), said(point), "cross", bold=bool(point.melted)) for point in study(name).points
+        ChartMark((point.silica_mol, point.alumina_mol), said(point), "cross", bold=bool(point.melted))
+        for point in study(name).points
     )
 
 
-def _tile_mark(tile: FiredTile, formula: UnityFormula) -> Mark:
+def _tile_mark(tile: FiredTile, formula: UnityFormula) -> ChartMark:
     place, said = (formula["SiO2"], formula["Al2O3"]), f"{tile.label}: {tile.seen}"
-    return Mark(place, said, SHAPES.get(tile.looks.get("surface", ""), "plus"), INK, 5.5)
+    return ChartMark(place, said, SHAPES.get(tile.looks.get("surface", ""), "plus"), INK, 5.5)
 
 
 def _line_labels(field: PropertyField, words: Words) -> tuple[str, ...]:
@@ -170,19 +164,17 @@ def _contour_legend(now: Reckoned, words: Words) -> Iterator[str]:
         return
     half, status = estimate.half_width, estimate.status
     show = _times if temp_c is not None else _signed
-    mark, trust, further = ("mark_expands", "trust_expands", "further_expands")
-    if temp_c is not None:
-        mark, trust, further = ("mark_stiff", "trust_stiff", "further_stiff")
+    kind = "expands" if temp_c is None else "stiff"
     if field.levels:
-        yield words(mark, peak=f"{temp_c or 0:g}", times=_times(field.step), step=f"{field.step:g}")
+        yield words(f"mark_{kind}", peak=f"{temp_c or 0:g}", times=_times(field.step), step=f"{field.step:g}")
         if half is None:
             yield words("trust_elsewhere", status=status)
         else:
-            yield words(trust, factor=_times(half), half=f"{half:.1f}", status=status)
+            yield words(f"trust_{kind}", factor=_times(half), half=f"{half:.1f}", status=status)
         if now.further:
-            silica, change = now.further
+            silica, change = show_number(now.further[0], 1), now.further[1]
             by, low, high = map(show, (change.value, change.low, change.high))
-            yield words(further, silica=show_number(silica, 1), times=by, by=by, low=low, high=high, status=change.status)
+            yield words(f"further_{kind}", silica=silica, times=by, by=by, low=low, high=high, status=change.status)
     if temp_c == PEAK_C:
         yield words("class_peak", peak=PEAK_C)
     beyond = "; ".join(field.known.beyond)

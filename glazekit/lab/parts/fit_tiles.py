@@ -32,11 +32,11 @@ class FitTiles:
     def __init__(self, panel: Panel) -> None:
         self.panel, self.words = panel, panel.words
         self.unread = 0
-        self.widget = panel.keep("tiles of", choose(panel.words("tiles_of"), self._offer(self._fired())))
+        self.widget = panel.keep("tiles of", choose(panel.words("tiles_of"), self._offer(fired_tiles(panel.desk.book)[0])))
 
     def tiles(self) -> tuple[FatedTile, ...]:
         """The tiles on the chosen clay whose fate and number are known; counts the others in ``unread``."""
-        fired = self._fired()
+        fired = fired_tiles(self.panel.desk.book)[0]
         self.panel.offer_anew(self.widget, self._offer(fired))
         found: list[FatedTile] = []
         self.unread = 0
@@ -66,9 +66,6 @@ class FitTiles:
         if flaked:
             text += f" {self.words('edges_flaked', flaked=flaked.name)}"
         return f"{text} {self.words('edges_unread', count=self.unread)}" if self.unread else text
-
-    def _fired(self) -> tuple[FiredTile, ...]:
-        return fired_tiles(self.panel.desk.book)[0]
 
     def _offer(self, fired: Sequence[FiredTile]) -> list[tuple[str, str]]:
         clays = {_clay(tile): str(tile.tile["body"]) for tile in fired}

@@ -108,8 +108,7 @@ class TileInBook:
 
     def _new_tile(self) -> tuple[str, str]:
         book, words = self.panel.desk.book, self.words
-        data: dict[str, Any] = {"label": self.label.value.strip(), "body": self.body.value.strip()}
-        data["application"] = self.application.value
+        data: dict[str, Any] = {name: getattr(self, name).value.strip() for name in ("label", "body", "application")}
         if data["application"] == "dip":
             data["dip_s"] = parse_number(self.dip_s.value, what=words("dip_s"), unit="s")
             if not data["dip_s"] > 0:

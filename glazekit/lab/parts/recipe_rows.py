@@ -1,47 +1,48 @@
-"""The rows of the recipe bench: part, material, amount as written, and beside it percent of base and grams."""
+"""What is typed on the recipe bench: the rows of the card, with percent of base and grams beside them; what the shelf holds."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
-from typing import Any
 
 import ipywidgets as widgets
 
 from glazekit.drawing.markup import el, join
-from glazekit.ground.errors import RecipeError
-from glazekit.ground.numbers import decimal_comma_in, parse_quantity, plain_text
-from glazekit.lab.controls import button, choose, html, row, stack, text_box
+from glazekit.ground.errors import GlazekitError, RecipeError
+from glazekit.ground.numbers import decimal_comma_in, parse_mass_g, parse_quantity, plain_text
+from glazekit.lab.controls import choose, html, row, stack, text_box
+from glazekit.lab.panel import Panel
 from glazekit.recipe.recipe import Line, Recipe
-from glazekit.words.texts import Words
+from glazekit.words.texts import part_words
 
 PARTS = ("base", "addition")
+SHELF_LINE = re.compile(r"\s*(?P<material>\D.*?)[\s:=]+(?P<mass>[\d.,/ ]*\d\s*[a-zA-Z]*)\s*")
 PART_WIDTH, MATERIAL_WIDTH, AMOUNT_WIDTH = "6.8em", "14em", "4.6em"
 
 
 class RecipeRow:
     """One line of the card. ``note`` is its part of the bench's memory: part, material, amount."""
 
-    def __init__(
-        self, words: Words, names: Sequence[str], changed: Callable[[Any], None], remove: Callable[[], None], note: dict[str, str]
-    ) -> None:
+    def __init__(self, panel: Panel, note: dict[str, str], remove: Callable[[RecipeRow], None]) -> None:
         self.note = note
         self.number = html(css_class="gk-count")
-        self.part = choose("", [(words(part), part) for part in PARTS], note["part"], name=words("part"))
+        self.part = choose("", [(panel.words(part), part) for part in PARTS], note["part"], name=panel.words("part"))
         self.part.layout.width = PART_WIDTH
-        self.material = widgets.Combobox(value=note["material"], options=tuple(names), continuous_update=False)
+        names = tuple(material.name for material in panel.desk.stock)
+        self.material = widgets.Combobox(value=note["material"], options=names, continuous_update=False)
         self.material.layout.width = MATERIAL_WIDTH
         self.material.add_class("gk-fill")
-        self.material.placeholder = words("material")
-        self.material.tooltip = words("material")
-        self.amount = text_box("", note["amount"], width=AMOUNT_WIDTH, name=words("amount"))
-        self.amount.placeholder = words("amount_short")
+        self.material.placeholder = panel.words("material")
+        self.material.tooltip = panel.words("material")
+        self.amount = text_box("", note["amount"], width=AMOUNT_WIDTH, name=panel.words("amount"))
+        self.amount.placeholder = panel.words("amount_short")
         self.share, self.grams = html(css_class="gk-share"), html(css_class="gk-share")
-        self.remove = button(words("remove"), remove, name=words("remove_row"))
+        self.remove = panel.button(panel.words("remove"), lambda: remove(self), name=panel.words("remove_row"))
         self.widget = row(
             self.number, self.part, self.material, self.amount, self.share, self.grams, self.remove, css_class="gk-line"
         )
         for control in (self.part, self.material, self.amount):
-            control.observe(changed, names="value")
+            control.observe(lambda _: panel.refresh(), names="value")
 
     def read(self) -> None:
         """Take what stands in the controls into the note."""
@@ -56,10 +57,10 @@ class RecipeRow:
 class RecipeRows:
     """All rows; ``notes`` is the list in the bench's memory they stand for."""
 
-    def __init__(self, words: Words, names: Sequence[str], changed: Callable[[Any], None], remove: Callable[[int], None]) -> None:
-        self.words, self.names, self.changed, self.remove = words, names, changed, remove
+    def __init__(self, panel: Panel, remove: Callable[[int], None]) -> None:
+        self.panel, self.remove = panel, remove
         self.rows: list[RecipeRow] = []
-        self.heads = _heads(words)
+        self.heads = _heads(panel)
         self.box = stack(self.heads)
 
     def lay(self, notes: list[dict[str, str]]) -> None:
@@ -67,23 +68,20 @@ class RecipeRows:
         if [id(row_.note) for row_ in self.rows] == [id(note) for note in notes]:
             return
         known = {id(row_.note): row_ for row_ in self.rows}
-        self.rows = [known.get(id(note)) or self._row(note) for note in notes]
+        self.rows = [known.get(id(note)) or RecipeRow(self.panel, note, self._remove) for note in notes]
         self.box.children = [self.heads, *(row_.widget for row_ in self.rows)]
 
-    def _row(self, note: dict[str, str]) -> RecipeRow:
-        def remove() -> None:
-            self.remove(next(i for i, row_ in enumerate(self.rows) if row_.note is note))
-
-        return RecipeRow(self.words, self.names, self.changed, remove, note)
+    def _remove(self, row_: RecipeRow) -> None:
+        self.remove(self.rows.index(row_))
 
 
-def _heads(words: Words) -> widgets.HBox:
+def _heads(panel: Panel) -> widgets.HBox:
     """What the columns are; on a narrow page the rows fold and the line of heads goes."""
     heads = [html(css_class="gk-count")]
     for key, width in (("head_part", PART_WIDTH), ("head_material", MATERIAL_WIDTH), ("head_amount", AMOUNT_WIDTH)):
-        heads.append(html(words(key)))
+        heads.append(html(panel.words(key)))
         heads[-1].layout.width = width
-    heads += [html(words(key), css_class="gk-share") for key in ("head_share", "head_grams")]
+    heads += [html(panel.words(key), css_class="gk-share") for key in ("head_share", "head_grams")]
     return row(*heads, css_class="gk-heads")
 
 
@@ -101,7 +99,7 @@ def firing_of(recipe: Recipe) -> dict[str, str]:
     return {"cone": str(recipe.cone or ""), "atmosphere": recipe.atmosphere, "note": recipe.note}
 
 
-def lines_of(notes: Sequence[dict[str, str]], words: Words) -> tuple[list[Line], list[Line], list[int]]:
+def lines_of(notes: Sequence[dict[str, str]], panel: Panel) -> tuple[list[Line], list[Line], list[int]]:
     """Base lines, additions, and for each of them (base first) its row.
 
     Empty rows are passed over. Raises RecipeError for half a row, NumberError for an amount that is none.
@@ -113,10 +111,35 @@ def lines_of(notes: Sequence[dict[str, str]], words: Words) -> tuple[list[Line],
         if not material and not amount:
             continue
         if not material or not amount:
-            raise RecipeError(words("half_row", number=i + 1, missing=words("material" if not material else "amount")))
+            raise RecipeError(
+                panel.words("half_row", number=i + 1, missing=panel.words("material" if not material else "amount"))
+            )
         number, unit = parse_quantity(amount, material, comma)
         if unit.casefold() not in ("", "g", "%", "ml"):
-            raise RecipeError(words("odd_unit", material=material, unit=unit))
+            raise RecipeError(panel.words("odd_unit", material=material, unit=unit))
         found[note["part"]].append((Line(material, number, "ml" if unit.casefold() == "ml" else ""), i))
     base, additions = found["base"], found["addition"]
     return [line for line, _ in base], [line for line, _ in additions], [i for _, i in (*base, *additions)]
+
+
+def masses_at_hand(text: str) -> tuple[dict[str, float], tuple[str, ...]]:
+    """Material -> what is left [g], and one sentence for each line that cannot be read.
+
+    >>> masses_at_hand("soda feldspar 312 g")
+    ({'soda feldspar': 312.0}, ())
+    >>> masses_at_hand("tin oxide: 0,5 kg; whiting")[1]
+    ("'whiting' needs a material and a mass, such as 'soda feldspar 312 g'",)
+    """
+    found: dict[str, float] = {}
+    problems = []
+    for line in filter(str.strip, re.split(r"[\n;]", text)):
+        match = SHELF_LINE.fullmatch(line)
+        if not match:
+            problems.append(part_words("at_hand")("unread", line=line.strip()))
+            continue
+        try:
+            material = match["material"].strip()
+            found[material] = found.get(material, 0.0) + parse_mass_g(match["mass"], material)
+        except GlazekitError as error:
+            problems.append(str(error))
+    return found, tuple(problems)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from glazekit.drawing.colours import SIGNS
@@ -10,19 +10,15 @@ from glazekit.drawing.markup import el
 from glazekit.ground.errors import GlazekitError
 from glazekit.ground.numbers import decimals_of, parse_mass_g, parse_volume_ml, show_g, show_ml, show_number
 from glazekit.lab.controls import html, row, stack, text_box, tick
-from glazekit.lab.prose import strong
+from glazekit.lab.panel import Panel
 from glazekit.recipe.batch import LIQUID_STEP_ML, BatchLine, band_on_scale
 from glazekit.recipe.weighing import WeighedLine
-from glazekit.words.texts import Words
 
 WORD_SIGNS = {"in band": "ok", "under": "under", "over": "look", "not yet": "open"}
 
 
 def amount(line: BatchLine, value: float, division_g: float) -> str:
-    """A mass in steps of the scale, or a volume.
-
-    ``line`` says which of the two it is.
-    """
+    """A mass in steps of the scale, or a volume: ``line`` says which of the two it is."""
     return show_ml(value) if line.unit == "ml" else show_g(value, division_g)
 
 
@@ -37,16 +33,16 @@ def by_material(pairs: Iterable[tuple[BatchLine, float]]) -> dict[str, float]:
 class WeighRow:
     """One material. ``note`` is its part of the bench's memory: text, zero_g and tick."""
 
-    def __init__(self, words: Words, changed: Callable[[Any], None], note: dict[str, Any]) -> None:
-        self.words, self.note = words, note
+    def __init__(self, panel: Panel, note: dict[str, Any]) -> None:
+        self.words, self.note = panel.words, note
         self.ticked = tick("", note.get("tick", False))
         self.reading = text_box("", note.get("text", ""), width="7.5em", name=" ")
-        self.reading.placeholder = words("scale_shows")
+        self.reading.placeholder = self.words("scale_shows")
         self.verdict = html(css_class="gk-grow")
         self.widget = row(self.ticked, self.reading, self.verdict, css_class="gk-line")
         self.problem = ""
         for control in (self.ticked, self.reading):
-            control.observe(changed, names="value")
+            control.observe(lambda _: panel.refresh(), names="value")
 
     def net(self, line: BatchLine, zero_g: float) -> float | None:
         """What went into the cup [g; mL for a liquid]: the reading less what the scale showed before; None when not read.
@@ -111,8 +107,8 @@ class WeighRow:
 class WeighRows:
     """The rows of one sheet, rebuilt when the sheet has other lines."""
 
-    def __init__(self, words: Words, changed: Callable[[Any], None]) -> None:
-        self.words, self.changed = words, changed
+    def __init__(self, panel: Panel) -> None:
+        self.panel = panel
         self.rows: list[WeighRow] = []
         self.box = stack()
         self._of: tuple[Any, ...] = ()
@@ -124,11 +120,11 @@ class WeighRows:
             return
         while len(notes) < len(lines):
             notes.append({})
-        self.rows = [WeighRow(self.words, self.changed, note) for note in notes[: len(lines)]]
+        self.rows = [WeighRow(self.panel, note) for note in notes[: len(lines)]]
         children = []
         for row_, line, before in zip(self.rows, lines, (None, *lines), strict=False):
             if line.part == "addition" and (before is None or before.part == "base"):
-                children.append(html(strong(self.words("on_top"))))
+                children.append(self.panel.strong("on_top"))
             children.append(row_.widget)
         self.box.children = children
         self._of = wanted
