@@ -156,14 +156,11 @@ def mol_per_mol(material: Material) -> ByName:
 
 
 def stand_in_notes(recipe: Recipe, include_additions: bool, stock: Stock | None) -> tuple[str, ...]:
-    """One sentence for each borrowed analysis among the materials used."""
+    """One sentence for each material used whose analysis is borrowed, or leaves out what matters."""
     find = (stock or course_stock()).find
     used = dict.fromkeys(find(line.material) for line in recipe.lines_in_parts(include_additions))
-    return tuple(
-        f"{material.name} is reckoned with the analysis of {material.stands_in}, a stand-in"
-        for material in used
-        if material.kind == "stand-in"
-    )
+    borrowed = (f"{one.name} is reckoned with the analysis of {one.stands_in}, a stand-in" for one in used if one.stands_in)
+    return (*borrowed, *(f"{one.name}: {one.uncounted}" for one in used if one.uncounted))
 
 
 @dataclass(frozen=True, slots=True)

@@ -41,6 +41,7 @@ class Material:
     lot, analysed_on : bag lot and date as written, when there are any.
     stands_in : name of the generic material whose analysis is borrowed (kind ``stand-in``).
     role : one phrase for the learner.
+    uncounted : what the chemistry leaves out or cannot know, in a phrase.
     cautions : keys of data/cautions.csv.
     plastic_clay, soluble, liquid : is it a plastic clay; does it dissolve in the slip; is it measured in mL.
     density_g_cm3 : density of the solid [g/cm3], None if not known.
@@ -63,6 +64,7 @@ class Material:
     analysed_on: str = ""
     stands_in: str = ""
     role: str = ""
+    uncounted: str = ""
     cautions: tuple[str, ...] = ()
     plastic_clay: bool = False
     soluble: bool = False

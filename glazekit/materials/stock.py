@@ -65,6 +65,7 @@ class Stock:
                     material,
                     name=known.name,
                     role=material.role or known.role,
+                    uncounted=material.uncounted or known.uncounted,
                     cautions=tuple(dict.fromkeys((*known.cautions, *material.cautions))),
                     plastic_clay=material.plastic_clay or known.plastic_clay,
                     soluble=material.soluble or known.soluble,
@@ -92,7 +93,7 @@ def course_stock() -> Stock:
         analyses.setdefault(row["material"], {})[row["oxide"]] = row["wt_pct_raw"]
     materials = []
     for row in read_table("materials"):
-        more = {name: row[name] for name in ("role", "density_g_cm3", "kind", "source", "status")}
+        more = {name: row[name] for name in ("role", "uncounted", "density_g_cm3", "kind", "source", "status")}
         more |= {name: row[name] == "yes" for name in ("plastic_clay", "soluble", "liquid")}
         more["cautions"] = tuple(row["cautions"].split())
         if row["formula"]:

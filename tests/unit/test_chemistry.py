@@ -88,3 +88,15 @@ def test_working_keeps_each_step(practice: gk.Recipe) -> None:
     (lime,) = whiting.oxides
     assert (lime.oxide, lime.moles) == ("CaO", pytest.approx(20 / 100.09, abs=2e-5))
     assert list(found.unity.fluxes) == ["K2O", "CaO"]
+
+
+@pytest.mark.parametrize(
+    "name", ["fluorspar", "barytes", "silicon carbide", "rock salt", "charcoal", "Cornish stone", "wood ash"]
+)
+def test_what_the_chemistry_cannot_count_is_said(name: str, stock: gk.Stock) -> None:
+    """Once, with the formula, whether it is the course's powder or a new lot of it."""
+    recipe = gk.Recipe("old", {name: 20, "whiting": 30, "quartz": 50})
+    assert [note for note in gk.unity_formula(recipe).notes if note.startswith(name)] == [f"{name}: {stock.find(name).uncounted}"]
+    lot = gk.Material(name, "bag", (("CaO", 60.0), ("SiO2", 40.0)))
+    assert gk.unity_formula(recipe, stock=stock.with_materials([lot])).notes == gk.unity_formula(recipe).notes
+    assert gk.unity_formula(gk.Recipe("new", {"whiting": 30, "quartz": 70})).notes == ()
