@@ -156,7 +156,7 @@ def _is_measured(name: str, stock: Stock) -> bool:
 
 
 def _borrowed(sentences: tuple[str, ...]) -> tuple[Reason, ...]:
-    return tuple(Reason("stand_in", sentence) for sentence in sentences)
+    return tuple(Reason("analysis", sentence) for sentence in sentences)
 
 
 def gathered(moles: Mapping[str, float]) -> dict[str, float]:
