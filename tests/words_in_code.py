@@ -106,7 +106,7 @@ def panel_tables() -> Iterator[tuple[str, Path, Mapping[str, Any]]]:
             }
             if "home" in fields and "name" in fields:
                 key = fields["name"].replace(" ", "_")
-                yield f"lesson_{fields['home']}.panel.{key}", path, load(f"lesson_{fields['home']}")["panel"][key]
+                yield f"lesson_{fields['home']}.panel.{key}", path, load(f"lesson_{fields['home']}").get("panel", {}).get(key, {})
 
 
 def missing_and_unused(path: Path, texts: Mapping[str, Any]) -> tuple[set[str], set[str]]:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from math import ceil
+
 from glazekit.chemistry.analysis import analyse
 from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, g_mol, masses, one_box, powder, shown
 from glazekit.ground.numbers import show_number
@@ -10,6 +13,10 @@ from glazekit.materials.oxides import OXIDES
 from glazekit.recipe.reading import demo_recipe
 
 RULES = Rules()
+WHITING_G, VINEGAR_PCT, PLENTY = 10.0, 5.0, 1.2
+"""What the home page asks for; so much more vinegar than would just do that the last grains dissolve too."""
+ACID, ACID_PER_CARBONATE = "C2H4O2", 2
+"""Vinegar's acid, and how many of it one calcium carbonate takes: CaCO3 + 2 C2H4O2 = calcium acetate + H2O + CO2."""
 LOSING = ("Gangway Clear", "Handrail Clear", "Gantry Clear", "Drizzle Rail", "Late Boat", "Bulkhead Liner", "Deck Paint")
 """Glazes of exercise 4.6: bases of 100 with whiting and at least one more powder that loses weight."""
 
@@ -103,3 +110,29 @@ def _loss_of_glaze(n: Numbers) -> Solution:
         **shown(2, whiting_loss_g=whiting_loss_g),
     }
     return one_box("loss_pct", analyse(recipe).loi_wt_pct_raw, wrong, words)
+
+
+def acid_g(whiting_g: float) -> float:
+    """Acid that dissolves this much whiting without a rest [g].
+
+    >>> round(acid_g(10), 1)
+    12.0
+    """
+    return ACID_PER_CARBONATE * whiting_g / molar_mass_g_mol("CaCO3") * molar_mass_g_mol(ACID)
+
+
+def home_figures() -> Mapping[str, str]:
+    """Whiting in vinegar."""
+    whiting = powder("whiting")
+    plenty_g = ceil(PLENTY * acid_g(WHITING_G) / VINEGAR_PCT * 100 / 50) * 50
+    line = next(line for line in demo_recipe("Gangway Clear").base if line.material == "whiting")
+    return {
+        "whiting": f"{WHITING_G:g}",
+        "gas": show_number(WHITING_G * whiting.loi_wt_pct_raw / 100, 1),
+        "gas_per_100": show_number(whiting.loi_wt_pct_raw, 0),
+        "times": f"{100 / WHITING_G:g}",
+        "strength": f"{VINEGAR_PCT:g}",
+        "vinegar": f"{plenty_g}",
+        "in_recipe": f"{line.amount:g}",
+        "gas_of_recipe": show_number(line.amount * whiting.loi_wt_pct_raw / 100, 1),
+    }

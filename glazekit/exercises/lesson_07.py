@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from glazekit.chemistry.swap_by_moles import mole_swap
 from glazekit.chemistry.unity import flux_sum_mol, unity_formula, unity_from_moles
 from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, counted, g_mol, masses, one_box, powder, shown
+from glazekit.ground.numbers import show_number
+from glazekit.materials.formula import molar_mass_g_mol
 from glazekit.materials.oxides import OXIDES
 from glazekit.recipe.reading import demo_recipe
 from glazekit.recipe.recipe import Line, Recipe
 
 RULES = Rules()
+SALT, SUGAR, SALT_G = "NaCl", "C12H22O11", 3.0
+"""On the home page."""
 CLEAR = demo_recipe("Gangway Clear")
 SOURCES = ("lithium carbonate", "zinc oxide", "magnesite", "whiting", "soda ash", "strontium carbonate")
 """Powders with one flux in each formula, lightest first; exercise 7.3 compares one of the first three with one of the last."""
@@ -103,3 +109,16 @@ def _lime_from_dolomite(n: Numbers) -> Solution:
         },
         words=masses(whiting="whiting", dolomite="dolomite") | shown(4, lime_mol=whiting_g / g_mol("whiting")),
     )
+
+
+def home_figures() -> Mapping[str, str]:
+    """Salt and sugar on ice."""
+    salt, sugar = molar_mass_g_mol(SALT), molar_mass_g_mol(SUGAR)
+    return {
+        "salt": f"{SALT_G:g}",
+        "salt_mass": show_number(salt, 0),
+        "sugar_mass": show_number(sugar, 0),
+        "salt_moles": show_number(1000 * SALT_G / salt, 0),
+        "sugar_moles": show_number(1000 * SALT_G / sugar, 0),
+        "sugar_as_many": show_number(SALT_G / salt * sugar, 0),
+    }

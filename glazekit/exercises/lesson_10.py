@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from math import radians, sin
 
 from glazekit.chemistry.unity import oxide_moles, unity_formula
 from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, counted, masses, on_top, one_box, powder, shown
+from glazekit.glass.run import film_speed_mm_s
+from glazekit.ground.numbers import show_number
 from glazekit.kiln.schedule import ROOM_C, Hold, Ramp, Schedule
 from glazekit.materials.oxides import OXIDES
 from glazekit.recipe.reading import demo_recipe
 from glazekit.recipe.recipe import Recipe
 
 RULES = Rules()
+HONEY_LOG10_PA_S = 1.0
+"""About how stiff honey is; it cancels where two coats are compared."""
 
 
 @RULES.add(
@@ -101,3 +106,9 @@ def _frit_cure(n: Numbers) -> Solution:
         | shown(2, boron_mass=boron_mass)
         | shown(0, boron_wt_pct=powder(name).oxide_wt_pct["B2O3"]),
     )
+
+
+def home_figures() -> Mapping[str, str]:
+    """Honey on a slope."""
+    speeds = [film_speed_mm_s(HONEY_LOG10_PA_S, sticks, 30) for sticks in (1, 2)]
+    return {"times": show_number(speeds[1] / speeds[0], 0)}

@@ -3,26 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from math import ceil
+from importlib import import_module
+from importlib.util import find_spec
 from typing import Any
 
 from glazekit.drawing.markup import Html, el
-from glazekit.glass.run import film_speed_mm_s
-from glazekit.ground.numbers import show_number
-from glazekit.materials.formula import molar_mass_g_mol
-from glazekit.materials.stock import course_stock
-from glazekit.recipe.reading import demo_recipe
 from glazekit.sheets.catalogue import Sheet
 from glazekit.sheets.frame import Say, sheet_page, words
-from glazekit.sheets.parts import blank_rows, caution, form, short, step, table, write_in
-
-WHITING_G, VINEGAR_PCT, PLENTY = 10.0, 5.0, 1.2
-"""What the page asks for; so much more vinegar than would just do that the last grains dissolve too."""
-ACID, ACID_PER_CARBONATE = "C2H4O2", 2
-"""Vinegar's acid, and how many of it one calcium carbonate takes: CaCO3 + 2 C2H4O2 = calcium acetate + H2O + CO2."""
-HONEY_LOG10_PA_S = 1.0
-"""About how stiff honey is; it cancels where two coats are compared."""
-SALT, SUGAR, SALT_G = "NaCl", "C12H22O11", 3.0
+from glazekit.sheets.parts import blank_rows, caution, form, step, table, write_in
 
 
 def home_page_html(lesson: str) -> str:
@@ -60,55 +48,13 @@ SHEET = Sheet("home page", home_page_html)
 
 
 def figures_of(lesson: str) -> Mapping[str, str]:
-    """The figures of a lesson's home page, by the names its text uses; none for a lesson without any.
+    """The figures of a lesson's home page, by the names its text uses: ``home_figures`` beside its exercises, where it has one.
 
     >>> figures_of("04")["gas"], figures_of("03")
     ('4.4', {})
     """
-    make: Callable[[], Mapping[str, str]] | None = globals().get(f"_lesson_{lesson}")
+    module = f"glazekit.exercises.lesson_{lesson}"
+    make: Callable[[], Mapping[str, str]] | None = (
+        getattr(import_module(module), "home_figures", None) if find_spec(module) else None
+    )
     return make() if make else {}
-
-
-def acid_g(whiting_g: float) -> float:
-    """Acid that dissolves this much whiting without a rest [g].
-
-    >>> round(acid_g(10), 1)
-    12.0
-    """
-    return ACID_PER_CARBONATE * whiting_g / molar_mass_g_mol("CaCO3") * molar_mass_g_mol(ACID)
-
-
-def _lesson_04() -> Mapping[str, str]:
-    """Whiting in vinegar."""
-    whiting = course_stock().find("whiting")
-    plenty_g = ceil(PLENTY * acid_g(WHITING_G) / VINEGAR_PCT * 100 / 50) * 50
-    line = next(line for line in demo_recipe("Gangway Clear").base if line.material == "whiting")
-    return {
-        "whiting": short(WHITING_G, 1),
-        "gas": show_number(WHITING_G * whiting.loi_wt_pct_raw / 100, 1),
-        "gas_per_100": show_number(whiting.loi_wt_pct_raw, 0),
-        "times": short(100 / WHITING_G, 1),
-        "strength": short(VINEGAR_PCT, 1),
-        "vinegar": short(plenty_g, 0),
-        "in_recipe": short(line.amount, 1),
-        "gas_of_recipe": show_number(line.amount * whiting.loi_wt_pct_raw / 100, 1),
-    }
-
-
-def _lesson_07() -> Mapping[str, str]:
-    """Salt and sugar on ice."""
-    salt, sugar = molar_mass_g_mol(SALT), molar_mass_g_mol(SUGAR)
-    return {
-        "salt": short(SALT_G, 1),
-        "salt_mass": show_number(salt, 0),
-        "sugar_mass": show_number(sugar, 0),
-        "salt_moles": show_number(1000 * SALT_G / salt, 0),
-        "sugar_moles": show_number(1000 * SALT_G / sugar, 0),
-        "sugar_as_many": show_number(SALT_G / salt * sugar, 0),
-    }
-
-
-def _lesson_10() -> Mapping[str, str]:
-    """Honey on a slope."""
-    speeds = [film_speed_mm_s(HONEY_LOG10_PA_S, sticks, 30) for sticks in (1, 2)]
-    return {"times": show_number(speeds[1] / speeds[0], 0)}

@@ -17,6 +17,7 @@ from wording import text_of
 
 from glazekit.exercises import exercises_of, predictions_of
 from glazekit.ground.errors import GlazekitError
+from glazekit.ground.tables import origins
 from glazekit.lab.page import open_page, panel_names
 from glazekit.sheets.catalogue import sheets
 from glazekit.words.course import Lesson, course
@@ -48,6 +49,22 @@ def of_page(find: Callable[[str], Iterator[str]]) -> Check:
 
     check.__name__, check.__doc__ = find.__name__, find.__doc__
     return check
+
+
+def without_its_sources(lesson: Lesson) -> list[str]:
+    """A lesson names the tables it uses, and its page tells where they come from before what one now knows."""
+    faults = []
+    if not lesson.texts.get("tables") and lesson.number != "00":
+        faults.append(f"lesson {lesson.number}: its words name no tables")
+    for table in lesson.texts.get("tables", ()):
+        try:
+            faults += [] if origins(table) else [f"lesson {lesson.number}: the table {table} has no source"]
+        except GlazekitError as error:
+            faults.append(f"lesson {lesson.number}: {error}")
+    places = [call.place for call in calls(Path(lesson.notebook).stem) if call.name == "sources"]
+    if lesson.number != "00" and places != [len(cells(Path(lesson.notebook).stem)) - 2]:
+        faults.append(f"lesson {lesson.number}: page.sources() does not stand before what one now knows")
+    return faults
 
 
 @of_page
@@ -262,4 +279,11 @@ OF_PAGES: tuple[Check, ...] = (
     without_its_safety_lines,
     asks_for_what_is_not_there,
 )
-CHECKS: tuple[Check, ...] = (*OF_PAGES, other_title, exercises_out_of_place, ideas_not_guessed_first, met_nowhere)
+CHECKS: tuple[Check, ...] = (
+    *OF_PAGES,
+    without_its_sources,
+    other_title,
+    exercises_out_of_place,
+    ideas_not_guessed_first,
+    met_nowhere,
+)

@@ -26,7 +26,7 @@ WORDS = {*GROUND, "words"}
 DRAWING = {*GROUND, "drawing"}
 FOLDER = {*KILN, *WORDS, "folder"}
 EXERCISES = {*STATIONS, *WORDS, "exercises"}
-SHEETS = {*STATIONS, *WORDS, *DRAWING, *FOLDER, "sheets"}
+SHEETS = {*EXERCISES, *DRAWING, *FOLDER, "sheets"}
 ALLOWED = {
     "ground": GROUND,
     "materials": MATERIALS,
@@ -41,7 +41,7 @@ ALLOWED = {
     "folder": FOLDER,
     "exercises": EXERCISES,
     "sheets": SHEETS,
-    "lab": {*SHEETS, *EXERCISES, "lab"},
+    "lab": {*SHEETS, "lab"},
     "start": {*FOLDER, "start"},
     "site": {*FOLDER, *DRAWING, "site"},
     "__init__": {*STATIONS, *FOLDER},

@@ -13,6 +13,7 @@ from wording import spoken, text_of
 import glazekit as gk
 from glazekit.chemistry.base_limits import PLASTIC_CLAY_PCT
 from glazekit.chemistry.substitute import substitute
+from glazekit.exercises.lesson_04 import acid_g
 from glazekit.ground.errors import NoAnalysisError, RecipeError
 from glazekit.ground.tables import read_table
 from glazekit.materials.formula import printed_formula
@@ -22,7 +23,7 @@ from glazekit.sheets.blank_chart import blank_chart_html
 from glazekit.sheets.course_materials import course_materials, course_oxides, gas_g_per_100g
 from glazekit.sheets.flux_card import flux_card_html
 from glazekit.sheets.frame import words
-from glazekit.sheets.home import acid_g, figures_of, home_page_html
+from glazekit.sheets.home import figures_of, home_page_html
 from glazekit.sheets.oxide_card import oxide_card_html
 from glazekit.sheets.studio_card import studio_card_html
 from glazekit.sheets.swap_sheet import swap_sheet_html
