@@ -19,6 +19,7 @@ from glazekit.sheets.bucket_log import water_log_html
 from glazekit.sheets.faults import what_happened_html
 from glazekit.sheets.firing_sheet import firing_sheet_html
 from glazekit.sheets.fit_card import fit_card_html
+from glazekit.sheets.fit_ladder import fit_ladder_html
 from glazekit.sheets.flux_card import flux_card_html
 from glazekit.sheets.footnotes import estimates_for
 from glazekit.sheets.home import home_page_html
@@ -101,6 +102,7 @@ SHEETS = {  # name: how it is made, most pages it may take on A4 and on US Lette
         lambda: fit_card_html(demo_recipe("Cracked Lamp"), reference=demo_recipe("Gangway Clear"), body="stoneware"),
         1,
     ),
+    "fit ladder": (fit_ladder_html, 2),
     "blank firing sheet": (firing_sheet_html, 2),
     "firing sheet": (lambda: firing_sheet_html(PLAN, kiln="kitty"), 2),
     "blank shelf plan": (shelf_plan_html, 1),

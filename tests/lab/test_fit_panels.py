@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from saying import says
+from wording import text_of
 
 import glazekit as gk
 from glazekit.folder.glaze import glaze_as_used
@@ -136,10 +137,16 @@ class TestFitGauge:
             return int(re.search(r"by the sum alone, chance of a pull: about (\d+) in 100", gauge.meaning.value)[1])  # type: ignore[index]
 
         before, said = chance(), gauge.said
-        assert before > 50 and "practice value" in gauge.about_body.value
+        assert before > 50
         gauge.clay.value = "8,5"
         assert chance() < before and gauge.said == said, "the clay changes the chance, never the change of the glaze"
         assert says(gauge, "own_body", gauge.about_body)
+
+    def test_a_clay_is_unmeasured_until_an_entry_says_otherwise(self, gauge: FitGauge) -> None:
+        unmeasured = text_of("lesson_09.panel.fit_gauge.clay_unmeasured")
+        assert says(gauge, "house", gauge.about_body) and unmeasured in gauge.gauge.value
+        gauge.clay.value = "6,9"
+        assert says(gauge, "own_body", gauge.about_body) and unmeasured not in gauge.gauge.value
 
     def test_a_clay_known_less_well_is_less_certain(self, gauge: FitGauge) -> None:
         gauge.clay_half.value = "0"

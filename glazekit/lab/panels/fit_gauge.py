@@ -94,8 +94,8 @@ class FitGauge(Panel):
         alpha = self.alpha
         self.tell_bags(self.recipe.materials())
         self.about_reference.value = join(self.against.note)
-        house = (self.clay.number, self.clay_half.number) == self.house
-        self.about_body.value = join(self.words("house", value=f"{self.house[0]:g}") if house else self.words("own_body"))
+        house = self.words("house", value=f"{self.house[0]:g}")
+        self.about_body.value = join(house if self._unmeasured else self.words("own_body"))
         tiles = self.tiles.tiles()
         self.note.follow_book()
         show(self.note.widget, self.wants_note.value)
@@ -106,6 +106,11 @@ class FitGauge(Panel):
         self.meaning.value = self._meaning(self.tiles.said(tiles))
         self.tell(self._said(), "look" if alpha.value is None or not alpha.in_range else "note")
         self.warn([self.words("food"), *cautions_of(self.recipe)])
+
+    @property
+    def _unmeasured(self) -> bool:
+        """Does the clay still stand where the course put it?"""
+        return (self.clay.number, self.clay_half.number) == self.house
 
     def _reckon(self) -> None:
         """The glaze, what it is compared with, and what the models guess of it."""
@@ -175,9 +180,12 @@ class FitGauge(Panel):
     def _draw_gauge(self, tiles: list[SeenTile]) -> None:
         alpha, change, words = self.alpha, self.alpha.change, self.words
         texts = {key: words(key) for key in GAUGE_WORDS} | part_words("looks").texts | {"reference": self._short(self.against)}
+        texts["clay"] = words("clay_unmeasured" if self._unmeasured else "clay")
         clay = self.clay.number, self.clay_half.number
         body, half = (show_number(value, 1) for value in clay)
-        absolute = words("spoken_absolute", estimate=say_estimate(replace(alpha, note="")), body=body, half=half)
+        absolute = words(
+            "spoken_absolute", estimate=say_estimate(replace(alpha, note="")), clay=texts["clay"], body=body, half=half
+        )
         spoken = self.change_words(), self.way_words(), absolute
         moved = Range(change.low, change.value, change.high, alpha.in_range) if change else None
         self.gauge.value = fit_scales(moved, _range(alpha), clay, tiles, words("gauge"), " ".join(filter(None, spoken)), texts)
