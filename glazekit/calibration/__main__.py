@@ -1,7 +1,5 @@
 """``python -m glazekit.calibration``: print the figures; with ``--write``, fit again and write the tables of data/."""
 
-from __future__ import annotations
-
 import argparse
 import sys
 

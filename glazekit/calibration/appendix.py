@@ -1,7 +1,5 @@
 """The page of the appendix notebook. It opens without numpy too, and then says in one sentence how to get it."""
 
-from __future__ import annotations
-
 from collections.abc import Callable
 from typing import Any
 

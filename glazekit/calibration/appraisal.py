@@ -1,7 +1,5 @@
 """One property, appraised: its sample, what fits say of publications they had not seen, its intervals and its figures."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache

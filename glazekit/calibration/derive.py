@@ -5,8 +5,6 @@ Only the data files are read (ODbL); none of that package's code is used. It tak
 The steps stand in data/open_glass/README.md. It gives the files as they were before the flags.
 """
 
-from __future__ import annotations
-
 import gzip
 import sys
 from pathlib import Path

@@ -5,8 +5,6 @@ what is left without a fifth of the publications, and asked about pairs of those
 smaller box. A direction counts when it is larger than the interval of a change, as it must be to be shown.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache

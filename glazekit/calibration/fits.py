@@ -4,8 +4,6 @@ log10(viscosity) = A + B / (T - C) has 35 coefficients, found by Levenberg and M
 (tin counts as zirconia, manganese as half an iron oxide) and four products of oxides.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 import numpy as np

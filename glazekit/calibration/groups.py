@@ -4,8 +4,6 @@ A glaze of yours is a new laboratory, not a new row of an old table. So a fit is
 Rows dealt at random leak: sister glasses of the same laboratory stand on both sides, and every model looks better than it is.
 """
 
-from __future__ import annotations
-
 import numpy as np
 import pandas as pd
 

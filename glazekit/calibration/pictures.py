@@ -1,7 +1,5 @@
 """Pictures of the appendix: pure functions from numbers to SVG and tables. Nothing is told by colour alone."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Sequence
 
 import numpy as np

@@ -1,7 +1,5 @@
 """The figures handed on: the tables of data/ that are made here, and lines for a person at a terminal."""
 
-from __future__ import annotations
-
 import csv
 from collections.abc import Iterator
 from pathlib import Path

@@ -1,7 +1,5 @@
 """Rivals of the fitted models: three classic systems of expansion factors, mostly from memory, and a model without chemistry."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 import numpy as np

@@ -1,7 +1,5 @@
 """What whole publications do to a fit: predictions for those it never saw, what looks wrong beside them, refits to others."""
 
-from __future__ import annotations
-
 from collections.abc import Callable
 from dataclasses import replace
 from functools import cache

@@ -1,7 +1,5 @@
 """What the appendix shows: each function fits and measures, and draws what came out. Choices are words a learner reads."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Mapping
 from functools import wraps
 from typing import ParamSpec

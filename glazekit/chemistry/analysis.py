@@ -1,7 +1,5 @@
 """From grams on the scale to oxides in the fired glass: weights, moles, loss on ignition, the unity formula."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from math import fsum
 from types import MappingProxyType

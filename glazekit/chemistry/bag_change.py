@@ -1,7 +1,5 @@
 """A new bag with another analysis: what moves in each recipe that uses it, and the correction."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass
 

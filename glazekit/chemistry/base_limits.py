@@ -1,7 +1,5 @@
 """Limits on how much of the base a material makes: fixed, at least, at most, plastic clay, and what is left on the shelf."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import fsum

@@ -1,7 +1,5 @@
 """Tables a teacher could put on a board: raw and fired, who brings what, two glazes side by side; plain rows of text."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 from glazekit.chemistry.analysis import analyse

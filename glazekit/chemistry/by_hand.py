@@ -1,7 +1,5 @@
 """From a formula to a recipe by hand: shop for one oxide after the other and keep a table of what is left."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum

@@ -1,7 +1,5 @@
 """A recipe on a changed base, side by side with what it was."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from math import fsum
 from types import MappingProxyType

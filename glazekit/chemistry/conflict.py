@@ -1,7 +1,5 @@
 """Why a formula cannot be made: a smallest set of oxides that these materials cannot bring together."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations

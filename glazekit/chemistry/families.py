@@ -1,7 +1,5 @@
 """A recipe of other materials that keeps what the eye and the kiln notice: families of fluxes first, single oxides last."""
 
-from __future__ import annotations
-
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from math import fsum

@@ -1,7 +1,5 @@
 """Other fluxes for a glaze: either its silica and alumina are held, or its other materials. The two are not the same."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum

@@ -1,7 +1,5 @@
 """From a formula to a recipe: which amounts of these materials bring the oxides that are wanted, and if none do, why."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum, isfinite

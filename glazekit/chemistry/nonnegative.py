@@ -1,7 +1,5 @@
 """Least squares without negatives: the nearest mixture when nothing can be taken back out of the bucket."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from math import inf, sqrt
 from operator import mul

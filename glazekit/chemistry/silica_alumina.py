@@ -1,7 +1,5 @@
 """The silica and alumina chart: the old studies, lines of equal ratio, and whether any of it applies to this glaze."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from functools import cache
 from math import fsum

@@ -1,7 +1,5 @@
 """A material is out of stock: the exact, the nearest and the gram-for-gram replacement, side by side."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum

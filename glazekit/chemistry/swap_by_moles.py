@@ -1,7 +1,5 @@
 """Swap one material for another mole by mole, with the alumina and silica put right afterwards."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from types import MappingProxyType
 

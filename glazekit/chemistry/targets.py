@@ -1,7 +1,5 @@
 """Ranges of unity formulas that potters aim at, and a glaze held against one: a table and words, never a verdict."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from functools import cache
 from math import fsum

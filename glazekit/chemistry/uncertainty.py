@@ -1,7 +1,5 @@
 """How sure a unity formula is: weighings and analyses are drawn many times, and the formula is reckoned each time."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache

@@ -1,7 +1,5 @@
 """Bars: what is in the base and what lies on top; what stays of a powder in the kiln, and what leaves, for one and for many."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 
 from glazekit.drawing.colours import TONES

@@ -1,7 +1,5 @@
 """The silica-alumina chart: a paper with what lies still on it, and over it a clear sheet with what moves."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache

@@ -1,7 +1,5 @@
 """The window of the silica-alumina chart: what it shows, where that lies on paper, and its axes."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil, floor

@@ -4,8 +4,6 @@ Meaning is never carried by colour alone: each colour here stands beside a sign,
 least 12 steps of lightness (CIE L*) apart, so they stay distinct in a grey print. ``tests/lab/test_theme.py`` checks that.
 """
 
-from __future__ import annotations
-
 PAPER = "#fbfaf6"
 INK = "#1d2a2b"
 LINE = "#8b9694"

@@ -1,7 +1,5 @@
 """Lines of equal value on the silica-alumina chart, with their numbers, and the part of it that lies outside the data."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise

@@ -1,7 +1,5 @@
 """The line of a firing: what was planned, what the kiln did, and at which heat something happens in the ware; and cones."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil, cos, radians, sin

@@ -1,7 +1,5 @@
 """Fit: the change against a fired glaze, the glaze beside its clay, and a bar for what each oxide adds."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil, floor

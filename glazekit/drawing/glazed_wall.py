@@ -1,7 +1,5 @@
 """The opening drawing: a pot wall cut through, its coat of glaze, and what each material does there."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 

@@ -1,7 +1,5 @@
 """Moles made visible: heaps of dots that can be counted, and the three trays and the shelf of a unity formula, on one scale."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Sequence
 from math import ceil, cos, floor, pi, sin
 

@@ -1,7 +1,5 @@
 """Running as classes: leaning tiles with a tongue of glaze that reaches a class mark; marks are steps, not millimetres."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import cos, radians, sin

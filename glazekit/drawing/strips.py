@@ -1,7 +1,5 @@
 """Two strips that cool: a glaze and a clay, loose and joined. Where the loose lengths differ, the joined pair bends."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass
 

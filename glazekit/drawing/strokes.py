@@ -1,7 +1,5 @@
 """The frame of every drawing: an SVG picture with a title and a description in words, and a few strokes used all over."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator, Sequence
 from math import floor, log10
 from textwrap import wrap as _fold

@@ -1,7 +1,5 @@
 """Water drawings: the cup that fills step by step, and the coat that grows with the dip."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Sequence
 from math import ceil
 

@@ -56,8 +56,6 @@ explains)::
     answers = [{ id = "96", text = "96 g, ...", reply = "Noted. ..." }, ...]
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cache

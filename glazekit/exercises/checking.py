@@ -7,8 +7,6 @@ First try: the likely cause. Second: the cause and a first step with their numbe
 with other numbers. Nothing is ever blocked.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any

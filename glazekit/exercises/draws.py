@@ -5,8 +5,6 @@ They are stored with the learner's state and reused from there: a later version 
 somebody has begun.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache

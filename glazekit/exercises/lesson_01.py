@@ -1,7 +1,5 @@
 """Lesson 1, first batch: colour on top, the cup on the scale, the weighing band."""
 
-from __future__ import annotations
-
 from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, one_box, shown
 from glazekit.recipe.batch import band_g
 from glazekit.recipe.recipe import Recipe

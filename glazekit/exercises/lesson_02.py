@@ -1,7 +1,5 @@
 """Lesson 2, from recipe to batch: to 100, additions in parts, scaling, the largest batch from what is left."""
 
-from __future__ import annotations
-
 from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, one_box
 from glazekit.recipe.recipe import Recipe
 

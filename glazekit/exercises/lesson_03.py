@@ -1,7 +1,5 @@
 """Lesson 3, water: what was added, how dense the slip is, what one weighing tells, how the coat grows."""
 
-from __future__ import annotations
-
 from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, Written, one_box, shown
 from glazekit.ground.numbers import show_number
 from glazekit.water.slip import (

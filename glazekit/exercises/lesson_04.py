@@ -1,7 +1,5 @@
 """Lesson 4, what the kiln leaves: oxide and gas, grams to moles, many oxides in one mineral, the loss of a whole glaze."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from math import ceil
 

@@ -1,7 +1,5 @@
 """Lesson 5, the unity formula by hand: the flux sum, dividing by it, the ratio, and boron that stays outside the sum."""
 
-from __future__ import annotations
-
 from math import fsum
 
 from glazekit.chemistry.unity import UnityFormula, flux_sum_mol, oxide_moles, unity_formula, unity_from_moles

@@ -1,7 +1,5 @@
 """Lesson 6, the silica and alumina chart: the ratio, and where a point goes when clay or whiting is added."""
 
-from __future__ import annotations
-
 from glazekit.chemistry.unity import oxide_moles, unity_formula, unity_from_moles
 from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, counted, on_top, one_box, shown
 from glazekit.materials.oxides import OXIDES

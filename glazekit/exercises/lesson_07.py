@@ -1,7 +1,5 @@
 """Lesson 7, fluxes and boron: shares of the fluxes, and one flux for another, mole by mole."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 
 from glazekit.chemistry.swap_by_moles import mole_swap

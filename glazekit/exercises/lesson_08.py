@@ -1,7 +1,5 @@
 """Lesson 8, from a formula to a recipe, and one powder in place of another."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 
 from glazekit.chemistry.by_hand import HandWork, by_hand

@@ -1,7 +1,5 @@
 """Lesson 9, fit: what an oxide adds to the expansion, a whole sum, one flux for another, and the mismatch after cooling."""
 
-from __future__ import annotations
-
 from math import fsum
 
 from glazekit.chemistry.analysis import analyse

@@ -1,7 +1,5 @@
 """Lesson 10, melt and running: hours of a schedule, thickness and slope, and two cures with their price."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from math import radians, sin
 

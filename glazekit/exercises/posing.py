@@ -5,8 +5,6 @@ prints the product of the two numbers as printed. So a sum written with "=" come
 learner does it again, whatever was drawn.
 """
 
-from __future__ import annotations
-
 import ast
 import re
 from collections.abc import Mapping, Sequence

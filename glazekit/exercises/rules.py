@@ -1,7 +1,5 @@
 """What an exercise with random numbers is made of: numbers to draw from, an answer function, and what several of these share."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 

@@ -6,8 +6,6 @@ A mistake is put right by a new entry that corrects the old one; both stay. A li
 power cut, say) is reported with its file and line, and skipped; the file is left as it is.
 """
 
-from __future__ import annotations
-
 import os
 import secrets
 import threading

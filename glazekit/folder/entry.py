@@ -5,8 +5,6 @@ such a cell gets an apostrophe in front. Numbers are written as numbers. Lists a
 their cell as JSON text. The files start with a byte-order mark, which spreadsheets need to show letters beyond English.
 """
 
-from __future__ import annotations
-
 import csv
 import json
 from collections.abc import Iterable, Mapping

@@ -4,8 +4,6 @@ What was seen stands as keys in the book and as words on the page. Books of the 
 ("crazed, day 1"). Their lines stay as they are; here such words are read as keys.
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass

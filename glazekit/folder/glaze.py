@@ -3,8 +3,6 @@
 Bags change. A batch must stay computable with the analyses it was weighed under, so these travel with it.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import fields
 from typing import Any

@@ -5,8 +5,6 @@ exercise entry: a learner's marks hold the exercise, the seed, the tries, the hi
 Entries are checked when they are written, never when they are read: an old entry is a fact even if today's table asks for more.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from math import isfinite

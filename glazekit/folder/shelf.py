@@ -1,7 +1,5 @@
 """What is within reach of a learner: the recipes of the course and of their own my-recipes/, the bags of their my-bags/."""
 
-from __future__ import annotations
-
 from pathlib import Path
 
 from glazekit.ground.errors import GlazekitError

@@ -7,8 +7,6 @@ In the browser edition the files of the folder ``/drive`` are kept by the browse
 windows, the browser gives no such folder: lessons work, but everything is gone when the page closes, and the learner must know.
 """
 
-from __future__ import annotations
-
 import json
 import re
 import secrets

@@ -5,8 +5,6 @@ of those publications that lie between the smaller box and the real one. How oft
 direction beyond the real box is worth, as far beyond it as was tried.
 """
 
-from __future__ import annotations
-
 from functools import cache
 
 from glazekit.glass.composition import Composition

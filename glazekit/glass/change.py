@@ -1,7 +1,5 @@
 """A change against a reference glaze: better known than either glaze alone, because laboratories' errors are shared."""
 
-from __future__ import annotations
-
 from collections.abc import Callable
 from dataclasses import replace
 from math import hypot

@@ -1,7 +1,5 @@
 """Where there is no clear glass: what has not melted yet, and what is likely to be full of crystals."""
 
-from __future__ import annotations
-
 from functools import cache
 from math import inf
 

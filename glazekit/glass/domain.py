@@ -1,7 +1,5 @@
 """Where the models may speak: the box of the measured glasses, what is thinly measured in it, and what the potter saw."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache

@@ -1,7 +1,5 @@
 """Fit: does the body pull its glaze once both are cold? A chance, because the numbers are not sharp enough for a verdict."""
 
-from __future__ import annotations
-
 from functools import partial
 from math import erf, hypot, sqrt
 

@@ -4,8 +4,6 @@ Every limit of the measured glasses is a straight border in this plane: "no more
 82 % of all moles, 0.82 (silica + alumina + rest), is not less than silica. So what is covered is a convex part with corners.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 

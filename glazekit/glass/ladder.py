@@ -1,7 +1,5 @@
 """Five reference glazes stepped in expansion, equally stiff in the melt: fired on one clay they show where its edge lies."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 from glazekit.chemistry.formulate import formulate, read_target, round_to

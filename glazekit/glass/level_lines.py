@@ -1,7 +1,5 @@
 """Lines of equal value through a grid of numbers, found by marching squares."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Sequence
 
 Line = tuple[tuple[float, float], ...]

@@ -1,7 +1,5 @@
 """Viscosity: how stiff the molten glaze is at a temperature, from log10(viscosity) = A + B / (T - C)."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, replace
 from functools import cache
 from math import prod

@@ -1,7 +1,5 @@
 """What data/ says of the models: their properties, the measured rules of the intervals, and single numbers."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache

@@ -1,7 +1,5 @@
 """Running: how far a molten coat creeps down a slope over a whole firing, as a class, and when: the hold alone is a trap."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache

@@ -4,8 +4,6 @@ Expansion, and what the fit needs besides: when the cooling glass sets and begin
 stretch.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from functools import cache
 

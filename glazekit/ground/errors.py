@@ -1,7 +1,5 @@
 """One family of errors, each a sentence a potter can act on: what was given, where, what is allowed, the nearest match."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from typing import TypeVar

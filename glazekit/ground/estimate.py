@@ -1,7 +1,5 @@
 """Estimates: a number that a model guessed never travels without its interval, its unit and how far it can be trusted."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, replace
 
 LEVEL = 0.90

@@ -1,7 +1,5 @@
 """Numbers as people type them (decimal commas, spaces, fractions, units), inside what makes sense, and as learners read them."""
 
-from __future__ import annotations
-
 import re
 import unicodedata
 from collections.abc import Iterable

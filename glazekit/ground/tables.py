@@ -1,7 +1,5 @@
 """The tables in data/: find them, read them with the types their sidecars promise, and say where a number comes from."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from functools import cache
 from math import isfinite

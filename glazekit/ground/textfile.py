@@ -1,7 +1,5 @@
 """Text from outside: a file found, small enough and really text; typed lines; a new file; or one clear sentence at once."""
 
-from __future__ import annotations
-
 import re
 from itertools import islice
 from pathlib import Path

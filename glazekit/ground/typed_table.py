@@ -1,7 +1,5 @@
 """A table that somebody typed, pasted or saved from a spreadsheet: its first line names the columns, and no cell is lost."""
 
-from __future__ import annotations
-
 import csv
 import io
 import re

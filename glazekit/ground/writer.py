@@ -4,8 +4,6 @@ Every function makes the folder where it is missing and raises FileError, one se
 stood there before then stands there still, and nothing half done lies beside it.
 """
 
-from __future__ import annotations
-
 import os
 import re
 import secrets

@@ -1,7 +1,5 @@
 """Planned against fired: how far behind the kiln was, how late, how hot, and which readings cannot be trusted."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from itertools import pairwise
 

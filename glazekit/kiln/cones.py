@@ -1,7 +1,5 @@
 """Cones and temperatures: never a temperature without the heating rate it belongs to and the trust it deserves."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from functools import cache
 

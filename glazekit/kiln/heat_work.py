@@ -5,8 +5,6 @@ much as some steady climb to its peak, and the cone table says which cone a stea
 is read from the table, for each cone from every two of its heating rates. Where they disagree, that is the range.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise

@@ -1,7 +1,5 @@
 """What a schedule brings with it: what happens at which temperature, what it passes too fast, the electricity it takes."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from functools import cache
 

@@ -1,7 +1,5 @@
 """What the kiln did: times and temperatures as people note them. A missing or doubtful reading is named, never dropped."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass

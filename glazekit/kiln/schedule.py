@@ -1,7 +1,5 @@
 """A firing schedule: ramps, holds and controlled cooling, the hours they take and the line they draw."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 

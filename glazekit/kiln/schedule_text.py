@@ -1,7 +1,5 @@
 """Schedules as people type them: ``100/h to 600, hold 10 min``, one step a line, or a table of rate, target and hold."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Callable, Iterable
 

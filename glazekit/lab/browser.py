@@ -1,7 +1,5 @@
 """What only the browser can do: dress the panels, give controls a name that is spoken, open a print page in a new tab."""
 
-from __future__ import annotations
-
 from functools import cache
 from importlib.resources import files
 

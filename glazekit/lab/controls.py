@@ -1,7 +1,5 @@
 """The few controls panels are built of; each has a visible label that is also its accessible name."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterable
 from contextlib import suppress
 from math import log10

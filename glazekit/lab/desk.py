@@ -1,7 +1,5 @@
 """What a panel works at: the learner's folder with its book, state and analyses, and the lesson's texts. No widgets here."""
 
-from __future__ import annotations
-
 from pathlib import Path
 from threading import RLock
 from typing import Protocol

@@ -1,7 +1,5 @@
 """The flux mixer: sliders that share 1 among them, as one control with one value."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from importlib.resources import files
 from math import fsum, isfinite

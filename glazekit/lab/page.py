@@ -3,8 +3,6 @@
 Panels are found, not listed: the name a lesson writes tells the file in lab/panels/ and the class in it.
 """
 
-from __future__ import annotations
-
 import os
 import re
 from importlib import import_module

@@ -1,7 +1,5 @@
 """What every panel shares: a title, controls that remember themselves, a status line, a caution slot, one ``refresh``."""
 
-from __future__ import annotations
-
 import asyncio
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress

@@ -1,7 +1,5 @@
 """From a panel to paper: writes a print page into the learner's prints/ and links to it."""
 
-from __future__ import annotations
-
 from datetime import date
 
 from glazekit.ground.writer import save_new

@@ -1,7 +1,5 @@
 """Text on a panel: paragraphs, lists and tables, built so that what a learner typed stays text."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Sequence
 
 from glazekit.drawing.markup import Html, el, join

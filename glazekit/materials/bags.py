@@ -1,7 +1,5 @@
 """Bag analyses: a learner's own oxide analyses from a CSV file, one row a bag; the package writes the empty form."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from pathlib import Path
 

@@ -1,7 +1,5 @@
 """A strict reader of chemical formulas, and what a formula brings to a fired glaze."""
 
-from __future__ import annotations
-
 import re
 from functools import cache, lru_cache
 

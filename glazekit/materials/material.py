@@ -1,7 +1,5 @@
 """A material: what 100 g of it brings to a glaze, what leaves in the kiln, what to beware of; how far a real bag may differ."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from math import isfinite

@@ -1,7 +1,5 @@
 """The oxides a glaze is counted in, and their roles."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache

@@ -1,7 +1,5 @@
 """Amounts as written on paper or in a file, and the recipe they add up to: units must agree, nothing is guessed."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, field
 
 from glazekit.ground.errors import NumberError, RecipeError, located, quoted, unknown_name

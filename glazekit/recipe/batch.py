@@ -1,7 +1,5 @@
 """The batch sheet: how much of each material to weigh, how close is close enough, and what the scale can tell apart."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from math import ceil, floor, fsum

@@ -1,7 +1,5 @@
 """Cautions: which safety lines a recipe calls for, at the moment of the action they belong to."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass

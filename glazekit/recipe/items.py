@@ -1,7 +1,5 @@
 """Inside one line of pasted text: material and amount, which of the two comes first, and a cone with its atmosphere."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass

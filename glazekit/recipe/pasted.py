@@ -1,7 +1,5 @@
 """A recipe from text as people type, paste or copy it out of a notebook: every line is understood, or named in the error."""
 
-from __future__ import annotations
-
 import re
 from dataclasses import dataclass, field
 from math import fsum

@@ -1,7 +1,5 @@
 """Recipe files, in and out: what is written reads back identical, and a spreadsheet opens it without doing mischief."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from functools import cache

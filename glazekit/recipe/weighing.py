@@ -1,7 +1,5 @@
 """At the scale: readings checked against the sheet in any order, and mishaps: too much was poured, a material was forgotten."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass
 from math import ceil, fsum

@@ -1,7 +1,5 @@
 """The batch sheet follows the hands: a dry side from label to last spoonful, a wet side from mixing to clean-up."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Sequence
 
 from glazekit.chemistry.unity import unity_formula

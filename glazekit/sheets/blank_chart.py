@@ -1,7 +1,5 @@
 """The blank chart of lesson 6: squared paper for silica and alumina, with the lines of equal ratio and nothing else."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from glazekit.drawing.markup import Html, el

@@ -1,7 +1,5 @@
 """The water log: every mL that goes in or out of a bucket, and what 100 mL of slip should weigh."""
 
-from __future__ import annotations
-
 from glazekit.drawing.markup import Html, el
 from glazekit.ground.numbers import show_number
 from glazekit.ground.tables import read_table

@@ -1,7 +1,5 @@
 """Sheets are found, not listed: each module of this room that makes one says its name and what it needs, in its ``SHEET``."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cache

@@ -1,7 +1,5 @@
 """What the cards of lessons 4 to 8 are about: the materials of the course, the oxides they bring, the gas they give off."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from types import MappingProxyType
 

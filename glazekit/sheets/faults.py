@@ -1,7 +1,5 @@
 """What happened? Faults as they are seen, their likely causes, and the cheapest test first."""
 
-from __future__ import annotations
-
 from glazekit.drawing.markup import Html, el
 from glazekit.ground.tables import Row, read_table
 from glazekit.sheets.catalogue import Sheet

@@ -1,7 +1,5 @@
 """The firing sheet of lesson 10: the plan, the witness cones of every shelf, and on the back the readings."""
 
-from __future__ import annotations
-
 from math import ceil
 
 from glazekit.drawing.markup import Html, el

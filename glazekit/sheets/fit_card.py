@@ -1,7 +1,5 @@
 """The fit test card of lesson 9: two tiles, looked at on day 1, after a week and after a month, then boiling and ice water."""
 
-from __future__ import annotations
-
 from glazekit.drawing.markup import Html, el
 from glazekit.recipe.recipe import Recipe
 from glazekit.sheets.catalogue import Sheet

@@ -1,7 +1,5 @@
 """The ladder sheet of lesson 9: five reference glazes on one clay, to find where that clay's glazes begin to crack."""
 
-from __future__ import annotations
-
 from glazekit.drawing.markup import Html, el
 from glazekit.glass.ladder import MATERIALS, Rung, fit_ladder
 from glazekit.ground.numbers import show_number

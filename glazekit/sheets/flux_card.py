@@ -1,7 +1,5 @@
 """The flux card of lesson 7: what each flux does, what it comes with, what to beware of, and how much a mole of it takes."""
 
-from __future__ import annotations
-
 from glazekit.drawing.markup import Html, el
 from glazekit.ground.numbers import show_number
 from glazekit.ground.tables import Row, read_table

@@ -1,7 +1,5 @@
 """What stands at the foot of a sheet: the unity formula, the estimates, and where each analysis comes from."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Sequence
 from dataclasses import asdict, replace
 from typing import Any

@@ -1,7 +1,5 @@
 """The page every sheet is printed on, black on white, self-contained, no script, no request to anywhere; and its words."""
 
-from __future__ import annotations
-
 from importlib.resources import files
 from typing import Any
 

@@ -1,7 +1,5 @@
 """Home versions: the idea of a lesson with things from a kitchen; their numbers are computed, so that none is typed."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Mapping
 from importlib import import_module
 from importlib.util import find_spec

@@ -1,7 +1,5 @@
 """The label strip: bucket, lid, what to write on a tile's back, and small labels to cut."""
 
-from __future__ import annotations
-
 from glazekit.drawing.markup import Html, el
 from glazekit.materials.stock import Stock
 from glazekit.recipe.cautions import cautions_for

@@ -1,7 +1,5 @@
 """Powder and water to measure out: the table of a batch sheet with what is close enough, and a box for each helping of water."""
 
-from __future__ import annotations
-
 from math import floor, log10
 
 from glazekit.drawing.markup import Html, el

@@ -1,7 +1,5 @@
 """The oxide card of lesson 4: what one mole weighs, what a material brings, what leaves in the kiln."""
 
-from __future__ import annotations
-
 from glazekit.chemistry.unity import mol_per_mol
 from glazekit.drawing.markup import Html, el
 from glazekit.ground.numbers import plain_text, show_number

@@ -1,7 +1,5 @@
 """The parts sheets are made of: numbered steps, boxes to tick, lines to write on, cautions, tables."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Sequence
 from itertools import zip_longest
 

@@ -1,7 +1,5 @@
 """The batch sheet for a terminal: as plain text of at most 80 columns, and as one JSON object."""
 
-from __future__ import annotations
-
 import textwrap
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass

@@ -1,7 +1,5 @@
 """The shelf plan of lesson 10: who stands where, what stands on a waste slab, and what never goes into this firing."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 
 from glazekit.drawing.markup import Html, el

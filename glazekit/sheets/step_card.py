@@ -1,7 +1,5 @@
 """The twelve steps of the first batch on one page, the dust moments marked."""
 
-from __future__ import annotations
-
 from glazekit.drawing.markup import el
 from glazekit.sheets.catalogue import Sheet
 from glazekit.sheets.frame import Say, sheet_page, words

@@ -1,7 +1,5 @@
 """One small card for each lesson, to take to the studio."""
 
-from __future__ import annotations
-
 from glazekit.drawing.markup import el
 from glazekit.sheets.catalogue import Sheet
 from glazekit.sheets.frame import Say, page

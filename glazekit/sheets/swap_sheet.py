@@ -1,7 +1,5 @@
 """The swap sheet of lesson 8: old and new side by side, what changes, and the test that comes before the bucket."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from glazekit.chemistry.analysis import Analysis, analyse

@@ -1,7 +1,5 @@
 """The tile card: two cards for two tiles of one batch, from the coat to what was seen."""
 
-from __future__ import annotations
-
 from glazekit.drawing.markup import Html, el
 from glazekit.recipe.recipe import Recipe
 from glazekit.sheets.batch_sheet import firing_words

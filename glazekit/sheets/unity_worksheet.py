@@ -1,7 +1,5 @@
 """The unity worksheet of lesson 5: a working table with wide boxes to fill by hand, and a small example worked out."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 
 from glazekit.chemistry.analysis import analyse

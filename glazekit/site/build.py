@@ -4,8 +4,6 @@ It looks like the desktop course: that course's style sheet in every page, a wak
 Nothing appears in the folder unless the whole site was built; a folder that holds anything is refused.
 """
 
-from __future__ import annotations
-
 import json
 import shutil
 import sys

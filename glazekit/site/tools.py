@@ -1,7 +1,5 @@
 """The programs that help to build the site, each run apart from this one, and what went wrong in one sentence."""
 
-from __future__ import annotations
-
 import json
 import os
 import shutil

@@ -7,8 +7,6 @@ files of the desktop course work. All wheels are pure Python. The kernel's own p
 widgets have those of this environment, because their other half, in the page, comes from here too.
 """
 
-from __future__ import annotations
-
 import base64
 import hashlib
 import json

@@ -1,7 +1,5 @@
 """Is everything here? Python, packages, browser, data, folder and port, looked at once before the first evening."""
 
-from __future__ import annotations
-
 import os
 import platform
 import shutil

@@ -1,7 +1,5 @@
 """The lesson server's patience: a page that is woken while its Python is still starting is woken once that is there."""
 
-from __future__ import annotations
-
 import asyncio
 from time import monotonic
 from typing import Any

@@ -1,7 +1,5 @@
 """The look and the habits of the lesson server: settings that ship with the package, and a private place beside the lessons."""
 
-from __future__ import annotations
-
 import os
 from pathlib import Path
 

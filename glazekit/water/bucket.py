@@ -1,7 +1,5 @@
 """The bucket: what to do when the slip is too thick or too thin, and how to find water nobody wrote down."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 from glazekit.ground.errors import RangeError

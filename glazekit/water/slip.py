@@ -1,7 +1,5 @@
 """Slip is powder in water: from mL per 100 g to density and back, what one weighing tells, and a sketch of the coat it leaves."""
 
-from __future__ import annotations
-
 from functools import cache
 from math import prod, sqrt
 

@@ -4,8 +4,6 @@ A lesson is a notebook ``NN_name.ipynb`` and its words ``lesson_NN.toml``. One t
 come. Number 00 is the start page.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path

@@ -1,7 +1,5 @@
 """Reads the words: one TOML a lesson, one for the parts that panels share, one for the sheets, one for the browser edition."""
 
-from __future__ import annotations
-
 import tomllib
 from copy import deepcopy
 from functools import cache

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 
 import pytest
 from wording import spoken, text_of
@@ -38,9 +37,9 @@ def chart(reopen: Reopen) -> ChartMap:
 def test_the_gauge_counts_iron_until_it_is_switched_off(gauge: FitGauge) -> None:
     gauge.glaze.choice.value = IRON
     assert gauge.counting.widget.value and gauge.counting.widget.description == text_of("parts.counting.tick")
-    on = gauge._look().alpha
+    on = gauge.alpha
     gauge.counting.widget.value = False
-    off = gauge._look().alpha
+    off = gauge.alpha
     assert on.value == pytest.approx(gk.expansion(gk.demo_recipe(IRON)).value, abs=0.005) and off.value != pytest.approx(on.value)
     assert not on.in_range and "iron_in_reduction" in on.why
     assert not off.in_range and {"additions_matter", "additions_left_out"} <= set(off.why)
@@ -57,11 +56,11 @@ def test_too_much_squeeze_stands_beside_the_pull(gauge: FitGauge) -> None:
 
 def test_beyond_the_data_the_gauge_tells_the_direction_where_one_is_known(gauge: FitGauge) -> None:
     """A shino has more alumina than was measured and thrice the alkali; a white of clay passes a border without record."""
-    look, name = gauge._look(), "lesson_09.panel.fit_gauge"
+    name = "lesson_09.panel.fit_gauge"
     shino = {"Na2O": 8.5, "K2O": 3.0, "Li2O": 3.0, "Al2O3": 17.5, "SiO2": 68.0}
-    alpha = gk.expansion(shino, reference=gk.demo_recipe("Gangway Clear"))
-    said = spoken(f"{name}.said_way", gauge.change_words(replace(look, alpha=alpha)))
-    assert said and alpha.direction and alpha.direction.words in said["way"] and look.reference.name in said["way"]
+    alpha = gauge.alpha = gk.expansion(shino, reference=gk.demo_recipe("Gangway Clear"))
+    said = spoken(f"{name}.said_way", gauge.change_words())
+    assert said and alpha.direction and alpha.direction.words in said["way"] and gauge.against.name in said["way"]
     gauge.glaze.choice.value = "Fender White"
     assert spoken(f"{name}.said_none", gauge.said) and not spoken(f"{name}.said_way", gauge.said)
 

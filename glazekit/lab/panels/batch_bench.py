@@ -1,7 +1,5 @@
 """Batch bench: the sheet beside the scale. Tick, type what the scale shows, in any order; then write the batch into the book."""
 
-from __future__ import annotations
-
 from glazekit.drawing.markup import join
 from glazekit.folder.glaze import glaze_as_used
 from glazekit.ground.errors import BookError

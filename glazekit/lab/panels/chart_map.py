@@ -1,7 +1,5 @@
 """Chart map: the learner's glaze as one point of the silica-alumina field, moved by its powders."""
 
-from __future__ import annotations
-
 from glazekit.chemistry.silica_alumina import studies
 from glazekit.drawing.chart import draw_paper, draw_sheet
 from glazekit.drawing.markup import el

@@ -1,7 +1,5 @@
 """Exercise box: the question with the learner's own numbers, boxes for the answer, a kind word, hints, and a line in the book."""
 
-from __future__ import annotations
-
 from functools import partial
 from typing import Any
 

@@ -1,7 +1,5 @@
 """Firing log: what the kiln did beside what was planned, how each cone looks, and the firing's place in the book."""
 
-from __future__ import annotations
-
 from typing import Any
 
 from glazekit.drawing.firing_line import firing_line

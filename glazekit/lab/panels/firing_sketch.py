@@ -1,7 +1,5 @@
 """Firing sketch: a plan for the kiln as hours and a line, the cones near its peak, what the ware passes on the way."""
 
-from __future__ import annotations
-
 from glazekit.drawing.firing_line import Event, cone_row, firing_line
 from glazekit.drawing.markup import Html, el, join
 from glazekit.ground.cone import Cone

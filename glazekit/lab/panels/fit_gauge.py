@@ -1,7 +1,5 @@
 """Fit gauge: how a change of powders moves the calculated expansion, beside a glaze that was fired and beside the clay."""
 
-from __future__ import annotations
-
 from dataclasses import replace
 from typing import Any
 

@@ -1,7 +1,5 @@
 """Flux mixer: the fluxes of a glaze as shares of 1, and what has to be weighed for them."""
 
-from __future__ import annotations
-
 from glazekit.chemistry.flux_change import HOLD_FORMULA, HOLD_MATERIALS, FluxChange, hold_formula, hold_materials
 from glazekit.chemistry.unity import unity_formula
 from glazekit.drawing.markup import Html

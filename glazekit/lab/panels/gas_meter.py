@@ -1,7 +1,5 @@
 """Gas meter: which powder of a recipe loses how much in the kiln, and what the whole glaze loses."""
 
-from __future__ import annotations
-
 from glazekit.chemistry.analysis import analyse
 from glazekit.chemistry.board import raw_to_fired
 from glazekit.drawing.bars import loss_bars

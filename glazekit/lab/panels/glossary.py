@@ -1,7 +1,5 @@
 """Glossary: every word and sign of the course in plain words, with a box to find one."""
 
-from __future__ import annotations
-
 from unicodedata import normalize
 
 from glazekit.drawing.markup import Html, el, join

@@ -1,7 +1,5 @@
 """Leave one out: the opening play. A drawing of a coat of glaze; take one material away and see what the glaze loses."""
 
-from __future__ import annotations
-
 from glazekit.drawing.glazed_wall import Job, coat_drawing
 from glazekit.lab.controls import html, pick, row
 from glazekit.lab.panel import Children, Panel

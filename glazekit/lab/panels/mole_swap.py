@@ -1,7 +1,5 @@
 """Mole swap: one powder out, another in, the same moles; and clay and quartz put right for the company it brings."""
 
-from __future__ import annotations
-
 from glazekit.chemistry.families import FAMILIES
 from glazekit.chemistry.swap_by_moles import FLUXES_TOGETHER, MoleSwap, mole_swap
 from glazekit.chemistry.unity import flux_symbols, moles_per_g

@@ -1,7 +1,5 @@
 """New bag: the same name on another bag; what moves in each recipe, and the correction. The old analysis stays on record."""
 
-from __future__ import annotations
-
 from glazekit.chemistry.bag_change import Moved, NewBag, new_bag
 from glazekit.chemistry.board import Board
 from glazekit.drawing.markup import Html, el, join

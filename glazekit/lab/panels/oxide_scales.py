@@ -1,7 +1,5 @@
 """Oxide scales: a powder goes into the kiln; what stays, what leaves, and how many moles that is."""
 
-from __future__ import annotations
-
 from glazekit.chemistry.analysis import Analysis, analyse
 from glazekit.chemistry.board import Board
 from glazekit.drawing.bars import kiln_bars

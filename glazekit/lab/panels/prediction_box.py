@@ -1,7 +1,5 @@
 """Prediction box: say what you expect before you move anything; later the same question shows how your answer moved."""
 
-from __future__ import annotations
-
 from glazekit.drawing.markup import Html, el
 from glazekit.exercises import prediction, prediction_record, predictions_of
 from glazekit.ground.errors import BookError

@@ -1,7 +1,5 @@
 """Print box: one button that makes a sheet for the glaze room, keeps it in prints/ and opens it in a new tab."""
 
-from __future__ import annotations
-
 from datetime import date
 from typing import Any
 

@@ -1,7 +1,5 @@
 """Progress: what the learner's book says has been done, lesson by lesson, and the book as CSV."""
 
-from __future__ import annotations
-
 from glazekit.exercises import exercises_of
 from glazekit.folder.state import in_browser
 from glazekit.lab.controls import html

@@ -1,7 +1,5 @@
 """Recipe bench: a recipe as written becomes percent of base and grams, whatever the card adds up to."""
 
-from __future__ import annotations
-
 from functools import partial
 from typing import Any
 

@@ -1,7 +1,5 @@
 """Second chance: a powder was forgotten, or nobody wrote the water down, and the bucket is already wet."""
 
-from __future__ import annotations
-
 from glazekit.ground.errors import RecipeError
 from glazekit.lab.controls import html, row, show, stack
 from glazekit.lab.panel import Children, Panel

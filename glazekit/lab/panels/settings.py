@@ -1,7 +1,5 @@
 """Settings: a nickname, the class code and the steps of the learner's scale; everything works without them."""
 
-from __future__ import annotations
-
 from glazekit.lab.controls import choose, html, row
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.prose import paragraphs

@@ -1,7 +1,5 @@
 """Shopping bench: a formula is wanted; which powders, and how much of each? By hand, and reckoned."""
 
-from __future__ import annotations
-
 from glazekit.chemistry.base_limits import PLASTIC_CLAY_PCT
 from glazekit.chemistry.formulate import Formulation, formulate, round_to
 from glazekit.chemistry.unity import unity_formula

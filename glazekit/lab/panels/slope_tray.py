@@ -1,7 +1,5 @@
 """Slope tray: does a coat stay, move, run or run off? A class with its range, and how it compares with a tile you fired."""
 
-from __future__ import annotations
-
 from dataclasses import replace
 from typing import Any
 

@@ -1,7 +1,5 @@
 """Where the numbers of a lesson come from: its tables, each with its sources and how far they can be trusted; folded."""
 
-from __future__ import annotations
-
 from glazekit.drawing.markup import Html, el, join
 from glazekit.ground.tables import cite, origins, sidecar
 from glazekit.lab.controls import html, show

@@ -1,7 +1,5 @@
 """Suction sketch: how the coat grows with the dip, hung on one tile the class has measured."""
 
-from __future__ import annotations
-
 from glazekit.drawing.water import suction_curve
 from glazekit.ground.numbers import parse_number, show_number
 from glazekit.lab.controls import html, row

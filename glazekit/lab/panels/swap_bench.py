@@ -1,7 +1,5 @@
 """Swap bench: a powder has run out; the exact, the nearest and the gram-for-gram way round it, side by side."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from datetime import date
 

@@ -1,7 +1,5 @@
 """Syringe check: weigh a known volume of slip; find its dry powder and water, and what the bucket needs."""
 
-from __future__ import annotations
-
 from glazekit.ground.errors import RangeError
 from glazekit.ground.numbers import parse_mass_g, parse_number, show_g, show_ml, show_number
 from glazekit.lab.controls import html, row

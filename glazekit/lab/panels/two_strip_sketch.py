@@ -1,7 +1,5 @@
 """Two-strip sketch: glaze and clay cool together; the one that wants to be shorter is pulled by the other."""
 
-from __future__ import annotations
-
 from glazekit.drawing.strips import Cooling, two_strips
 from glazekit.glass.properties import constant
 from glazekit.ground.numbers import show_number

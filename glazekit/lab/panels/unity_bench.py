@@ -1,7 +1,5 @@
 """Unity bench: powders under sliders, oxides sorted into three trays, and the formula that comes of it."""
 
-from __future__ import annotations
-
 from glazekit.chemistry.board import mineral_board, raw_to_fired, two_glazes, who_brings_what
 from glazekit.chemistry.unity import UnityFormula, unity_formula
 from glazekit.drawing.markup import join

@@ -1,7 +1,5 @@
 """Water log: the first 60 mL, then 10 mL at a time, each written down as it is poured; nothing is ever rubbed out."""
 
-from __future__ import annotations
-
 from itertools import accumulate
 
 from glazekit.drawing.markup import Html, el

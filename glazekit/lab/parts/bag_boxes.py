@@ -1,7 +1,5 @@
 """The analysis of a bag in boxes: powder, lot, date, an oxide a box; filled by hand, from a pasted line or from a file."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from typing import Any
 

@@ -1,7 +1,5 @@
 """All that the Chart map shows, reckoned in one place without a widget: ``reckon`` at a move, ``reckon_more`` at a pause."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, replace
 
 from glazekit.chemistry.silica_alumina import Applies, applies_to_yours

@@ -1,7 +1,5 @@
 """All that the Chart map says, from what was reckoned: status line, list of what is drawn, old studies, words on the drawing."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cache

@@ -1,7 +1,5 @@
 """A plan for the kiln that can be moved or written in the learner's own words; and the firings that the Slope tray offers."""
 
-from __future__ import annotations
-
 from collections.abc import Callable
 from contextlib import suppress
 from typing import Any

@@ -1,7 +1,5 @@
 """Tiles of the book that crazed, flaked or stayed whole: marks on the Fit gauge, and the edge between them when there is one."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass
 

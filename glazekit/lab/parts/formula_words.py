@@ -1,7 +1,5 @@
 """A unity formula on the screen: the names, the numbers, the classic three columns, two glazes side by side."""
 
-from __future__ import annotations
-
 from glazekit.chemistry.board import Board
 from glazekit.chemistry.unity import UnityFormula
 from glazekit.drawing.markup import Html, el, join

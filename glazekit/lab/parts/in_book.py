@@ -1,7 +1,5 @@
 """The parts of panels that write into the book: a slip with its batch or bucket; a fired tile and what was seen on it."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Mapping
 from typing import Any
 

@@ -1,7 +1,5 @@
 """What a powder does in the kiln, in a few words; and the safety lines that its own nature calls for."""
 
-from __future__ import annotations
-
 from glazekit.ground.numbers import show_g, show_percent
 from glazekit.materials.formula import atom_counts
 from glazekit.materials.material import Material

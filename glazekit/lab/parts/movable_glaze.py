@@ -1,7 +1,5 @@
 """A glaze that can be moved: a recipe chosen from those at hand, with a slider and a number box for each powder of its base."""
 
-from __future__ import annotations
-
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import parse_mass_g, plain_text
 from glazekit.lab.controls import SliderWithBox, choose, row, stack

@@ -1,7 +1,5 @@
 """The reference glaze of a panel: a fired tile of the learner's book, or a demo glaze that stands in; what tiles have shown."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from typing import Any
 

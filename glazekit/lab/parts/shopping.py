@@ -1,7 +1,5 @@
 """Two parts of the shopping bench: conditions on a recipe that is reckoned, and shopping by hand, one purchase at a time."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Sequence
 from typing import Any
 

@@ -1,7 +1,5 @@
 """Many of several, a tick box for each, as one control with one value: powders that may be used, oxides that are held."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 

@@ -1,7 +1,5 @@
 """The rows of the batch bench: a tick box, what the scale shows, and the verdict in words."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Sequence
 from typing import Any
 
