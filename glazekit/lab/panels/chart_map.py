@@ -100,13 +100,14 @@ class ChartMap(Panel):
         self.now = now
         memory.update(trail_of=recipe.name, trail=[list(point) for point in now.trail])
         told = tell_chart(now, self.words)
+        # the picture first: it is what the hand waits for
+        (self.paper.add_class if now.field_is_old else self.paper.remove_class)("gk-old")
+        self.paper.value, self.sheet.value = draw_paper(told.paper), draw_sheet(told.sheet)
         self.tell(told.status)
         self.tell_bags(recipe.materials())
         self.note.value = paragraphs(fired.note if fired else "")
         self.legend.value = listed(told.legend, css_class="gk-plain")
         self.badge.value = paragraphs(told.about) + (el("b", told.applies) if told.about else "") + listed(told.reasons)
-        (self.paper.add_class if now.field_is_old else self.paper.remove_class)("gk-old")
-        self.paper.value, self.sheet.value = draw_paper(told.paper), draw_sheet(told.sheet)
 
     def _peak_c(self) -> float:
         name = self.words("peak")
