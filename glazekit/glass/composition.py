@@ -13,6 +13,7 @@ from glazekit.glass.properties import constant
 from glazekit.ground.errors import GlazekitError, RangeError, RecipeError, quoted, unknown_name
 from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import Stock, course_stock
+from glazekit.recipe.cautions import air_of
 from glazekit.recipe.recipe import Line, Recipe
 
 MODEL_OXIDES = (
@@ -201,7 +202,7 @@ def _colour_doubts(recipe: Recipe, moles: Mapping[str, float], stock: Stock | No
         told = ", ".join(f"{OXIDES[oxide].name} {mol_pct:.2g} mol %" for oxide, mol_pct in missing.items())
         doubts = (Reason("additions_matter", f"it is more than a trace, and counted as nothing: {told}"),)
     iron_pct = 100 * full.get("Fe2O3", 0.0) / total if total else 0.0
-    if recipe.atmosphere == "reduction" and iron_pct >= 100 * constant("melt_iron_from"):
+    if air_of(recipe.atmosphere) == "reduction" and iron_pct >= 100 * constant("melt_iron_from"):
         said = f"iron oxide {iron_pct:.2g} mol % in reduction: the measurements were made in air"
         doubts += (Reason("iron_in_reduction", f"{said}; as FeO iron is a flux, and the glaze runs more than this"),)
     return doubts

@@ -79,7 +79,7 @@ def _called(recipe: Recipe, stock: Stock, batch_g: float | None) -> dict[str, tu
     called = {key: tuple(names) for key, names in by_key.items()}
     if batch_g is not None and batch_g > BIG_BATCH_G:
         called["big_batch"] = ()
-    if air := _air(recipe.atmosphere):
+    if air := air_of(recipe.atmosphere):
         called["carbon_monoxide"] = ()
         if "zinc" in called:
             called[f"zinc_in_{air}"] = called.pop("zinc")
@@ -89,7 +89,7 @@ def _called(recipe: Recipe, stock: Stock, batch_g: float | None) -> dict[str, tu
     return called
 
 
-def _air(atmosphere: str) -> str | None:
+def air_of(atmosphere: str) -> str | None:
     """ "reduction"; "flame" for a kiln with a flame that is told to oxidise (one that is told nothing may reduce); else None."""
     said = {kind for kind, pattern in _AIR.items() if re.search(pattern, atmosphere, re.IGNORECASE)}
     if "flame" in said and "oxidation" in said and "reduction" not in said:

@@ -169,3 +169,11 @@ def test_a_borrowed_analysis_is_told_beside_every_number() -> None:
         assert gk.expansion(glaze, stock=stock).note == said
         assert said in gk.viscosity(glaze, 1222, stock=stock).note
     assert composition_of(gk.Recipe("own", {"whiting": 40, "kaolin": 60}), stock=stock).notes == ()
+
+
+@pytest.mark.parametrize("said", ["reduction", "Reduction", "heavy reduction", "gas reduction"])
+def test_reduction_is_read_in_any_of_its_words(said: str) -> None:
+    base, colour = {"potash feldspar": 40, "whiting": 18, "kaolin": 15, "quartz": 27}, {"red iron oxide": 9}
+    iron = gk.Recipe("iron", base, colour, "parts", "10", said)
+    assert "iron_in_reduction" in gk.expansion(iron).why
+    assert "iron_in_reduction" not in gk.expansion(gk.Recipe("iron", base, colour, "parts", "10", "oxidation")).why
