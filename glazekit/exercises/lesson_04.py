@@ -15,7 +15,7 @@ WHITING_G, VINEGAR_PCT, PLENTY = 10.0, 5.0, 1.2
 """What the home page asks for; so much more vinegar than would just do that the last grains dissolve too."""
 ACID, ACID_PER_CARBONATE = "C2H4O2", 2
 """Vinegar's acid, and how many of it one calcium carbonate takes: CaCO3 + 2 C2H4O2 = calcium acetate + H2O + CO2."""
-LOSING = ("Gangway Clear", "Handrail Clear", "Gantry Clear", "Drizzle Rail", "Late Boat", "Bulkhead Liner", "Deck Paint")
+LOSING = ("Gangway Clear", "Handrail Clear", "Gantry Clear", "Drizzle Rail", "Late Boat", "Bulkhead Liner", "Deck Green")
 """Glazes of exercise 4.6: bases of 100 with whiting and at least one more powder that loses weight."""
 
 

@@ -20,6 +20,9 @@ from glazekit.ground.errors import BookError, FileError
 from glazekit.ground.typed_table import guarded
 from glazekit.ground.writer import numbered, write_new
 
+CALLED = {"seed": "draw"}
+"""Fields that the tables of an export call by a plainer name: what a learner's numbers were drawn with."""
+
 
 @dataclass(frozen=True, slots=True)
 class Entry:
@@ -135,6 +138,6 @@ def _columns(kind: str, entries: list[Entry]) -> list[str]:
 def _write(path: Path, columns: list[str], rows: Iterable[Mapping[str, Any]]) -> None:
     text = StringIO(newline="")
     writer = csv.writer(text)
-    writer.writerow([safe_cell(name) for name in columns])
+    writer.writerow([safe_cell(CALLED.get(name, name)) for name in columns])
     writer.writerows([safe_cell(row.get(name)) for name in columns] for row in rows)
     write_new(path, "\ufeff" + text.getvalue())

@@ -19,6 +19,7 @@ from glazekit.lab import controls
 from glazekit.lab.browser import SpokenNames
 from glazekit.lab.desk import Desk
 from glazekit.lab.prose import listed, paragraphs, small, strong
+from glazekit.recipe.reading import name_of_today
 from glazekit.recipe.recipe import Recipe
 
 Children = Iterable[widgets.Widget]
@@ -103,8 +104,12 @@ class Panel:
                 with suppress(GlazekitError):  # what is wrong with the controls is told by the refresh that follows
                     self.offer()
                 for name, control in self.controls.items():
-                    with suppress(traitlets.TraitError):  # what is no longer offered: the start value stays, in plain sight
-                        control.value = values.get(name, control.value)
+                    held = values.get(name, control.value)
+                    try:
+                        control.value = held
+                    except traitlets.TraitError:
+                        with suppress(traitlets.TraitError):  # no longer offered: the start value stays, in plain sight
+                            control.value = name_of_today(held) if isinstance(held, str) else control.value
 
     def keep(self, name: str, control: Any) -> Any:
         """Remember this control under ``name``; a change of it refreshes the panel."""

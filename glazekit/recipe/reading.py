@@ -9,7 +9,7 @@ from typing import TextIO
 from glazekit.ground.cone import Cone
 from glazekit.ground.errors import FileError, NumberError, RecipeError, located, name_key, quoted, unknown_name
 from glazekit.ground.numbers import plain_text
-from glazekit.ground.tables import data_dir
+from glazekit.ground.tables import data_dir, read_table
 from glazekit.ground.textfile import MOST_LINES, read_text_file, write_once
 from glazekit.ground.typed_table import csv_text, typed_table, unguarded
 from glazekit.recipe.amounts import Amount, Draft, basis_of, parse_amount
@@ -58,13 +58,23 @@ def demo_recipes() -> tuple[Recipe, ...]:
     return read_recipes(data_dir() / "recipes.csv")
 
 
+def name_of_today(name: str) -> str:
+    """The name a demo recipe has now, for one that it had before: old settings hold that one. Every other name stays.
+
+    >>> name_of_today("Deck Paint"), name_of_today("My Blue")
+    ('Deck Green', 'My Blue')
+    """
+    former = {name_key(row["formerly"]): row["recipe"] for row in read_table("recipe_facts") if row["formerly"]}
+    return str(former.get(name_key(name), name))
+
+
 def demo_recipe(name: str) -> Recipe:
-    """A demo recipe by its name; RecipeError with the nearest name when there is none.
+    """A demo recipe by its name or one it had before; RecipeError with the nearest name when there is none.
 
     >>> demo_recipe("gangway clear").base_sum
     100.0
     """
-    found = {name_key(recipe.name): recipe for recipe in demo_recipes()}.get(name_key(name))
+    found = {name_key(recipe.name): recipe for recipe in demo_recipes()}.get(name_key(name_of_today(name)))
     if found is None:
         raise unknown_name(RecipeError, "demo recipe", name, [recipe.name for recipe in demo_recipes()])
     return found

@@ -59,7 +59,7 @@ def test_lesson_9_cools_compares_and_is_marked(workshop: Workshop, page: Any) ->
     lesson.says(gauge, "In your book: C1, crazed")
     (result,) = [entry for entry in kept(workshop.folder, "result") if entry["data"].get("fate") == "crazed"]
     assert result["data"]["looked"] == "day_1"
-    gauge.get_by_label("Glaze", exact=True).select_option("Fender White")
+    gauge.get_by_label("Glaze", exact=True).select_option("Mooring White")
     lesson.says(gauge, "than the")
     assert "no number" in gauge.inner_text()
 

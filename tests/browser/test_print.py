@@ -53,7 +53,7 @@ def _without_formula(name: str) -> str:
 
 def _estimated() -> str:
     """Outside the measured glasses: the longest words an estimate can have."""
-    recipe, stock = demo_recipe("Fender White"), gk.course_stock()
+    recipe, stock = demo_recipe("Mooring White"), gk.course_stock()
     estimates = estimates_for(recipe, stock, 1222, demo_recipe("Gangway Clear"))
     return batch_sheet_html(gk.batch_sheet(recipe), estimates=estimates)
 
@@ -92,11 +92,11 @@ SHEETS = {  # name: how it is made, most pages it may take on A4 and on US Lette
     "oxide card": (oxide_card_html, 2),
     "unity worksheet": (unity_worksheet_html, 2),
     "unity worksheet with a frit": (lambda: unity_worksheet_html(demo_recipe("Gangway Clear")), 2),
-    "unity worksheet of eight materials": (lambda: unity_worksheet_html(demo_recipe("Deck Paint")), 3),
+    "unity worksheet of eight materials": (lambda: unity_worksheet_html(demo_recipe("Deck Green")), 3),
     "blank chart": (blank_chart_html, 1),
     "flux card": (flux_card_html, 1),
     "swap sheet": (_swap, 2),
-    "swap sheet of two": (lambda: swap_sheet_html(demo_recipe("Deck Paint"), demo_recipe("Timetable Satin")), 2),
+    "swap sheet of two": (lambda: swap_sheet_html(demo_recipe("Deck Green"), demo_recipe("Timetable Satin")), 2),
     "fit card": (fit_card_html, 1),
     "fit card of two": (
         lambda: fit_card_html(demo_recipe("Cracked Lamp"), reference=demo_recipe("Gangway Clear"), body="stoneware"),

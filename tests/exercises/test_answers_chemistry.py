@@ -37,7 +37,7 @@ LOSING = {  # whiting, dolomite, kaolin, talc, lithium carbonate, bentonite in 1
     "Drizzle Rail": {"whiting": 18, "kaolin": 12, "bentonite": 2},
     "Late Boat": {"whiting": 18, "kaolin": 15},
     "Bulkhead Liner": {"whiting": 8, "dolomite": 6, "kaolin": 16, "talc": 2},
-    "Deck Paint": {"lithium carbonate": 2, "whiting": 12, "kaolin": 10},
+    "Deck Green": {"lithium carbonate": 2, "whiting": 12, "kaolin": 10},
 }
 
 

@@ -131,7 +131,7 @@ def test_a_window_near_the_glaze_and_one_for_an_engobe(chart: ChartMap) -> None:
     chart.window.value = "near"
     assert chart.now is not None and chart.now.window == near_window([chart.now.glaze])
     chart.window.value = "whole"
-    chart.glaze.choice.value = "Fender White"  # silica 14.6, alumina 3.55
+    chart.glaze.choice.value = "Mooring White"  # silica 14.6, alumina 3.55
     assert chart.now.window.shows(chart.now.glaze) and chart.now.window != Window()
 
 

@@ -61,7 +61,7 @@ def test_beyond_the_data_the_gauge_tells_the_direction_where_one_is_known(gauge:
     alpha = gauge.alpha = gk.expansion(shino, reference=gk.demo_recipe("Gangway Clear"))
     said = spoken(f"{name}.said_way", gauge.change_words())
     assert said and alpha.direction and alpha.direction.words in said["way"] and gauge.against.name in said["way"]
-    gauge.glaze.choice.value = "Fender White"
+    gauge.glaze.choice.value = "Mooring White"
     assert spoken(f"{name}.said_none", gauge.said) and not spoken(f"{name}.said_way", gauge.said)
 
 

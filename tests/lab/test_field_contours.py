@@ -172,7 +172,7 @@ def test_the_status_line_leads_with_the_change_and_never_lacks_interval_unit_and
 
 
 def test_outside_the_data_there_is_a_reason_and_no_number(chart: ChartMap) -> None:
-    chart.glaze.choice.value, chart.contours.value = "Fender White", VISCOSITY
+    chart.glaze.choice.value, chart.contours.value = "Mooring White", VISCOSITY
     estimate = chart.now.estimate  # type: ignore[union-attr]
     assert estimate is not None and estimate.value is None and estimate.note in chart.said
     assert said("alone_pa_s", chart.said) is None and said("trust_elsewhere", chart.legend.value) is not None

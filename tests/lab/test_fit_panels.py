@@ -23,7 +23,7 @@ Reopen = Callable[[str], Page]
 FACTORS = Path(__file__).parents[2] / "data" / "expansion_factors.csv"
 
 LAMP, CLEAR, GANTRY = "Cracked Lamp (C1)", "Gangway Clear (G1)", "Gantry Clear (T1)"
-FENDER = "Fender White, tile F1"
+MOORING = "Mooring White, tile F1"
 
 
 @pytest.fixture
@@ -156,7 +156,7 @@ class TestFitGauge:
         assert sharp and blunt and int(sharp[1]) > int(blunt[1]) > 50
 
     def test_outside_the_measured_glasses_there_is_no_number_and_a_reason(self, gauge: FitGauge) -> None:
-        gauge.glaze.choice.value = "Fender White"
+        gauge.glaze.choice.value = "Mooring White"
         assert says(gauge, "outside") and "measured glasses" in gauge.said
         shown = gauge.said + gauge.meaning.value
         assert says(gauge, "unit_help", shown) and not re.search(r"90 %: [+-]?\d", shown)
@@ -222,9 +222,9 @@ class TestEdges:
 
     def test_a_reference_outside_the_data_is_told(self, reopen: Reopen) -> None:
         page = reopen("09")
-        tile_in_book(page, gk.demo_recipe("Fender White"), "F1", "dry")
+        tile_in_book(page, gk.demo_recipe("Mooring White"), "F1", "dry")
         gauge: FitGauge = page.panel("fit gauge")  # type: ignore[assignment]
-        assert says(gauge, "said_none", name="Cracked Lamp", reference=FENDER) and "alumina" in gauge.said
+        assert says(gauge, "said_none", name="Cracked Lamp", reference=MOORING) and "alumina" in gauge.said
         assert number_and_interval(gauge.meaning.value)[0] > 6, "the number by itself stays"
 
     def test_one_clay_at_a_time(self, reopen: Reopen) -> None:

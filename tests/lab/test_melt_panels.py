@@ -253,7 +253,7 @@ class TestSlopeTray:
         assert "1221 °C" in tray.meaning.value
 
     def test_outside_the_measured_glasses_the_reason_stands_in_words(self, tray: SlopeTray) -> None:
-        tray.glaze.choice.value = "Fender White"
+        tray.glaze.choice.value = "Mooring White"
         assert "no class" in tray.said and "measured glasses" in tray.said and "?" in tray.picture.value
         assert tray.picture.value.count('class="tongue"') == 1, "the stand-in alone"
 
@@ -298,7 +298,7 @@ def tongue(tray: SlopeTray) -> str:
 def test_flow_shares_sum_to_one_and_are_silent_outside() -> None:
     shares = flow_shares(gk.demo_recipe("Gangway Clear"), [(0, 20), (12, 1222), (12.5, 1222), (20, 20)])
     assert shares is not None and shares.before + shares.hold + shares.after == pytest.approx(1)
-    assert flow_shares(gk.demo_recipe("Fender White"), [(0, 20), (12, 1222)]) is None
+    assert flow_shares(gk.demo_recipe("Mooring White"), [(0, 20), (12, 1222)]) is None
     only_up = flow_shares(gk.demo_recipe("Gangway Clear"), [(0, 20), (12, 1222)])
     assert only_up is not None and (only_up.before, only_up.hold, only_up.after) == (1, 0, 0)
     assert flow_shares(gk.demo_recipe("Gangway Clear"), [(0, 20), (12, 500)]) is None, "nothing melts"

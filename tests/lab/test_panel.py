@@ -85,6 +85,10 @@ class TestTheLifeOfAPanel:
         panel = Diary(reopen("01")).open()
         assert (panel.letter.value, panel.number.value, panel.memory) == ("a", "a1", {"left": 2})
 
+    def test_a_recipe_that_was_renamed_is_still_chosen(self, reopen: Reopen) -> None:
+        reopen("04").state.put("04", "gas meter", {"controls": {"recipe": "Deck Paint"}, "memory": {}})
+        assert reopen("04").panel("gas meter").recipe.value == "Deck Green"
+
     def test_what_is_offered_anew_does_not_refresh(self, page: Page) -> None:
         panel = Diary(page).open()
         panel.steps.clear()

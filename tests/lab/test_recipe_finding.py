@@ -86,7 +86,7 @@ class TestFluxMixer:
         assert says(mixer, "cannot") and "(CaO) 0.27" in mixer.ways.value
 
     def test_another_glaze_brings_its_own_fluxes_and_back(self, mixer: FluxMixer) -> None:
-        mixer.recipe.value = "Deck Paint"
+        mixer.recipe.value = "Deck Green"
         assert mixer.mix.shares["Li2O"] == pytest.approx(0.23, abs=0.005)
         set_mix(mixer, CaO=0.7, K2O=0.3)
         mixer.back_to_the_card()

@@ -76,7 +76,7 @@ def test_gangway_clear_beside_the_lamp(page: Page) -> None:
 
 def test_what_the_page_breaks(page: Page) -> None:
     gauge = bench(page, "fit gauge")
-    gauge.glaze.choice.value = "Fender White"
+    gauge.glaze.choice.value = "Mooring White"
     why = spoken("lesson_09.panel.fit_gauge.outside", gauge.said)
     assert why and "alumina" in why["why"] and not re.search(r"\d\.\d \(90 %", gauge.meaning.value)
     gauge.glaze.choice.value = "Bulkhead Liner"

@@ -89,13 +89,13 @@ def test_gram_for_gram_raises_the_expansion():
 
 
 def test_what_the_story_breaks():
-    fender, liner = gk.demo_recipe("Fender White"), gk.demo_recipe("Bulkhead Liner")
+    mooring, liner = gk.demo_recipe("Mooring White"), gk.demo_recipe("Bulkhead Liner")
     said = block(NAME, "break-it")
-    outside = reasons_for(composition_of(fender)).outside
+    outside = reasons_for(composition_of(mooring)).outside
     assert sentence(said, "more alumina") == sentence(said, "less flux")
     assert any(one.key == "outside_Al2O3_more" for one in outside)
     assert any(one.key == "outside_R2O+RO_less" for one in outside)
-    assert expansion(fender).value is None
+    assert expansion(mooring).value is None
     grey = expansion(liner)
     assert grey.value is not None and not grey.in_range and "opacifier" in grey.note
     zircon = next(line.amount for line in liner.additions if line.material == "zircon")

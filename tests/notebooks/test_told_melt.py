@@ -79,7 +79,7 @@ def test_the_two_tiles_of_the_story():
 
 def test_what_the_story_breaks():
     said = block(NAME, "break-it")
-    reasons = reasons_for(composition_of(gk.demo_recipe("Fender White"))).outside
+    reasons = reasons_for(composition_of(gk.demo_recipe("Mooring White"))).outside
     assert sentence(said, "more alumina") == sentence(said, "less flux")
     assert any(one.key == "outside_Al2O3_more" for one in reasons)
     assert any(one.key == "outside_R2O+RO_less" for one in reasons)

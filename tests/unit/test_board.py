@@ -134,5 +134,5 @@ def test_a_crooked_table_is_refused() -> None:
 
 
 def test_oxide_names_are_those_of_the_table() -> None:
-    first = {row[0] for row in two_glazes(gk.demo_recipe("Deck Paint"), gk.demo_recipe("Deck Paint")).rows}
+    first = {row[0] for row in two_glazes(gk.demo_recipe("Deck Green"), gk.demo_recipe("Deck Green")).rows}
     assert f"{OXIDES['Li2O'].name} Li2O" in first

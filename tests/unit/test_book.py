@@ -332,6 +332,13 @@ def test_export_makes_a_new_folder_each_time_and_safe_readable_cells(book: Book,
     assert json.loads(row["recipe"])["name"] == "Test Clear"
 
 
+def test_an_export_calls_a_learners_numbers_a_draw(book: Book, tmp_path: Path) -> None:
+    book.add("exercise", **EXERCISE)
+    with (book.export_csv(tmp_path / "out") / "exercise.csv").open(encoding="utf-8-sig", newline="") as file:
+        (row,) = list(csv.DictReader(file))
+    assert row["draw"] == EXERCISE["seed"] and "seed" not in row
+
+
 def test_export_into_a_file_is_an_error(book: Book, tmp_path: Path) -> None:
     (tmp_path / "taken").write_text("mine")
     with pytest.raises(FileError, match="taken"):

@@ -22,7 +22,7 @@ STRANGE = {
     "lead": {"PbO": 0.1, "Na2O": 0.2, "CaO": 0.7, "SiO2": 3.0, "Al2O3": 0.3},
     "no alkali": {"CaO": 0.7, "MgO": 0.3, "SiO2": 2.0, "Al2O3": 0.4},
 }
-GLAZES = {recipe.name: gk.unity_formula(recipe) for recipe in demo_recipes() if recipe.name != "Fender White"} | {
+GLAZES = {recipe.name: gk.unity_formula(recipe) for recipe in demo_recipes() if recipe.name != "Mooring White"} | {
     name: unity_from_moles(moles) for name, moles in STRANGE.items()
 }
 

@@ -213,10 +213,16 @@ def test_a_unit_may_stand_in_a_column_of_its_own(tmp_path: Path) -> None:
     assert caught.value.given == "parsecs"
 
 
+@pytest.mark.parametrize(("before", "now"), [("Deck Paint", "Deck Green"), ("fender  WHITE", "Mooring White")])
+def test_a_recipe_is_found_by_the_name_it_had_before(before: str, now: str) -> None:
+    assert demo_recipe(before) is demo_recipe(now)
+    assert before not in {recipe.name for recipe in demo_recipes()}
+
+
 def test_demo_recipes() -> None:
     recipes = demo_recipes()
     assert len({recipe.name for recipe in recipes}) == len(recipes) == 14
-    sums = {"Gangway Clear": 100, "Timetable Satin": 105.5, "Bollard Matte": 96, "Overboard": 250, "Fender White": 110}
+    sums = {"Gangway Clear": 100, "Timetable Satin": 105.5, "Bollard Matte": 96, "Overboard": 250, "Mooring White": 110}
     assert {name: demo_recipe(name).base_sum for name in sums} == sums
     assert all(recipe.additions_are == "parts" for recipe in recipes if recipe.additions)
     assert demo_recipe(" gangway  CLEAR ").note

@@ -22,7 +22,7 @@ def test_viscosity_comes_only_with_a_peak_since_a_cone_is_no_temperature() -> No
 
 
 def test_a_reason_that_all_share_is_said_once() -> None:
-    zinc = gk.demo_recipe("Deck Paint")
+    zinc = gk.demo_recipe("Deck Green")
     found = estimates_for(zinc, STOCK, 1222, CLEAR)
     lines = list(estimate_lines(found))
     text = " ".join(said for said, _ in lines)

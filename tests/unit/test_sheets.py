@@ -212,13 +212,13 @@ def test_water_of_a_big_batch_comes_in_helpings_a_jug_can_show() -> None:
 
 
 def test_cautions_stand_before_their_action_even_when_the_caller_brings_none() -> None:
-    text = Reader(batch_html(demo_recipe("Deck Paint"))).text
+    text = Reader(batch_html(demo_recipe("Deck Green"))).text
     first_row = text.index("spodumene", text.index(text_of("sheets.batch.columns.3")))
-    weighing = [one.text for one in cautions_for(demo_recipe("Deck Paint"), moment="weighing")]
+    weighing = [one.text for one in cautions_for(demo_recipe("Deck Green"), moment="weighing")]
     assert len(weighing) >= 3
     for line in weighing:
         assert text.index(line[1:]) < first_row
-    mixing = [one.text for one in cautions_for(demo_recipe("Deck Paint"), moment="mixing")]
+    mixing = [one.text for one in cautions_for(demo_recipe("Deck Green"), moment="mixing")]
     assert mixing and all(text.index(line[1:]) < text.index(text_of("sheets.batch.mix_ticks.0")) for line in mixing)
 
 
@@ -277,7 +277,7 @@ def test_the_unity_formula_is_printed_where_there_is_one() -> None:
 
 
 def test_a_trace_in_the_unity_formula_is_not_printed_as_nothing() -> None:
-    recipe = demo_recipe("Deck Paint")
+    recipe = demo_recipe("Deck Green")
     unity = gk.unity_formula(recipe)
     assert 0 < unity["K2O"] < 0.005
     assert f"potash K₂O {text_of('sheets.unity.trace')}" in Reader(batch_html(recipe)).text
@@ -317,7 +317,7 @@ def test_labels_carry_what_the_course_asks_for() -> None:
 
 
 def test_a_toxic_bucket_says_so_on_its_label() -> None:
-    loud = Reader(label_strip_html(demo_recipe("Deck Paint"))).text
+    loud = Reader(label_strip_html(demo_recipe("Deck Green"))).text
     quiet = Reader(label_strip_html(demo_recipe("Gangway Clear"))).text
     assert re.search(r"Copper carbonate:\stoxic", loud) and "toxic" not in quiet
     allergic = gk.Recipe("Blue", {"quartz": 90}, {"cobalt oxide": 1})

@@ -188,7 +188,7 @@ def test_the_same_draws_in_every_process_and_others_for_another_seed() -> None:
 
 
 def test_every_draw_is_a_unity_formula() -> None:
-    sample = sample_unity(gk.demo_recipe("Deck Paint"), draws=100)
+    sample = sample_unity(gk.demo_recipe("Deck Green"), draws=100)
     assert [sum(fluxes) for fluxes in zip(*map(sample.column, FLUXES), strict=True)] == pytest.approx([1] * 100)
     assert sample.column("BaO") == (0.0,) * 100
     with pytest.raises(RangeError) as caught:
