@@ -177,12 +177,14 @@ def parse_mass_g(text: str | float, what: str = "mass", decimal_comma: bool | No
     >>> parse_mass_g("2,5 kg"), parse_mass_g("100")
     (2500.0, 100.0)
 
-    Raises NumberError for an unknown unit, RangeError below 0. Ounces and pounds are avoirdupois.
+    Raises NumberError for an unknown unit and for ``1 lb 4``, RangeError below 0. Ounces and pounds are avoirdupois.
     """
-    pounds, sign, ounces = str(text)[:LONGEST].lower().partition("lb")
-    if sign and any(letter.isdigit() for letter in ounces):
-        return sum(_in_unit(piece, "mass", "g", what, decimal_comma) for piece in (f"{pounds}lb", ounces.lstrip("s.,; ")))
-    return _in_unit(text, "mass", "g", what, decimal_comma)
+    pounds, sign, ounces = tidy_signs(str(text)).lower().partition("lb")
+    if not sign or not any(letter.isdigit() for letter in ounces):
+        return _in_unit(text, "mass", "g", what, decimal_comma)
+    if not re.search(r"\d ?(?:oz|ounces?)\b", ounces):
+        raise AmbiguousNumberError(f"{_subject(what)} {quoted(text)} has pounds and something else; write it like 1 lb 4 oz")
+    return sum(_in_unit(piece, "mass", "g", what, decimal_comma) for piece in (f"{pounds}lb", ounces.lstrip("s.,; ")))
 
 
 def parse_volume_ml(text: str | float, what: str = "volume", decimal_comma: bool | None = None) -> float:

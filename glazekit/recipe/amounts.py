@@ -93,17 +93,23 @@ class Draft:
 
 
 def _one_unit(amounts: list[Amount], part: str) -> str:
-    """What these amounts share: "", "%", "ml" or "mass". Bare numbers go with any unit but kg, oz and lb."""
+    """What these amounts share: "", "%", "ml" or "mass". Bare numbers go with any unit but kg, oz and lb, and with
+    percent where the base then totals 100: an addition often stands below it with a percent sign alone.
+    """
     found: dict[str, Amount] = {}
     for amount in amounts:
         found.setdefault("mass" if amount.unit in _MASSES else amount.unit, amount)
     large = next((amount for amount in amounts if amount.unit in _LARGE_MASSES), None)
-    bare = found.get("") if large else found.pop("", None)
+    percent = part == "base" and "%" in found and abs(sum(amount.value for amount in amounts) - 100) > 0.05
+    bare = found.get("") if large or percent else found.pop("", None)
     if len(found) > 1:
         first, second = (large, bare) if large and bare else list(found.values())[:2]
+        if percent and sum(amount.unit == first.unit for amount in amounts) < len(amounts) / 2:
+            first, second = second, first  # the odd one is spoken of
+        plus = "put + before it if it is an addition, else " if percent else ""
         raise RecipeError(
             f"{second.where}: {second.material} is in {second.unit or 'no unit'}, {first.material} in {first.unit or 'no unit'}; "
-            f"write the whole {part} in one unit"
+            f"{plus}write the whole {part} in one unit"
         )
     return next(iter(found), "")
 

@@ -10,7 +10,7 @@ from glazekit.ground.numbers import decimal_comma_in, tidy_signs
 from glazekit.ground.textfile import typed_lines
 from glazekit.recipe.amounts import Amount, Draft, basis_of, parse_amount
 from glazekit.recipe.items import Halves, Item, amount_only, atmosphere_of, items_of, reading_order, take_cone
-from glazekit.recipe.reading import COLUMNS, recipes_of_csv
+from glazekit.recipe.reading import READ_COLUMNS, recipes_of_csv
 from glazekit.recipe.recipe import Recipe
 
 SOURCE = "pasted text"
@@ -87,7 +87,7 @@ def recipe_from_text(text: str, name: str = "pasted recipe", additions_are: str 
 
 def _is_table(line: str) -> bool:
     cells = [cell.strip(' "').casefold() for cell in re.split(r"[,;\t]", line)]
-    return {"material", "amount"} <= set(cells) <= {*COLUMNS, ""}
+    return {"material", "amount"} <= set(cells) <= {*READ_COLUMNS, ""}
 
 
 def _read_line(page: _Page, where: str, given: str) -> None:

@@ -7,7 +7,16 @@ from pathlib import Path
 from typing import TextIO
 
 from glazekit.ground.cone import Cone
-from glazekit.ground.errors import FileError, NumberError, RecipeError, located, name_key, quoted, unknown_name
+from glazekit.ground.errors import (
+    AmbiguousNumberError,
+    FileError,
+    NumberError,
+    RecipeError,
+    located,
+    name_key,
+    quoted,
+    unknown_name,
+)
 from glazekit.ground.numbers import plain_text
 from glazekit.ground.tables import data_dir, read_table
 from glazekit.ground.textfile import MOST_LINES, read_text_file, write_once
@@ -17,6 +26,9 @@ from glazekit.recipe.recipe import Recipe
 
 COLUMNS = ("recipe", "part", "material", "amount", "additions_are", "cone", "atmosphere", "note")
 """Columns of a recipe file, in the order we write them; only material and amount are required."""
+
+READ_COLUMNS = (*COLUMNS, "unit")
+"""Columns that are read: ``unit`` may hold what else stands behind the amounts."""
 
 SUMS = ("total", "totals", "sum", "subtotal", "base total", "total base", "grand total")
 """Rows that a spreadsheet adds up; read as a material they would be weighed."""
@@ -85,15 +97,17 @@ def recipes_of_csv(text: str, source: str, default_name: str, additions_are: str
 
     A row without a recipe name belongs to the row above; a column ``unit`` may hold what else stands behind the amounts.
     """
-    table = typed_table(text, source, (*COLUMNS, "unit"), ("material", "amount"), RecipeError)
+    table = typed_table(text, source, READ_COLUMNS, ("material", "amount"), RecipeError)
     decimal_comma = table.decimal_comma(("amount",))
-    after = table.columns[table.columns.index("amount") + 1 :][:1]
+    behind = next(iter(table.columns[table.columns.index("amount") + 1 :]), "") if table.separator == "," else ""
     drafts: dict[str, Draft] = {}
     name, last = default_name, ""
     for where, row in table.rows:
-        if table.separator == "," and after in (("note",), ("atmosphere",)) and row[after[0]].isdigit():
-            number = f"{row['amount']},{row[after[0]]}"
-            raise RecipeError(f"{where}: is {number} one number? Put it in quotes or write a decimal point")
+        if behind and row["amount"].isdigit() and _is_amount(row[behind]):
+            number, other = quoted(f"{row['amount']},{row[behind]}"), "'cone 6'" if behind == "cone" else "words"
+            raise AmbiguousNumberError(
+                f"{where}: is {number} one number? Then put it in quotes or write a decimal point; else {other} under {behind}"
+            )
         name = " ".join(unguarded(row.get("recipe", "")).split()) or name
         key = name_key(name)
         if key in drafts and key != last:
@@ -103,6 +117,14 @@ def recipes_of_csv(text: str, source: str, default_name: str, additions_are: str
         last = key
         _read_row(drafts.setdefault(key, Draft(name)), where, row, decimal_comma)
     return tuple(draft.finished(source, additions_are) for draft in drafts.values())
+
+
+def _is_amount(cell: str) -> bool:
+    try:
+        parse_amount(cell)
+    except NumberError:
+        return False
+    return True
 
 
 def _read_row(draft: Draft, where: str, row: Mapping[str, str], decimal_comma: bool | None) -> None:
@@ -119,8 +141,11 @@ def _read_row(draft: Draft, where: str, row: Mapping[str, str], decimal_comma: b
         raise RecipeError(f"{where}, material: the amount {quoted(row['amount'])} has no material")
     if name_key(material) in SUMS:
         raise RecipeError(f"{where}, material: {quoted(material)} is a sum and no material; delete that row")
+    unit = row.get("unit", "")
+    if any(sign.isnumeric() for sign in unit):
+        raise NumberError(f"{where}, unit: {quoted(unit)} is no unit; a number stands under amount, all of it")
     with located(f"{where}, amount"):
-        amount, unit = parse_amount(f"{row['amount']} {row.get('unit', '')}", decimal_comma)
+        amount, unit = parse_amount(f"{row['amount']} {unit}", decimal_comma)
     (draft.base if part == "base" else draft.additions).append(Amount(material, amount, unit, where))
 
 

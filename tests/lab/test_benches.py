@@ -196,6 +196,12 @@ class TestRecipeBench:
         card.rows.rows[2].amount.value = amount
         assert said in card.said and "gk-stale" in card.box._dom_classes
 
+    def test_a_percent_sign_among_grams_is_asked(self, card: RecipeBench) -> None:
+        card.rows.rows[2].amount.value = "8 %"
+        assert says(card, "odd_percent", material=card.rows.rows[2].material.value)
+        card.rows.rows[2].part.value = "addition"
+        assert not says(card, "odd_percent")
+
     def test_additions_without_a_basis_are_asked_about(self, card: RecipeBench) -> None:
         card.pasted.value = "Bell Buoy\nquartz 60\nwhiting 30\n+ tin oxide 5"
         card.lay_pasted()

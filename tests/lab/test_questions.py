@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
+from time import perf_counter
 
 import pytest
 from saying import says
@@ -259,3 +260,19 @@ def test_reading_the_shelf(text: str, found: dict[str, float]) -> None:
 def test_a_line_of_the_shelf_that_cannot_be_read_is_told() -> None:
     masses, problems = masses_at_hand("quartz 100\nsome kaolin\n12")
     assert masses == {"quartz": 100} and len(problems) == 2 and "some kaolin" in problems[0]
+
+
+@pytest.mark.parametrize("text", ["quartz 200 500 g", "quartz 200 500", "quartz 1 lb 4", "quartz 1,250"])
+def test_a_mass_on_the_shelf_that_may_be_two_is_asked(text: str) -> None:
+    masses, problems = masses_at_hand(text)
+    assert masses == {} and len(problems) == 1
+
+
+def test_the_shelf_reads_what_is_plain_at_once() -> None:
+    """Many blanks or signs without a mass took minutes, at every wake again."""
+    for odd in ("quartz" + " " * 3000 + "x", "q" + ": " * 3000, "quartz " + "1 " * 3000 + "!", "a " * 4000):
+        begun = perf_counter()
+        assert masses_at_hand(odd)[0] == {} and perf_counter() - begun < 1
+    assert masses_at_hand("quartz 1 lb 4 oz; frit 90: 200 g; kaolin 1\u202f250 g")[0] == pytest.approx(
+        {"quartz": 566.9904625, "frit 90": 200, "kaolin": 1250}
+    )

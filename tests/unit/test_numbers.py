@@ -140,11 +140,11 @@ def test_masses(text: str, grams: float) -> None:
 
 
 def test_pounds_and_ounces_together() -> None:
-    for both, alone in (("1 lb 4 oz", "20 oz"), ("2 lbs. 8 oz", "2.5 lb")):
+    for both, alone in (("1 lb 4 oz", "20 oz"), ("2 lbs. 8 oz", "2.5 lb"), ("1 lb" + " " * 33 + "12 oz", "28 oz")):
         assert parse_mass_g(both) == pytest.approx(parse_mass_g(alone))
 
 
-@pytest.mark.parametrize("text", ["", "5 ml", "3 stone", "g", "1e308 kg", "nan", "1 lb 4 ml"])
+@pytest.mark.parametrize("text", ["", "5 ml", "3 stone", "g", "1e308 kg", "nan", "1 lb 4 ml", "1 lb 4", "1 lb 4 g", "1 lb 4 lb"])
 def test_masses_refused(text: str) -> None:
     with pytest.raises(NumberError):
         parse_mass_g(text)

@@ -122,15 +122,24 @@ def test_units_are_kept_apart(tmp_path: Path) -> None:
         ("material,amount\nwhiting,ten\n", NumberError, "line 2, amount: .*'ten'"),
         ("material,amount\nwhiting,5 apples\n", NumberError, "line 2, amount: .*'apples'"),
         ("material,amount\nwhiting,18,40\nquartz,5\n", RecipeError, "line 2: '40' .*decimal comma"),
-        ("material,amount,note\nwhiting,18,40\nquartz,5,\n", RecipeError, "line 2: .*18,40 one number"),
+        ("material,amount,note\nwhiting,18,40\nquartz,5,\n", AmbiguousNumberError, "line 2: .*18,40"),
+        ("material,amount,unit\nquartz,1,250\n", AmbiguousNumberError, "line 2: .*1,250"),
+        ("material,amount,unit\nquartz,1,250 g\n", AmbiguousNumberError, "line 2: .*1,250 g"),
+        ("material,amount,unit\nquartz,1,1/2\n", AmbiguousNumberError, "line 2: .*1,1/2"),
+        ("material,amount,cone\nwhiting,2,6\n", AmbiguousNumberError, "line 2: .*2,6"),
+        ("material,amount,recipe\nquartz,1,250\n", AmbiguousNumberError, "line 2: .*1,250"),
+        ("amount,material,note\n1,250,quartz\n", AmbiguousNumberError, "line 2: .*1,250"),
+        ("material,amount,unit\nquartz,1,e3\n", NumberError, "line 2, unit: .*'e3'"),
+        ("material;amount;unit\nquartz;1;250\n", NumberError, "line 2, unit: .*'250'"),
+        ("material,amount,note,unit\nquartz,1,,250\n", NumberError, "line 2, unit: .*'250'"),
         ("part,material,amount\nbase,whiting,1\nbase,quartz\n", RecipeError, "line 3: 2 cells, but the first line names 3"),
         ("part,material,amount\nbasis,whiting,1\n", RecipeError, "line 2, part: 'basis'"),
         ("part,material,amount\naddition,tin oxide,1\n", RecipeError, "the base has no lines"),
-        ("material,amount,cone\na,1,99\n", NumberError, "line 2, cone: .*'99'"),
+        ("material,cone,amount\na,99,1\n", NumberError, "line 2, cone: .*'99'"),
         ("material,amount,cone\na,1,05-Jun\n", NumberError, "line 2, cone: .*turned it into a date"),
         ("material,amount,cone\na,1,2026-05-06\n", NumberError, "line 2, cone: .*turned it into a date"),
         ("material,amount,cone\na,1,5/6/26\n", NumberError, "line 2, cone: .*turned it into a date"),
-        ("material,amount,cone\na,1,6\nb,2,06\n", RecipeError, "line 3: cone is '06', but clear.csv, line 2 says '6'"),
+        ("material,cone,amount\na,6,1\nb,06,2\n", RecipeError, "line 3: cone is '06', but clear.csv, line 2 says '6'"),
         ("material,amount,additions_are\na,1,parts\nb,2,percent_of_base\n", RecipeError, "line 3: additions_are is"),
         ("material,amount,additions_are\na,1,ounces\n", RecipeError, "line 2, additions_are: .*'ounces'"),
         ("recipe,material,amount\nA,a,1\nB,b,2\na,c,3\n", RecipeError, "line 4: 'a' has rows further up"),
@@ -208,6 +217,8 @@ def test_a_unit_may_stand_in_a_column_of_its_own(tmp_path: Path) -> None:
     text = "part;material;amount;unit\n;quartz;1,5;kg\n;whiting;500;g\naddition;gum solution;20;ml\n"
     recipe = read_recipe(put(tmp_path, text))
     assert [line.amount for line in recipe.base] == [1500, 500] and recipe.additions == (Line("gum solution", 20, "ml"),)
+    text = 'material,amount,cone,note,unit\nquartz,5,cone 6,2 coats,g\nwhiting,2.5,6,,g\n"kaolin","2,25",6,,g\n'
+    assert [line.amount for line in read_recipe(put(tmp_path, text)).base] == [5, 2.5, 2.25], "these cells ask nothing"
     with pytest.raises(NumberError) as caught:
         read_recipe(put(tmp_path, "material,amount,unit\nquartz,5,parsecs\n"))
     assert caught.value.given == "parsecs"

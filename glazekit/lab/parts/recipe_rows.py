@@ -8,15 +8,18 @@ from collections.abc import Callable, Sequence
 import ipywidgets as widgets
 
 from glazekit.drawing.markup import el, join
-from glazekit.ground.errors import GlazekitError, RecipeError
+from glazekit.ground.errors import GlazekitError, RecipeError, quoted
 from glazekit.ground.numbers import decimal_comma_in, parse_mass_g, parse_quantity, plain_text
 from glazekit.lab.controls import choose, html, row, stack, text_box
 from glazekit.lab.panel import Panel
+from glazekit.recipe.pasted import tidy_line
 from glazekit.recipe.recipe import Line, Recipe
 from glazekit.words.texts import part_words
 
 PARTS = ("base", "addition")
-SHELF_LINE = re.compile(r"\s*(?P<material>\D.*?)[\s:=]+(?P<mass>[\d.,/ ]*\d\s*[a-zA-Z]*)\s*")
+LONGEST_SHELF_LINE = 120
+_SHELF_LINE = re.compile(r"(?P<material>\D.*?)(?: ?[:=|] ?| )(?P<mass>[.,]?\d[^:=|]*)")
+_MAYBE_TWO = re.compile(r"\d \d+(?![\d/]| /)")
 PART_WIDTH, MATERIAL_WIDTH, AMOUNT_WIDTH = "6.8em", "14em", "4.6em"
 
 
@@ -106,6 +109,7 @@ def lines_of(notes: Sequence[dict[str, str]], panel: Panel) -> tuple[list[Line],
     """
     comma = decimal_comma_in([note["amount"] for note in notes])
     found: dict[str, list[tuple[Line, int]]] = {part: [] for part in PARTS}
+    percent = []
     for i, note in enumerate(notes):
         material, amount = note["material"], note["amount"]
         if not material and not amount:
@@ -118,7 +122,11 @@ def lines_of(notes: Sequence[dict[str, str]], panel: Panel) -> tuple[list[Line],
         if unit.casefold() not in ("", "g", "%", "ml"):
             raise RecipeError(panel.words("odd_unit", material=material, unit=unit))
         found[note["part"]].append((Line(material, number, "ml" if unit.casefold() == "ml" else ""), i))
+        if unit == "%" and note["part"] == "base":
+            percent.append(material)
     base, additions = found["base"], found["addition"]
+    if 0 < len(percent) < len(base) and abs(sum(line.amount for line, _ in base) - 100) > 0.05:
+        raise RecipeError(panel.words("odd_percent", material=percent[-1]))
     return [line for line, _ in base], [line for line, _ in additions], [i for _, i in (*base, *additions)]
 
 
@@ -132,10 +140,11 @@ def masses_at_hand(text: str) -> tuple[dict[str, float], tuple[str, ...]]:
     """
     found: dict[str, float] = {}
     problems = []
-    for line in filter(str.strip, re.split(r"[\n;]", text)):
-        match = SHELF_LINE.fullmatch(line)
-        if not match:
-            problems.append(part_words("at_hand")("unread", line=line.strip()))
+    words = part_words("at_hand")
+    for line in filter(None, map(str.strip, re.split(r"[\n;]", text))):
+        match = _SHELF_LINE.fullmatch(tidy_line(line)) if len(line) <= LONGEST_SHELF_LINE else None
+        if not match or _MAYBE_TWO.search(match["mass"]):
+            problems.append(words("two_numbers" if match else "unread", line=quoted(line)))
             continue
         try:
             material = match["material"].strip()
