@@ -15,6 +15,7 @@ from glazekit.exercises.bank import Box, Mistake
 from glazekit.exercises.posing import Question, fill, ordered
 from glazekit.ground.errors import BookError, DataError, GlazekitError, NumberError
 from glazekit.ground.numbers import parse_mass_g, parse_quantity, parse_volume_ml, show_number
+from glazekit.kiln.schedule_text import minutes_of
 from glazekit.words.texts import phrase
 
 HINT_LEVELS = 3
@@ -131,6 +132,8 @@ def read_answer(text: str, box: Box) -> float:
         return value
     if wanted in ("g", "kg") and _is(parse_mass_g, unit):
         return parse_mass_g(text, what=what) / parse_mass_g(f"1 {wanted}")
+    if wanted == "h":
+        return minutes_of(text, what, comma, bare="h") / 60
     if wanted in ("ml", "l") and _is(parse_volume_ml, unit):
         return parse_volume_ml(text, what=what) / parse_volume_ml(f"1 {wanted}")
     raise NumberError(phrase("other_unit").format(box=box.label, unit=box.unit or phrase("no_unit"), typed=typed))
@@ -195,6 +198,7 @@ def _general_slip(question: Question, box: Box, value: float) -> tuple[str, str]
     right = question.solution.right
     for name, factors in SLIP_FACTORS.items():
         if any(abs(value / factor - right[box.id]) <= max(box.tolerance, abs(right[box.id]) / 200) for factor in factors):
+            name = "thousandths" if (name, box.unit) == ("thousand", "mol") else name
             return name, phrase(name).format(box=box.label, unit=box.unit)
     for other in question.boxes:
         if other.id != box.id and abs(value - right[other.id]) <= other.tolerance + _DUST:

@@ -61,6 +61,8 @@ def test_simple_fractions_are_numbers():
         ("2.1", {"feldspar_pct": "0.2844"}, "hundred"),
         ("3.5", {"dry_kg": "3892"}, "thousand"),
         ("1.2", {"feldspar_g": "0.026"}, "thousand"),
+        ("4.2", {"lime_mol": "200"}, "thousandths"),
+        ("4.5", {"boron_mol": "79"}, "thousandths"),
         ("2.1", {"feldspar_pct": "28"}, "rounded_early"),
         ("2.1", {"feldspar_pct": "28.3"}, "rounded_early"),
         ("3.2", {"density_g_ml": "1.5"}, "rounded_early"),
@@ -75,6 +77,16 @@ def test_general_slips(name, answers, slip):
     marked = mark(pose(exercise(name), course_draw(name)), answers)
     assert (marked.state, marked.mistake) == ("try again", slip)
     assert marked.message
+
+
+@pytest.mark.parametrize("text", ["11:08", "11 h 8 min", "11.13 h", "668 min", "11,13"])
+def test_hours_are_read_as_a_clock_tells_them(text):
+    assert mark(pose(exercise("10.1"), course_draw("10.1")), {"hours": text}).state == "right"
+
+
+@pytest.mark.parametrize("text", ["11:75", "11:08 g", ":08"])
+def test_what_is_no_time_is_no_try(text):
+    assert mark(pose(exercise("10.1"), course_draw("10.1")), {"hours": text}).state == "blank"
 
 
 def test_swapped_boxes_are_noticed_when_no_mistake_fits():

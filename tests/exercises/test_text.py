@@ -1,16 +1,19 @@
 """The course text: what the marker says, what the glossary holds, and how damage is told; lesson by lesson see lesson_checks."""
 
+from collections import Counter
+from math import ceil
+
 import pytest
 from lesson_checks.exercises import placeholders
 
-from glazekit.exercises import course_draw, exercise, exercises_of, prediction
+from glazekit.exercises import course_draw, exercise, exercises_of, prediction, predictions_of
 from glazekit.exercises.bank import prediction_record
 from glazekit.ground.errors import DataError
 from glazekit.materials.formula import printed_formula
 from glazekit.materials.oxides import FLUXES
 from glazekit.recipe.reading import demo_recipe, demo_recipes
 from glazekit.words import texts
-from glazekit.words.course import glossary
+from glazekit.words.course import course, glossary
 from glazekit.words.texts import lesson_text, phrase
 
 
@@ -23,6 +26,12 @@ def test_predictions_answer_and_go_into_the_book(tmp_path):
     assert kept == {"lesson": "03", "prediction": "3b", "answer": "double", "moment": "before"}
     with pytest.raises(DataError, match="'thrice'"):
         prediction_record(prediction("3b"), "thrice")
+
+
+def test_no_place_among_the_answers_gives_a_guess_away():
+    asked = [one for lesson in course() for one in predictions_of(lesson.number)]
+    places = Counter([answer.id for answer in one.answers].index(one.expected) for one in asked)
+    assert len(asked) > 40 and max(places.values()) <= ceil(len(asked) / 3)
 
 
 def test_general_sentences_of_the_marker():
@@ -38,6 +47,7 @@ def test_general_sentences_of_the_marker():
         "decimal_point": {"box", "unit"},
         "hundred": {"box", "unit"},
         "thousand": {"box", "unit"},
+        "thousandths": {"box"},
         "swapped": {"box", "other"},
         "near": {"box"},
         "rounded_early": {"box"},

@@ -9,6 +9,7 @@ from time import perf_counter
 import pytest
 from saying import says
 
+from glazekit.drawing.colours import SIGNS
 from glazekit.exercises import right_answers
 from glazekit.ground.errors import GlazekitError
 from glazekit.lab.page import Page
@@ -55,6 +56,17 @@ class TestExerciseBox:
         assert "✓" in box.status.value
         states = [(e.data["state"], e.data["tries"]) for e in page.book.entries("exercise")]
         assert states == [("try again", 1), ("right", 2)]
+
+    def test_what_was_said_leaves_with_the_answer_it_was_said_to(self, reopen: Reopen) -> None:
+        box: ExerciseBox = reopen("02").exercise("2.4")  # type: ignore[assignment]
+        answer(box)
+        box.check()
+        told, typed = box.said, box.controls["base_g"].value
+        box.controls["base_g"].value = "100"
+        assert SIGNS["ok"] not in box.status.value and box.said != told
+        assert reopen("02").exercise("2.4").said == box.said
+        box.controls["base_g"].value = typed
+        assert SIGNS["ok"] in box.status.value and box.said == told
 
     def test_an_empty_box_is_no_try(self, page: Page) -> None:
         box: ExerciseBox = page.exercise("1.1")  # type: ignore[assignment]
@@ -119,6 +131,18 @@ class TestPredictionBox:
         box = page.predict("1a")
         box.do(box.hand_in)
         assert says(box, "choose_first") and not page.book.entries()
+
+    @pytest.mark.parametrize(("asked", "sign"), [("1a", "note"), ("1b", "ok")])
+    def test_a_guess_is_noted_alike_whatever_it_was(self, page: Page, asked: str, sign: str) -> None:
+        box = page.predict(asked)
+        signs = {}
+        for answer in box.prediction.answers:
+            box.choice.value = answer.id
+            box.hand_in()
+            (signs[answer.id],) = [name for name, shape in SIGNS.items() if shape in box.status.value]
+        wrong = set(signs) - {box.prediction.expected}
+        assert signs[box.prediction.expected] == sign
+        assert {signs[name] for name in wrong} == {"note" if sign == "note" else "look"}
 
     def test_how_the_answer_moved(self, reopen: Reopen) -> None:
         before = reopen("01").predict("1a")

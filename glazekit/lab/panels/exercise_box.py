@@ -43,7 +43,9 @@ class ExerciseBox(Panel):
         self.hint.value = el("p", el("b", self.words("hint")), f" {last['hint']}") if last.get("hint") else ""
         for box_id, steps in self.orders.items():
             steps.show(self.memory["order"][box_id])
-        if last:
+        if last and last["answers"] != self.answers():
+            self.tell(self.words("changed"), "open")  # what was said belongs to the answer before
+        elif last:
             self.tell(last["message"], MARK_SIGNS[last["state"]])
         else:
             self.tell(self.words.texts["start"][self.exercise.kind.replace(" ", "_")], "open")

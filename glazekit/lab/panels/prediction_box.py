@@ -37,7 +37,8 @@ class PredictionBox(Panel):
         said = self.prediction.reply(given)
         if self.prediction.when == "after":
             said += self._moved(given)
-        self.tell(said, "ok" if self.prediction.when == "before" or given == self.prediction.expected else "look")
+        judged = "ok" if given == self.prediction.expected else "look"
+        self.tell(said, "note" if self.prediction.when == "before" else judged)
 
     def given(self, prediction_id: str) -> str | None:
         """The newest answer in the book; None when there is none."""
