@@ -141,6 +141,7 @@ FAULTS = {
     "no safety line asked for": ("safety", "\n99,never sweep", "", "without_its_safety_lines", "99"),
     "a link that leads nowhere": ("notebook", "(01_first_batch.ipynb)", "(01_first_bath.ipynb)", "broken_links", "01_first_bath"),
     "a verdict on food": ("notebook", "keeps slip in", "is food safe, keeps slip in", "forbidden_words", "food"),
+    "what one now knows, said nowhere": ("notebook", "## What you now know", "## So", "exercises_out_of_place", "now knows"),
     "an exercise that is not asked": (
         "notebook",
         'page.exercise(\\"99.3\\")',
