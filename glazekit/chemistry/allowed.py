@@ -29,12 +29,17 @@ NOTHING = 1e-9
 """An amount below this part of the whole is none at all."""
 
 
+def in_order(quantities: Iterable[str]) -> list[str]:
+    """Oxides in their usual order; a sum such as "Na2O+K2O" stands where its first one would."""
+    return sorted(quantities, key=lambda quantity: OXIDE_ORDER.index(quantity.partition("+")[0]))
+
+
 @dataclass(frozen=True, slots=True)
 class Goal:
     """A formula asked for, and how near is near enough.
 
-    Parameters: moles, oxide -> moles per mole of flux, one that is not named being wanted as nothing; tolerance, how far off is
-    close enough, for every oxide asked about [mol].
+    Parameters: moles, oxide, or a sum such as "Na2O+K2O", -> moles per mole of flux, one that is not named being wanted as
+    nothing; tolerance, how far off is close enough, for every one asked about [mol].
     """
 
     moles: ByName
@@ -42,7 +47,7 @@ class Goal:
 
     def misses(self, reached: ByName) -> dict[str, float]:
         """Oxide -> wanted minus reached, for every oxide that is wanted or brought [mol]."""
-        asked = [oxide for oxide in OXIDE_ORDER if self.moles.get(oxide) or oxide in reached]
+        asked = in_order({*(oxide for oxide, moles in self.moles.items() if moles), *reached})
         return {oxide: self.moles.get(oxide, 0.0) - reached.get(oxide, 0.0) for oxide in asked}
 
     def met_by(self, reached: ByName) -> set[str]:
@@ -62,12 +67,14 @@ class Allowed:
     are its number in the unity formula.
 
     Parameters: materials, none used below zero; limits, on how much of the base they make; colour_fluxes_counted, do FeO, MnO,
-    CoO, CuO and NiO count among the fluxes.
+    CoO, CuO and NiO count among the fluxes; sums, such as "Na2O+K2O", of oxides that are asked for together only: each then
+    stands for its oxides.
     """
 
     materials: tuple[Material, ...]
     limits: tuple[BaseLimit, ...] = ()
     colour_fluxes_counted: bool = False
+    sums: tuple[str, ...] = ()
     _moles: dict[str, Vector] = field(init=False, repr=False, compare=False)
     _flux: Vector = field(init=False, repr=False, compare=False)
 
@@ -76,6 +83,9 @@ class Allowed:
         oxides = [oxide for oxide in OXIDE_ORDER if any(oxide in moles for moles in brought)]
         moles = {oxide: [column.get(oxide, 0.0) for column in brought] for oxide in oxides}
         fluxes = [moles[oxide] for oxide in flux_symbols(self.colour_fluxes_counted) if oxide in moles]
+        for text in self.sums:
+            parts = [moles.pop(oxide) for oxide in text.split("+") if oxide in moles]
+            moles |= {text: [sum(column) for column in zip(*parts, strict=True)]} if parts else {}
         object.__setattr__(self, "_moles", moles)
         object.__setattr__(self, "_flux", [sum(column) for column in zip(*fluxes, strict=True)] or [0.0] * len(brought))
 
@@ -111,7 +121,7 @@ class Allowed:
 
     def asked(self, goal: Goal) -> list[str]:
         """Every oxide that is wanted or that a material brings."""
-        return [oxide for oxide in OXIDE_ORDER if goal.moles.get(oxide) or self.brings(oxide)]
+        return in_order({*(oxide for oxide, moles in goal.moles.items() if moles), *self._moles})
 
     def meets(self, goal: Goal, amounts: Sequence[float]) -> bool:
         """Do these amounts come close enough in every oxide."""
@@ -203,7 +213,7 @@ class Allowed:
         rows, goal = [], []
         for oxide, weight in weights.items():
             wanted = target.get(oxide, 0.0)
-            parts = [self._moles[part] for part in oxide.split("+") if part in self._moles]
+            parts = [self._moles[part] for part in ([oxide] if self.brings(oxide) else oxide.split("+")) if part in self._moles]
             brought = [sum(column) for column in zip(*parts, strict=True)] or [0.0] * len(self.materials)
             taken_off = wanted if fluxes_total_1 else 0.0
             rows.append([weight * (moles - taken_off * flux) for moles, flux in zip(brought, self._flux, strict=True)])

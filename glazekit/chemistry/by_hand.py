@@ -83,7 +83,7 @@ def by_hand(
     """
     shelf = stock or course_stock()
     names = [*([feldspar] if feldspar else []), *carbonates, clay, silica]
-    target, _ = share_out(target, Allowed(tuple(shelf.find(material).need_analysis() for material in dict.fromkeys(names))))
+    target, *_ = share_out(target, Allowed(tuple(shelf.find(material).need_analysis() for material in dict.fromkeys(names))))
     wanted, _ = read_target(target)
     bought: list[Weighed] = []
     purchases: list[Purchase] = []

@@ -4,10 +4,10 @@ from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
-from glazekit.chemistry.allowed import Allowed, Goal
+from glazekit.chemistry.allowed import Allowed, Goal, in_order
+from glazekit.chemistry.swap_by_moles import sum_words
 from glazekit.chemistry.unity import ALKALIS, SOURCE_FROM, ByName, brings, flux_symbols
 from glazekit.materials.material import Material
-from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
 from glazekit.materials.stock import Stock
 
 MOST_HELPERS = 5
@@ -23,7 +23,8 @@ class Conflict:
 
     Parameters
     ----------
-    oxides : a smallest set of oxides whose wanted amounts cannot be met together; any smaller set can.
+    oxides : a smallest set of oxides whose wanted amounts cannot be met together; any smaller set can. A sum such as "Na2O+K2O"
+        stands here, and below, as it was asked for.
     sentence, reliefs : the same, and what would help, in words.
     instead : (oxide, moles): let this one oxide go to this amount and the others of the set can be met [mol].
     helpers : materials of the stock which, allowed as well, end this conflict.
@@ -38,11 +39,12 @@ class Conflict:
     absent: tuple[str, ...] = ()
 
 
-def find_conflict(allowed: Allowed, goal: Goal, misses: ByName, stock: Stock) -> Conflict:
+def find_conflict(allowed: Allowed, goal: Goal, nearest: Sequence[float], stock: Stock) -> Conflict:
     """The conflict in a formula that is known to be impossible; ``stock`` is where to look for materials that would help.
 
-    ``misses`` are of the nearest recipe [mol]: of several smallest sets the one with the larger misses is named.
+    ``nearest`` are the amounts of the nearest recipe: of several smallest sets the one that it misses by more is named.
     """
+    misses = goal.misses(allowed.formula(nearest))
     asked = sorted(allowed.asked(goal), key=lambda oxide: -round(abs(misses.get(oxide, 0.0)), 3))
 
     # When every oxide for itself is close enough and only the fluxes' total is not, that total belongs to the conflict.
@@ -61,7 +63,7 @@ def find_conflict(allowed: Allowed, goal: Goal, misses: ByName, stock: Stock) ->
         even = goal.weights(asked)
         return goal.met_by(reached(even | {oxide: PINNED * even[oxide] for oxide in oxides})).union(oxides)
 
-    chosen = tuple(sorted(smallest_impossible(asked, met), key=OXIDE_ORDER.index))
+    chosen = tuple(in_order(smallest_impossible(asked, met)))
     unbrought = [oxide for oxide in allowed.asked(goal) if not allowed.brings(oxide)]
     absent = tuple(oxide for oxide in unbrought if goal.moles[oxide] > goal.tolerance[oxide])
     # For each oxide of the set the nearest amount at which the others of the set can be met.
@@ -146,19 +148,19 @@ def _sentence(
         others = [amount for other, amount in amounts.items() if other != oxide]
         given = f"with {join(others, 'and')}, " if others else ""
         reach = f"at {'least' if over else 'most'} {two_digits(instead[oxide], target.get(oxide, 0.0))[0]}"
-        text += f": {given}{OXIDES[oxide].name} comes to {reach}"
+        text += f": {given}{sum_words(oxide)} comes to {reach}"
     text = text[0].upper() + text[1:] + "."
     for oxide in missing:
         bringing = [material for material in allowed.materials if brings(material, oxide)]
         also = [other for other in over if bringing and all(brings(material, other) for material in bringing)]
         if also:
             names = join([material.name for material in bringing], "and")
-            text += f" Here {OXIDES[oxide].name} comes only with {listed(also, 'and')}, from {names}."
+            text += f" Here {sum_words(oxide)} comes only with {listed(also, 'and')}, from {names}."
     return text
 
 
 def _amount(oxide: str, moles: float) -> str:
-    return f"{OXIDES[oxide].name} {moles:.2f}" if moles >= 0.005 else f"no {OXIDES[oxide].name}"
+    return f"{sum_words(oxide)} {moles:.2f}" if moles >= 0.005 else f"no {sum_words(oxide)}"
 
 
 def sources(
@@ -189,7 +191,11 @@ def source_words(missing: Sequence[str], over: Sequence[str], helpers: Sequence[
     >>> source_words(["K2O"], ["Al2O3"], [], False)
     'an alkali source without alumina (Al2O3); nothing this course uses will do'
     """
-    words = "an alkali source" if over and set(missing) <= set(ALKALIS) else f"a source of {listed(missing, 'or')}"
+    words = (
+        "an alkali source"
+        if over and set("+".join(missing).split("+")) <= set(ALKALIS)
+        else f"a source of {listed(missing, 'or')}"
+    )
     if over:
         clean = not any(brings(material, oxide) for material in helpers for oxide in over)
         words += f" {'without' if clean else 'with less'} {listed(over, 'and')}"
@@ -205,11 +211,11 @@ def source_words(missing: Sequence[str], over: Sequence[str], helpers: Sequence[
 
 def accept_words(instead: ByName, target: ByName, fluxes: Sequence[str]) -> Iterable[str]:
     """Words for letting one oxide go; a flux only if others are free to bring the fluxes back to a total of 1."""
-    free = any(target.get(oxide) and oxide not in instead for oxide in fluxes)
+    free = any(moles and oxide not in instead and oxide.partition("+")[0] in fluxes for oxide, moles in target.items())
     for oxide, moles in instead.items():
         accepted, wanted = two_digits(moles, target.get(oxide, 0.0))
-        words = f"accept {OXIDES[oxide].name} {accepted} instead of {wanted}"
-        if oxide not in fluxes:
+        words = f"accept {sum_words(oxide)} {accepted} instead of {wanted}"
+        if oxide.partition("+")[0] not in fluxes:
             yield words
         elif free and moles < 1:
             yield f"{words}, and let the other fluxes make up the difference"
@@ -234,7 +240,7 @@ def listed(oxides: Sequence[str], word: str) -> str:
     >>> listed(["Na2O", "K2O"], "and")
     'soda (Na2O) and potash (K2O)'
     """
-    return join([f"{OXIDES[oxide].name} ({oxide})" for oxide in oxides], word)
+    return join([f"{sum_words(oxide)} ({oxide})" for oxide in oxides], word)
 
 
 def join(words: Sequence[str], word: str) -> str:

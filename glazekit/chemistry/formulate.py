@@ -1,7 +1,7 @@
 """From a formula to a recipe: which amounts of these materials bring the oxides that are wanted, and if none do, why."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from math import fsum, isfinite
 from types import MappingProxyType
 
@@ -9,7 +9,7 @@ from glazekit.chemistry.allowed import SCALE, Allowed, Goal, fewest, mean, used,
 from glazekit.chemistry.base_limits import AT_LEAST, AT_MOST, FIXED, PLASTIC_CLAY_PCT, base_limits
 from glazekit.chemistry.changed_recipe import ChangedRecipe, changed_recipe, plastic_clay_pct, resolved_base
 from glazekit.chemistry.conflict import Conflict, find_conflict
-from glazekit.chemistry.swap_by_moles import oxide_sum
+from glazekit.chemistry.swap_by_moles import oxide_sum, sum_words
 from glazekit.chemistry.unity import (
     Amounts,
     ByName,
@@ -133,10 +133,10 @@ def formulate(
     """
     shelf = stock or course_stock()
     choice = _find(materials, shelf)
-    target, shared = share_out(target, Allowed(choice))
-    wanted, notes = read_target(target)
     shares = {FIXED: fixed or {}, AT_LEAST: min_share or {}, AT_MOST: max_share or {}}
     limits = base_limits(choice, shelf, shares, min_plastic_clay_pct, available_g or {}, base_g)
+    target, shared, sums = share_out(target, Allowed(choice, limits))
+    wanted, notes = read_target(target)
     allowed = Allowed(choice, limits, wanted.colour_fluxes_counted)
     allowed.check()
     named = {*wanted.moles, *(() if isinstance(target, UnityFormula) else target)}
@@ -149,7 +149,7 @@ def formulate(
     if amounts is None:
         amounts = allowed.nearest(goal.moles, dict.fromkeys(oxides, SCALE), like=model)
         if explain:
-            why_not = find_conflict(allowed, goal, goal.misses(allowed.formula(amounts)), shelf)
+            why_not = find_conflict(replace(allowed, sums=tuple(sums)), _together(goal, sums), amounts, shelf)
         best = used(allowed, amounts)
     elif model:
         alike = allowed.nearest(goal.moles, goal.weights(oxides), like=model)
@@ -216,24 +216,30 @@ def round_to(formulation: Formulation, step_pct: float = 0.1) -> ChangedRecipe:
     return changed_recipe("rounded", formulation.recipe, amounts, formulation.stock, count_colour_fluxes=counted)
 
 
-def share_out(target: Target, allowed: Allowed) -> tuple[Target, list[str]]:
-    """A target with each sum, such as "Na2O+K2O", shared among its oxides as in the recipe that comes nearest to it; and notes.
+def share_out(target: Target, allowed: Allowed) -> tuple[Target, list[str], Mapping[str, Sequence[str]]]:
+    """A target with each sum, such as "Na2O+K2O", shared among its oxides as in the recipe that comes nearest to it; notes; sums.
 
     >>> share_out({"Na2O+K2O": 0.3, "CaO": 0.7}, Allowed((course_stock().find("soda feldspar"), course_stock().find("whiting"))))
-    ({'CaO': 0.7, 'Na2O': 0.3}, ['soda + potash 0.300 is shared out as soda 0.300'])
+    ({'CaO': 0.7, 'Na2O': 0.3}, ['soda + potash 0.300 is shared out as soda 0.300'], {'Na2O+K2O': ('Na2O', 'K2O')})
 
-    Raises RangeError for an oxide that is not known, or is asked for twice.
+    Raises RangeError for an oxide that is not known, or is asked for twice; RecipeError when no recipe with a flux is allowed.
     """
-    sums = {} if isinstance(target, UnityFormula) else {text: oxide_sum(text) for text in target if "+" in text}
-    if isinstance(target, UnityFormula) or not sums:
-        return target, []
+    if isinstance(target, UnityFormula):
+        return target, [], {}
     _check_numbers(target)
-    asked = [oxide for text in target for oxide in sums.get(text, (text,))]
+    target = {"+".join(oxide_sum(text)): moles for text, moles in target.items()}
+    sums = {text: oxide_sum(text) for text in target if "+" in text}
+    if not sums:
+        return target, [], {}
+    asked = [oxide for text in target for oxide in oxide_sum(text)]
     for oxide in asked:
         if asked.count(oxide) > 1:
             raise RangeError(f"{OXIDES[oxide].name} ({oxide}) is asked for twice: for itself, or in a sum, not both")
-    quantities = [*target, *(oxide for oxide in OXIDE_ORDER if allowed.brings(oxide) and oxide not in asked)]
-    reached = allowed.formula(allowed.nearest(target, dict.fromkeys(quantities, SCALE)))
+    allowed.check()
+    together = replace(allowed, sums=tuple(sums))
+    goal = Goal(target, {oxide: CLOSE_MOL if oxide in target else TRACE_MOL for oxide in (*OXIDE_ORDER, *sums)})
+    all_asked = together.asked(goal)
+    reached = allowed.formula(together.within(goal, all_asked) or together.nearest(target, dict.fromkeys(all_asked, SCALE)))
     plain, notes = {oxide: moles for oxide, moles in target.items() if oxide not in sums}, []
     for text, oxides in sums.items():
         brought = {oxide: reached.get(oxide, 0.0) for oxide in oxides}
@@ -242,8 +248,16 @@ def share_out(target: Target, allowed: Allowed) -> tuple[Target, list[str]]:
         parts = parts or {oxides[0]: target[text]}
         plain |= parts
         names = ", ".join(f"{OXIDES[oxide].name} {moles:.3f}" for oxide, moles in parts.items())
-        notes.append(f"{' + '.join(OXIDES[oxide].name for oxide in oxides)} {target[text]:.3f} is shared out as {names}")
-    return plain, notes
+        notes.append(f"{sum_words(text)} {target[text]:.3f} is shared out as {names}")
+    return plain, notes, sums
+
+
+def _together(goal: Goal, sums: Mapping[str, Sequence[str]]) -> Goal:
+    """The goal with each sum in the place of its oxides."""
+    apart = {oxide for oxides in sums.values() for oxide in oxides}
+    moles = {oxide: wanted for oxide, wanted in goal.moles.items() if oxide not in apart}
+    moles |= {text: fsum(goal.moles.get(oxide, 0.0) for oxide in oxides) for text, oxides in sums.items()}
+    return Goal(moles, {**goal.tolerance, **dict.fromkeys(sums, CLOSE_MOL)})
 
 
 def _check_numbers(target: ByName) -> None:

@@ -6,7 +6,7 @@ from types import MappingProxyType
 from glazekit.chemistry.unity import Amounts, ByName, Weighed, flux_symbols, grams_per_mol, known_oxide, moles_in, moles_per_g
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import within
-from glazekit.materials.oxides import OXIDE_ORDER
+from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
 from glazekit.materials.stock import Stock, course_stock
 
 FLUXES_TOGETHER = "fluxes"
@@ -109,6 +109,15 @@ def oxide_sum(text: str) -> tuple[str, ...]:
     Raises RangeError for an oxide that is not known.
     """
     return tuple(known_oxide(part.strip()) for part in text.split("+"))
+
+
+def sum_words(text: str) -> str:
+    """An oxide, or a sum of several, by name.
+
+    >>> sum_words("Na2O+K2O"), sum_words("CaO")
+    ('soda + potash', 'lime')
+    """
+    return " + ".join(OXIDES[oxide].name for oxide in oxide_sum(text))
 
 
 def _moved(moles: ByName) -> ByName:

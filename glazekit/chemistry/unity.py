@@ -127,9 +127,9 @@ def moles_per_g(material: Material, oxides: Container[str]) -> float:
 
 
 def brings(material: Material, oxide: str, at_least: float = BY_THE_WAY) -> bool:
-    """Does this oxide make more than this part of all the moles the material brings."""
+    """Does this oxide, or a sum such as "Na2O+K2O", make more than this part of all the moles the material brings."""
     brought = dict(material.moles_per_g)
-    return brought.get(oxide, 0.0) > at_least * sum(brought.values())
+    return sum(brought.get(part, 0.0) for part in oxide.split("+")) > at_least * sum(brought.values())
 
 
 def grams_per_mol(material: Material, oxide: str, use: str) -> float:

@@ -43,6 +43,24 @@ def test_too_much_alumina_comes_with_the_potash() -> None:
     assert found.missing["K2O"] > 0.01
 
 
+@pytest.mark.parametrize("feldspar", ["potash feldspar", "nepheline syenite"])
+def test_a_sum_that_cannot_be_met_is_named_as_the_sum(feldspar: str) -> None:
+    """Neither soda nor potash alone was asked for, so neither alone is to blame."""
+    target = {"Na2O+K2O": 0.30, "CaO": 0.70, "Al2O3": 0.10, "SiO2": 3.5}
+    found = formulate(target, (feldspar, *FOUR[1:]))
+    why = conflict(found)
+    assert why.oxides == ("Na2O+K2O", "Al2O3")
+    assert numbers(why.sentence)[:2] == [0.30, 0.10] and "soda + potash" in why.sentence
+    less = dict(why.instead)["Na2O+K2O"]
+    assert less < 0.30 and formulate(target | {"Na2O+K2O": less, "CaO": 1 - less}, (feldspar, *FOUR[1:])).feasible
+    assert why.helpers and all(formulate(target, (feldspar, *FOUR[1:], helper)).feasible for helper in why.helpers)
+
+
+def test_a_sum_that_nothing_brings_is_named_once() -> None:
+    why = conflict(formulate({"Na2O+K2O": 0.30, "CaO": 0.70, "Al2O3": 0.2, "SiO2": 2.5}, ("whiting", "alumina", "quartz")))
+    assert why.absent == ("Na2O+K2O",)
+
+
 @pytest.mark.parametrize("index", range(3))
 def test_each_relief_is_one(index: int) -> None:
     target = {"K2O": 0.30, "CaO": 0.70, "Al2O3": 0.20, "SiO2": 3.5}

@@ -264,6 +264,23 @@ def test_an_oxide_is_asked_for_once_and_must_be_known() -> None:
     assert caught.value.given == "KO"
     with pytest.raises(RangeError):
         formulate({"Na2O+K2O": float("nan"), "CaO": 0.7}, FOUR)
+    with pytest.raises(RangeError) as caught:
+        formulate(JOINT | {"SiO": 1}, FOUR)
+    assert caught.value.given == "SiO"
+    spaced = {text.replace("+", " + "): moles for text, moles in JOINT.items()}
+    assert formulate(spaced, FOUR).recipe == formulate(JOINT, FOUR).recipe
+
+
+@pytest.mark.parametrize("powders", [["kaolin"], ["kaolin", "quartz"]])
+def test_a_sum_asked_of_powders_without_a_flux_is_refused_in_words(powders: list[str]) -> None:
+    with pytest.raises(RecipeError) as caught:
+        formulate(JOINT, powders)
+    assert all(powder in str(caught.value) for powder in powders)
+
+
+def test_a_sum_is_shared_out_within_the_limits() -> None:
+    found = formulate(JOINT, ["nepheline syenite", "potash feldspar", *FOUR[1:]], fixed={"nepheline syenite": 0})
+    assert found.feasible and found.target["K2O"] == pytest.approx(0.3)
 
 
 def test_a_recipe_with_a_poison_says_so_first() -> None:
