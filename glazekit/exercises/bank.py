@@ -29,7 +29,12 @@ option ids that stand in the wrong order. With several boxes a mistake also name
 
 Placeholders are the names of the drawn numbers ({cup_g}), ``right_`` and a box id for a right value ({right_feldspar_g}),
 and whatever the answer function gives as ``words`` ({display_g}). Only ``right_text`` and ``twin`` may show a right value.
-A sum whose terms are printed rounded ends in ``{sum:2}``: its result is worked out from the printed terms (``posing.py``).
+A sum whose terms are printed rounded ends in ``{sum:2}``: its result is worked out from the printed terms (``posing.py``),
+and ``{sum:2:lime_mol}`` keeps it for what follows in the same text as {lime_mol}.
+
+A long sum has ``[[exercise."8.3".step]]`` tables in place of ``first_step`` and ``twin``: ``text``, a step of the working, and
+``gives``, the boxes that it answers. Help then fades (``steps_left``): the twin is worked in sight, and of the learner's own
+sum first the last step is left to do, then two, then all.
 
 To add an exercise
 
@@ -56,7 +61,7 @@ explains)::
     answers = [{ id = "96", text = "96 g, ...", reply = "Noted. ..." }, ...]
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from typing import Any, TypeVar
@@ -115,6 +120,14 @@ class Mistake:
 
 
 @dataclass(frozen=True, slots=True)
+class Step:
+    """One step of a worked sum, and the boxes whose answer stands in it."""
+
+    text: str
+    gives: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Exercise:
     """An exercise as written, with placeholders; ``pose`` in posing.py fills them."""
 
@@ -131,6 +144,14 @@ class Exercise:
     mistakes: tuple[Mistake, ...]
     core: bool = False
     shuffle: bool = False
+    steps: tuple[Step, ...] = ()
+
+    def steps_left(self, rounds: Sequence[int]) -> int:
+        """How many of its steps, the last ones, are left to a learner whose earlier ``rounds`` took so many tries each.
+
+        One, then two, then all: a round that was right within two tries takes one step of help away.
+        """
+        return min(len(self.steps), (1, 2, len(self.steps))[min(2, sum(tries <= 2 for tries in rounds))])
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,7 +194,7 @@ class Prediction:
 
 
 _Found = TypeVar("_Found", Exercise, Prediction)
-_Part = TypeVar("_Part", Answer, Box, Exercise, Mistake, Option, Prediction)
+_Part = TypeVar("_Part", Answer, Box, Exercise, Mistake, Option, Prediction, Step)
 
 
 def prediction_record(prediction: Prediction, answer_id: str) -> dict[str, Any]:
@@ -235,11 +256,16 @@ def _as_exercise(key: str, name: str, entry: Mapping[str, Any]) -> Exercise:
         _build(where, Mistake, mistake | {"before": tuple(map(tuple, mistake.get("before", ())))})
         for mistake in fields.pop("mistake", ())
     )
+    steps = tuple(_build(where, Step, step | {"gives": tuple(step.get("gives", ()))}) for step in fields.pop("step", ()))
+    if steps:
+        fields |= {"first_step": steps[0].text, "twin": "\n".join(step.text for step in steps), "steps": steps}
     built = _build(where, Exercise, {"id": name, "lesson": key, "boxes": boxes, "mistakes": mistakes} | fields)
     if built.kind not in KINDS:
         raise DataError(f"{where}: kind '{built.kind}' is not one of {', '.join(KINDS)}")
     if not boxes:
         raise DataError(f"{where}: there is no box to answer in")
+    if unknown := {given for step in steps for given in step.gives} - {box.id for box in boxes}:
+        raise DataError(f"{where}: a step gives '{min(unknown)}', which is no box")
     return built
 
 

@@ -180,7 +180,8 @@ def _cause_of_numbers(question: Question, values: Mapping[str, float], states: M
     right = question.solution.right
     texts = {mistake.id: mistake.text for mistake in question.exercise.mistakes}
     for name, shown in question.solution.wrong.items():
-        if all(_matches(values[box], value, right[box], boxes[box].tolerance) for box, value in shown.items()):
+        asked = {box: value for box, value in shown.items() if box in boxes}
+        if asked and all(_matches(values[box], value, right[box], boxes[box].tolerance) for box, value in asked.items()):
             return name, fill(question.exercise, texts[name], question.words)
     for box, state in states.items():
         if state != "right" and (slip := _general_slip(question, boxes[box], values[box])):
@@ -265,7 +266,7 @@ def _judged(
     mistake, message = cause(states)
     level, hint = min(tries + 1, HINT_LEVELS), ""
     if level == 2:
-        hint = fill(exercise, exercise.first_step, question.words)
+        hint = question.next_step() if exercise.steps else fill(exercise, exercise.first_step, question.words)
     elif level == HINT_LEVELS:
         hint = fill(exercise, exercise.twin, question.twin_words)
     return Mark("try again", message, hint, level, tries + 1, states, mistake)

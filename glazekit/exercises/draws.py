@@ -53,7 +53,7 @@ class Draw:
         }
 
 
-def draw(exercise_id: str, class_code: str, nickname: str, stored: Mapping[str, Any] | None = None) -> Draw:
+def draw(exercise_id: str, class_code: str, nickname: str, stored: Mapping[str, Any] | None = None, again: int = 0) -> Draw:
     """The numbers of this learner's question.
 
     Parameters
@@ -62,10 +62,12 @@ def draw(exercise_id: str, class_code: str, nickname: str, stored: Mapping[str, 
     class_code, nickname : as typed; case and extra spaces do not matter.
     stored : what ``Draw.as_dict`` gave earlier, if anything. It is reused as long as it belongs to this learner and
         fits the exercise; otherwise the numbers are drawn afresh, which for an unchanged course gives the same ones.
+    again : how often the exercise has been done; each time it has other numbers than the last.
     """
     exercise_id = exercise(exercise_id).id
-    seed = f"{name_key(class_code)}/{name_key(nickname)}/{exercise_id}"
-    return (_kept(stored, exercise_id, seed) if stored else None) or _drawn(exercise_id, seed)
+    seed = f"{name_key(class_code)}/{name_key(nickname)}/{f'again {again}/' if again else ''}{exercise_id}"
+    last = dict(draw(exercise_id, class_code, nickname, again=again - 1).numbers) if again else None
+    return (_kept(stored, exercise_id, seed) if stored else None) or _drawn(exercise_id, seed, unlike=last)
 
 
 def course_draw(exercise_id: str) -> Draw:
@@ -148,13 +150,13 @@ def _pairs(numbers: Numbers) -> tuple[tuple[str, float], ...]:
     return tuple(sorted((name, float(value)) for name, value in numbers.items()))
 
 
-def _drawn(exercise_id: str, seed: str, numbers: Numbers | None = None) -> Draw:
+def _drawn(exercise_id: str, seed: str, numbers: Numbers | None = None, unlike: Numbers | None = None) -> Draw:
     """These numbers, or those of the seed, and others for the worked twin, so that it never gives the own answer away."""
     head = head_of(exercise_id)
     if not head:
         return Draw(exercise_id, seed)
     source = f"{seed.removesuffix(exercise_id)}{head}"
-    numbers = numbers or _draw_numbers(head, source)
+    numbers = numbers or _draw_numbers(head, source, unlike)
     return Draw(exercise_id, seed, _pairs(numbers), _pairs(_draw_numbers(head, f"{source}/twin", unlike=numbers)))
 
 

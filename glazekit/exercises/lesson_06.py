@@ -66,7 +66,6 @@ def _add_whiting(n: Numbers) -> Solution:
     """More flux in the divisor: both numbers shrink alike."""
     before, changed = unity_formula(CLEAR), unity_formula(on_top(CLEAR, "whiting", n["whiting_g"]))
     grown, ratio = before["Al2O3"] / changed["Al2O3"], changed["SiO2"] / changed["Al2O3"]
-    added_mol = oxide_moles(Recipe("added", {"whiting": n["whiting_g"]}))["CaO"]
     return Solution(
         right={"alumina": changed["Al2O3"], "silica": changed["SiO2"], "ratio": ratio},
         wrong={
@@ -75,7 +74,7 @@ def _add_whiting(n: Numbers) -> Solution:
             "ratio_shrunk": {"ratio": ratio / grown},
             "upside_down": {"ratio": 1 / ratio},
         },
-        words=_clear_words("whiting") | shown(4, added_mol=added_mol),
+        words=_clear_words("whiting"),
     )
 
 

@@ -39,8 +39,8 @@ def _strontia_for_lime(n: Numbers) -> Solution:
     """Equal moles of another carbonate."""
     whiting_g, whiting, strontium = n["whiting_g"], g_mol("whiting"), g_mol("strontium carbonate")
     wrong = {"gram_for_gram": whiting_g, "upside_down": whiting_g * whiting / strontium}
-    words = masses(whiting="whiting", strontium="strontium carbonate") | shown(4, whiting_mol=whiting_g / whiting)
-    return one_box("strontium_g", mole_swap("whiting", "strontium carbonate", whiting_g).into_g, wrong, words)
+    into_g = mole_swap("whiting", "strontium carbonate", whiting_g).into_g
+    return one_box("strontium_g", into_g, wrong, masses(whiting="whiting", strontium="strontium carbonate"))
 
 
 @RULES.add("7.3", light=Steps(0, 2, 1, course=0), heavy=Steps(3, 5, 1, course=5))
@@ -65,7 +65,7 @@ def _magnesia_from_talc(n: Numbers) -> Solution:
             "quartz_left": {"quartz_g": 0},
             "one_silica": {"quartz_g": lime_mol * g_mol("quartz")},
         },
-        words=masses(whiting="whiting", talc="talc", quartz="quartz") | shown(4, lime_mol=lime_mol),
+        words=masses(whiting="whiting", talc="talc", quartz="quartz"),
     )
 
 

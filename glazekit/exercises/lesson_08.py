@@ -55,7 +55,7 @@ def _four_powders(n: Numbers) -> Solution:
             "clay_silica_forgotten": {"quartz_pct": _percents(clay_silica_forgotten)["quartz"]},
             "moles_as_percent": {"feldspar_pct": 100 * potash / all_mol, "quartz_pct": 100 * quartz / all_mol},
         },
-        words=masses(**POWDERS) | shown(2, kaolin_mol=kaolin, quartz_mol=quartz) | {"lime": 1 - potash},
+        words=masses(**POWDERS) | shown(2, potash=potash, lime=1 - potash, alumina=alumina, silica=silica),
     )
 
 
@@ -78,7 +78,6 @@ def _nepheline(n: Numbers) -> Solution:
     """The same soda and potash, less clay, more quartz."""
     out_g = n["feldspar_g"]
     swap = mole_swap("soda feldspar", "nepheline syenite", out_g, same="Na2O+K2O")
-    alkali_mol = out_g / g_mol("soda feldspar")
     silica_short = -swap.swap_mol["SiO2"]
     return Solution(
         right={"syenite_g": swap.into_g, "kaolin_g": -swap.correction_g["kaolin"], "quartz_g": swap.correction_g["quartz"]},
@@ -88,9 +87,7 @@ def _nepheline(n: Numbers) -> Solution:
             "clay_silica_forgotten": {"quartz_g": silica_short * OXIDES["SiO2"].molar_mass_g_mol},
             "kaolin_left": {"kaolin_g": 0},
         },
-        words=masses(feldspar="soda feldspar", syenite="nepheline syenite", kaolin="kaolin", quartz="quartz")
-        | shown(4, alkali_mol=alkali_mol, silica_mol=1.5 * alkali_mol)
-        | shown(5, alumina_mol=0.1 * alkali_mol),
+        words=masses(feldspar="soda feldspar", syenite="nepheline syenite", kaolin="kaolin", quartz="quartz"),
     )
 
 
@@ -107,8 +104,7 @@ def _wollastonite(n: Numbers) -> Solution:
             "quartz_left": {"quartz_g": 0},
             "quartz_for_grams": {"quartz_g": swap.into_g},
         },
-        words=masses(whiting="whiting", wollastonite="wollastonite", quartz="quartz")
-        | shown(4, lime_mol=out_g / g_mol("whiting")),
+        words=masses(whiting="whiting", wollastonite="wollastonite", quartz="quartz"),
     )
 
 

@@ -59,7 +59,7 @@ def _whole_sum(n: Numbers) -> Solution:
         "alkalis_only": adds["soda"] + adds["potash"],
         "plain_average": fsum(factors.values()) / len(factors),
     }
-    return one_box("total", total, wrong, words | shown(2, **{f"{word}_adds": value for word, value in adds.items()}))
+    return one_box("total", total, wrong, words)
 
 
 @RULES.add("9.4", shares="9.3")
@@ -69,7 +69,7 @@ def _other_flux(n: Numbers) -> Solution:
     total, magnesia = fsum(shares[word] * factors[word] for word in shares) / 100, shown_factor("MgO")
     leaves, comes = n["soda"] * factors["soda"] / 100, n["soda"] * magnesia / 100
     wrong = {"nothing_added": total - leaves, "soda_kept": total + comes, "fall_alone": leaves - comes}
-    words = words | shown(2, before=total, leaves=leaves, comes=comes) | shown(1, magnesia_factor=magnesia)
+    words = words | shown(2, before=total) | shown(1, magnesia_factor=magnesia)
     return one_box("total", total - leaves + comes, wrong, words)
 
 

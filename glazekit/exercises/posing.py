@@ -20,7 +20,8 @@ from glazekit.words.texts import phrase
 
 _BELOW_ZERO = re.compile(r"^-(?=\d)")
 _TERM = r"\(*−?\d[\d.]*(?: [A-Za-z][A-Za-z ]*?)?\)*(?: [A-Za-z][A-Za-z ]*?)?"  # a number, with its unit or without
-_SUM = re.compile(rf"({_TERM}(?: [+−×÷] {_TERM})+) = \0(\d+)\0")
+_SUM = re.compile(rf"({_TERM}(?: [+−×÷] {_TERM})+) = $")
+_RESULT = re.compile(r"\{sum:(\d+)(?::(\w+))?\}")  # its decimals, and the name it is kept under
 _SIGNS = str.maketrans("−×÷", "-*/")
 _DO = {ast.Add: add, ast.Sub: sub, ast.Mult: mul, ast.Div: truediv}
 
@@ -35,6 +36,7 @@ class Question:
     text : the question as read.
     boxes : where answers go, labels and options filled in; options stand in the order to be shown.
     solution : right and wrong values.
+    left : how many steps, the last ones, the learner has to do; the boxes are those that no earlier step answers.
     words, twin_words : what fills the placeholders of the question and of its worked twin.
     """
 
@@ -43,6 +45,7 @@ class Question:
     text: str
     boxes: tuple[Box, ...]
     solution: Solution = field(repr=False)
+    left: int
     words: Mapping[str, str] = field(repr=False)
     twin_words: Mapping[str, str] = field(repr=False)
 
@@ -56,9 +59,24 @@ class Question:
         """One of ``bank.KINDS``."""
         return self.exercise.kind
 
+    def worked(self) -> list[str]:
+        """The steps that are done for the learner, with the learner's own numbers."""
+        return self._steps(self.words)[: len(self.exercise.steps) - self.left]
 
-def pose(exercise: Exercise, draw: Draw) -> Question:
-    """The question this learner sees.
+    def twin(self) -> list[str]:
+        """The worked twin, step by step."""
+        return self._steps(self.twin_words)
+
+    def next_step(self) -> str:
+        """The first step that is still to do; the twin's where it is the last one, so that it does not give the answer away."""
+        return self._steps(self.twin_words if self.left == 1 else self.words)[-self.left]
+
+    def _steps(self, words: Mapping[str, str]) -> list[str]:
+        return fill(self.exercise, self.exercise.twin, words).split("\n")
+
+
+def pose(exercise: Exercise, draw: Draw, rounds: Sequence[int] | None = None) -> Question:
+    """The question this learner sees; the whole of it without ``rounds``, the tries of each earlier one (``steps_left``).
 
     >>> from glazekit.exercises import course_draw, exercise
     >>> pose(exercise("1.2"), course_draw("1.2")).text[:29]
@@ -66,14 +84,16 @@ def pose(exercise: Exercise, draw: Draw) -> Question:
     """
     solution, words = _solved(exercise, dict(draw.numbers))
     _, twin_words = _solved(exercise, dict(draw.twin_numbers)) if draw.twin_numbers else (solution, {})
-    boxes = tuple(_posed_box(exercise, box, draw.seed, words) for box in exercise.boxes)
-    return Question(exercise, draw, fill(exercise, exercise.text, words), boxes, solution, words, twin_words)
+    left = len(exercise.steps) if rounds is None else exercise.steps_left(rounds)
+    given = {box for step in exercise.steps[: len(exercise.steps) - left] for box in step.gives}
+    boxes = tuple(_posed_box(exercise, box, draw.seed, words) for box in exercise.boxes if box.id not in given)
+    return Question(exercise, draw, fill(exercise, exercise.text, words), boxes, solution, left, words, twin_words)
 
 
 def right_answers(question: Question) -> dict[str, float | tuple[str, ...]]:
     """The answer key of one learner's question, for the teacher: box id -> right value, or the right option ids."""
     if question.kind == "number":
-        return dict(question.solution.right)
+        return {box.id: question.solution.right[box.id] for box in question.boxes}
     return {box.id: box.right for box in question.boxes}
 
 
@@ -122,32 +142,27 @@ def ordered(box: Box, ids: Sequence[str]) -> tuple[str, ...]:
     return tuple(same[text_of[name]].pop(0) for name in ids)
 
 
-class _Later:
-    """Stands for a result until the numbers before it are known."""
-
-    def __format__(self, decimals: str) -> str:
-        return f"\0{decimals}\0"
-
-
 def filled(text: str, words: Mapping[str, str]) -> str:
     """A text with its placeholders filled in and its sums worked out.
 
     >>> filled("{thick} ÷ {thin} = {sum:2}, so more.", {"thick": "1.3", "thin": "0.8"})
     '1.3 ÷ 0.8 = 1.63, so more.'
-    >>> filled("(2 + {clay} g) ÷ 3 g per mole = {sum:1} mol", {"clay": "4"})
-    '(2 + 4 g) ÷ 3 g per mole = 2.0 mol'
+    >>> filled("(2 + {clay} g) ÷ 3 g per mole = {sum:1:mol} mol, 2 × {mol} = {sum:1}.", {"clay": "4"})
+    '(2 + 4 g) ÷ 3 g per mole = 2.0 mol, 2 × 2.0 = 4.0.'
 
     Raises KeyError for a placeholder that has no value, DataError for a ``{sum:...}`` without a sum before it.
     """
-    said = _SUM.sub(_done, text.format_map({**words, "sum": _Later()}))
-    if "\0" in said:
-        raise DataError(f"no sum that can be worked out stands before its result: {text}")
+    known, said, pieces = dict(words), "", _RESULT.split(text)
+    for piece, decimals, name in zip(pieces[::3], [*pieces[1::3], ""], [*pieces[2::3], ""], strict=True):
+        said += piece.format_map(known)
+        if decimals:
+            found = _SUM.search(said)
+            if not found:
+                raise DataError(f"no sum that can be worked out stands before its result: {text}")
+            term = re.sub("[A-Za-z]", "", found[1]).translate(_SIGNS)
+            result = show_number(_value(ast.parse(term, mode="eval").body), int(decimals)).replace("-", "−")
+            known, said = known | {name or "": result}, said + result
     return said
-
-
-def _done(found: re.Match[str]) -> str:
-    result = show_number(_value(ast.parse(re.sub("[A-Za-z]", "", found[1]).translate(_SIGNS), mode="eval").body), int(found[2]))
-    return f"{found[1]} = {result.replace('-', '−')}"
 
 
 def _value(part: ast.expr) -> float:

@@ -170,6 +170,11 @@ def shown(question, name):
     return float(question.words[name])
 
 
+def moles(question, powder):
+    """Grams over grams per mole, as on paper: four decimals."""
+    return round(shown(question, f"{powder}_g") / shown(question, f"{powder}_mass"), 4)
+
+
 def percent_of_rounded_grams(q):
     k, al, si = (shown(q, name) for name in ("potash", "alumina", "silica"))
     grams = [k * shown(q, "feldspar_mass"), (1 - k) * shown(q, "whiting_mass"), (al - k) * shown(q, "kaolin_mass")]
@@ -207,8 +212,8 @@ BY_HAND = {
         "silica": round((shown(q, "silica_mol") + shown(q, "kaolin_g") * shown(q, "sio2_per_g")) / shown(q, "flux_mol"), 2),
     },
     "7.4": lambda q: {
-        "talc_g": round(shown(q, "lime_mol") / 3 * shown(q, "talc_mass"), 2),
-        "quartz_g": round(shown(q, "lime_mol") * 4 / 3 * shown(q, "quartz_mass"), 2),
+        "talc_g": round(moles(q, "whiting") / 3 * shown(q, "talc_mass"), 2),
+        "quartz_g": round(moles(q, "whiting") * 4 / 3 * shown(q, "quartz_mass"), 2),
     },
     "7.5": lambda q: {
         "lime": round((shown(q, "lime_mol") - shown(q, "moved_mol")) / shown(q, "flux_mol"), 2),
@@ -216,13 +221,13 @@ BY_HAND = {
     },
     "8.1": percent_of_rounded_grams,
     "8.3": lambda q: {
-        "syenite_g": round(shown(q, "alkali_mol") * shown(q, "syenite_mass"), 2),
-        "kaolin_g": round(shown(q, "alumina_mol") * shown(q, "kaolin_mass"), 2),
-        "quartz_g": round((shown(q, "silica_mol") + 2 * shown(q, "alumina_mol")) * shown(q, "quartz_mass"), 2),
+        "syenite_g": round(moles(q, "feldspar") * shown(q, "syenite_mass"), 2),
+        "kaolin_g": round(0.1 * moles(q, "feldspar") * shown(q, "kaolin_mass"), 2),
+        "quartz_g": round((1.5 + 0.2) * moles(q, "feldspar") * shown(q, "quartz_mass"), 2),
     },
     "8.4": lambda q: {
-        "wollastonite_g": round(shown(q, "lime_mol") * shown(q, "wollastonite_mass"), 2),
-        "quartz_g": round(shown(q, "lime_mol") * shown(q, "quartz_mass"), 2),
+        "wollastonite_g": round(moles(q, "whiting") * shown(q, "wollastonite_mass"), 2),
+        "quartz_g": round(moles(q, "whiting") * shown(q, "quartz_mass"), 2),
     },
 }
 

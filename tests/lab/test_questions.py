@@ -41,6 +41,17 @@ def answer(box: ExerciseBox, right: bool = True) -> None:
                     order.move(i, -1)
 
 
+def hidden(box: ExerciseBox) -> bool:
+    """Is another round not on offer?"""
+    return "gk-hide" in box.once_more._dom_classes
+
+
+def open_twin(box: ExerciseBox) -> bool:
+    """Does the worked twin lie open?"""
+    assert "<details" in box.question_text.value
+    return '<details open="open">' in box.question_text.value
+
+
 ALL = [exercise for lesson in course() for exercise in lesson.exercises]
 
 
@@ -112,6 +123,42 @@ class TestExerciseBox:
         settings.nickname.value = "Wren"
         assert box.question.draw.seed.startswith("/wren/") and box.question.draw.numbers != nobody.numbers  # type: ignore[attr-defined]
         assert box.answers() == {"feldspar_g": ""}  # type: ignore[attr-defined]
+
+    def test_help_fades_from_round_to_round_and_is_remembered(self, reopen: Reopen) -> None:
+        box: ExerciseBox = reopen("08").exercise("8.3")  # type: ignore[assignment]
+        assert [list(box.controls), open_twin(box), hidden(box)] == [["quartz_g"], True, True]
+        for left in (["kaolin_g", "quartz_g"], ["syenite_g", "kaolin_g", "quartz_g"]):
+            seed = box.question.draw.seed  # type: ignore[union-attr]
+            answer(box)
+            box.check()
+            assert not hidden(box)
+            box.again()
+            assert [list(box.controls), open_twin(box), hidden(box)] == [left, False, True]
+            assert set(box.answers().values()) == {""} and box.question.draw.seed != seed  # type: ignore[union-attr]
+        again: ExerciseBox = reopen("08").exercise("8.3")  # type: ignore[assignment]
+        assert again.question_text.value == box.question_text.value and list(again.controls) == list(box.controls)
+        answer(again)
+        again.check()
+        assert hidden(again)  # all of it was done alone
+        assert len({entry.data["seed"] for entry in again.desk.book.entries("exercise")}) == 3
+
+    def test_a_round_that_took_long_is_followed_by_one_with_as_much_help(self, page: Page) -> None:
+        box: ExerciseBox = page.exercise("8.3")  # type: ignore[assignment]
+        for value in ("1000", "1100"):
+            box.controls["quartz_g"].value = value
+            box.check()
+        answer(box)
+        box.check()
+        box.again()
+        assert list(box.controls) == ["quartz_g"]
+
+    def test_another_learner_begins_with_help(self, page: Page) -> None:
+        settings, box = page.settings(), page.exercise("8.3")
+        answer(box)  # type: ignore[arg-type]
+        box.check()  # type: ignore[attr-defined]
+        box.again()  # type: ignore[attr-defined]
+        settings.nickname.value = "Wren"
+        assert list(box.controls) == ["quartz_g"] and box.question.draw.seed == "/wren/8.3"  # type: ignore[attr-defined]
 
     def test_right_twice_is_written_once(self, page: Page) -> None:
         box: ExerciseBox = page.exercise("1.4")  # type: ignore[assignment]

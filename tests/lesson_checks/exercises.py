@@ -58,8 +58,9 @@ def numbers_of(lesson: Lesson) -> list[Exercise]:
 
 
 def placeholders(text: str) -> set[str]:
-    """Names in the braces of a text; the result of a sum is worked out and not looked up."""
-    return {name for _, name, _, _ in Formatter().parse(text) if name is not None} - {"sum"}
+    """Names in the braces of a text; the result of a sum is worked out and not looked up, under whatever name it is kept."""
+    found = [(name, spec) for _, name, spec, _ in Formatter().parse(text) if name is not None]
+    return {name for name, _ in found} - {"sum", *(spec.partition(":")[2] for name, spec in found if name == "sum" and spec)}
 
 
 # --- as written -------------------------------------------------------------------------------------------------------

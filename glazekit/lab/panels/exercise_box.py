@@ -7,10 +7,10 @@ import ipywidgets as widgets
 
 from glazekit.drawing.markup import Html, el, join
 from glazekit.exercises import Box, Question, draw, exercise, mark, pose, record_of
-from glazekit.lab.controls import button, html, pick, row, stack, text_box, tick
+from glazekit.lab.controls import button, html, pick, row, show, stack, text_box, tick
 from glazekit.lab.desk import Desk
 from glazekit.lab.panel import Children, Panel
-from glazekit.lab.prose import paragraphs, small, strong
+from glazekit.lab.prose import listed, paragraphs, small, strong
 
 MARK_SIGNS = {"right": "ok", "try again": "look", "blank": "open"}
 
@@ -33,12 +33,15 @@ class ExerciseBox(Panel):
         self.question_text, self.answers_box, self.hint = html(), stack(css_class="gk-enter"), html()
         self.tries = html(css_class="gk-saved")
         check = self.button(self.words("check"), self.check, main=True)
-        return self.question_text, self.answers_box, row(check, self.tries), self.hint
+        self.once_more = self.button(self.words("again"), self.again)
+        return self.question_text, self.answers_box, row(check, self.once_more, self.tries), self.hint
 
     def paint(self) -> None:
         """Show what was last said to an answer."""
         last = self.memory.get("mark", {})
         tries = last.get("tries", 0)
+        assert self.question is not None
+        show(self.once_more, last.get("state") == "right" and self.question.left < len(self.exercise.steps))
         self.tries.value = join(self.words("tries", tries=tries) if tries else "")
         self.hint.value = el("p", el("b", self.words("hint")), f" {last['hint']}") if last.get("hint") else ""
         for box_id, steps in self.orders.items():
@@ -57,18 +60,35 @@ class ExerciseBox(Panel):
     def offer(self) -> None:
         """Pose the question of the learner now named in the settings, unless it stands there already."""
         me = self.desk.me
-        drawn = draw(self.exercise.id, me["class_code"], me["nickname"], self.memory.get("draw"))
+        rounds = self.memory.get("rounds", [])
+        drawn = draw(self.exercise.id, me["class_code"], me["nickname"], self.memory.get("draw"), again=len(rounds))
         if self.question and self.question.draw == drawn:
             return
         if self.memory.get("draw", {}).get("seed", drawn.seed) != drawn.seed:
             self.memory = {}  # another learner sat down here: their own numbers, no tries yet
+            self.offer()
+            return
         self.memory["draw"] = drawn.as_dict()
-        self.question = pose(self.exercise, drawn)
-        self.question_text.value = paragraphs(*self.question.text.split("\n\n"))
+        self.question = pose(self.exercise, drawn, rounds)
+        self.question_text.value = paragraphs(*self.question.text.split("\n\n")) + self._worked(self.question)
         for name in list(self.controls):
             self.drop(name)
         self.orders = {}
         self.answers_box.children = [child for box in self.question.boxes for child in self._answer(box)]
+
+    def _worked(self, question: Question) -> Html:
+        """The twin, open at first and later folded, and the steps that are done for the learner."""
+        if not self.exercise.steps:
+            return Html()
+        twin = (el("summary", self.words("twin")), listed(question.twin(), "ol"))
+        folded = el("details", *twin, open="open" if question.left == 1 else "")
+        done = question.worked()
+        return folded + (strong(self.words("worked")) + listed(done, "ol") if done else paragraphs(self.words("alone")))
+
+    def again(self) -> None:
+        """Other numbers, and less help where it went well."""
+        self.memory = {"rounds": [*self.memory.get("rounds", []), self.memory["mark"]["tries"]]}
+        self.refresh()
 
     def _answer(self, box: Box) -> list[widgets.Widget]:
         heading = html(strong(box.label))
