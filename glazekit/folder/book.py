@@ -10,13 +10,14 @@ import os
 import secrets
 import threading
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
 from glazekit.folder.entry import Entry, Problem, entry_of_line, export_csv
-from glazekit.folder.kinds import POINTS_TO, checked, kind_of
+from glazekit.folder.kinds import POINTS_TO, checked, kind_of, unusable
 from glazekit.ground.errors import BookError, FileError
 from glazekit.ground.writer import append_line, write_new
 
@@ -43,6 +44,7 @@ class Book:
         self._last_time = ""
         self._seen: Any = None
         self._raw: tuple[Entry, ...] = ()
+        self._facts: tuple[Entry, ...] = ()
         self._problems: tuple[Problem, ...] = ()
 
     def __repr__(self) -> str:
@@ -101,13 +103,7 @@ class Book:
         if kind is not None:
             kind_of(kind)
         self._read()
-        facts = {entry.id: entry for entry in self._raw if not entry.corrects}
-        for entry in self._raw:
-            if entry.corrects in facts:
-                data = {**facts[entry.corrects].data, **entry.data}
-                kept = {name: value for name, value in data.items() if value is not None}
-                facts[entry.corrects] = replace(facts[entry.corrects], data=kept)
-        return tuple(entry for entry in facts.values() if kind in (None, entry.kind))
+        return tuple(entry for entry in self._facts if kind in (None, entry.kind))
 
     def entry(self, entry_id: str) -> Entry:
         """One entry as it stands now; BookError when there is none of this id."""
@@ -133,20 +129,22 @@ class Book:
 
     def _read(self) -> None:
         """Read all files again if any of them changed since last time."""
+        files: list[Path] = []
         try:
-            files = sorted(path for path in self.folder.glob("*.jsonl") if path.is_file())
+            with suppress(FileNotFoundError):  # nothing was written yet
+                files = sorted(path for path in self.folder.iterdir() if path.suffix == ".jsonl" and path.is_file())
             seen = [(path.name, path.stat().st_size, path.stat().st_mtime_ns) for path in files]
         except OSError as error:
-            self._raw, self._seen = (), None
+            self._raw, self._facts, self._seen = (), (), None
             self._problems = (Problem(self.folder.name, 0, f"cannot be read ({error.strerror})"),)
             return
         if seen != self._seen:
-            self._raw, self._problems = _merge(files)
+            self._raw, self._facts, self._problems = _merge(files)
             self._seen = seen
 
 
-def _merge(files: list[Path]) -> tuple[tuple[Entry, ...], tuple[Problem, ...]]:
-    """Entries of all files, each id once, by time; and what could not be used."""
+def _merge(files: list[Path]) -> tuple[tuple[Entry, ...], tuple[Entry, ...], tuple[Problem, ...]]:
+    """Entries of all files, each id once, by time; the same with their corrections applied; and what could not be used."""
     entries: dict[str, Entry] = {}
     places: dict[str, tuple[str, int]] = {}
     problems: list[Problem] = []
@@ -170,10 +168,18 @@ def _merge(files: list[Path]) -> tuple[tuple[Entry, ...], tuple[Problem, ...]]:
                     Problem(path.name, number, f"the id {entry.id} already stands in {first} with other words; that one counts")
                 )
             places.setdefault(entry.id, (path.name, number))
-    for entry in entries.values():
-        corrected = entries.get(entry.corrects)
-        if entry.corrects and (corrected is None or corrected.corrects or corrected.kind != entry.kind):
-            problems.append(
-                Problem(*places[entry.id], f"corrects {entry.corrects!r}, but this book has no such {entry.kind}; not applied")
-            )
-    return tuple(sorted(entries.values(), key=lambda entry: (entry.time, entry.id))), tuple(problems)
+    in_order = sorted(entries.values(), key=lambda entry: (entry.time, entry.id))
+    facts = {entry.id: entry for entry in in_order if not entry.corrects}
+    for entry in in_order:
+        if not entry.corrects:
+            continue
+        fact = facts.get(entry.corrects)
+        if fact is None or fact.kind != entry.kind:
+            why = f"corrects {entry.corrects!r}, but this book has no such {entry.kind}"
+        else:
+            kept = {name: value for name, value in {**fact.data, **entry.data}.items() if value is not None}
+            facts[fact.id], why = replace(fact, data=kept), unusable(fact.kind, kept)
+        if why:
+            problems.append(Problem(*places[entry.id], f"{why}; not applied"))
+            facts |= {fact.id: fact} if fact else {}
+    return tuple(in_order), tuple(facts.values()), tuple(problems)

@@ -7,21 +7,27 @@ their cell as JSON text. The files start with a byte-order mark, which spreadshe
 
 import csv
 import json
+import re
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from dataclasses import asdict, dataclass
 from datetime import datetime
 from io import StringIO
+from math import isfinite
 from pathlib import Path
 from typing import Any
 
-from glazekit.folder.kinds import KINDS, kind_of
+from glazekit.folder.kinds import KINDS, kind_of, unusable
 from glazekit.ground.errors import BookError, FileError
 from glazekit.ground.typed_table import guarded
 from glazekit.ground.writer import numbered, write_new
 
 CALLED = {"seed": "draw"}
 """Fields that the tables of an export call by a plainer name: what a learner's numbers were drawn with."""
+
+
+_SPLIT_OFF = re.compile(r"(?<=[;\t\r\n])(?=\s*[=+\-@＝＋－＠])")
+"""Where a formula would begin if the file were split at semicolons or tabs."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +68,7 @@ class Problem:
 def entry_of_line(line: bytes, last: bool) -> Entry:
     """Read one line back; ValueError in plain words when it is no entry. ``last``: is it the last of its file."""
     try:
-        fields = json.loads(line.decode("utf-8"))
+        fields = json.loads(line.decode("utf-8"), parse_constant=_finite, parse_float=_finite, parse_int=_whole)
     except (ValueError, RecursionError):
         raise ValueError(
             "torn or damaged, skipped" + (" (the last line: the computer stopped while writing it)" if last else "")
@@ -72,22 +78,39 @@ def entry_of_line(line: bytes, last: bool) -> Entry:
     words = [fields.get(name) for name in ("id", "kind", "time")] + [fields.get("corrects", "")]
     if not all(isinstance(word, str) for word in words) or not all(words[:3]):
         raise ValueError("an entry without id, kind or time, skipped")
+    entry = Entry(str(words[0]), str(words[1]), str(words[2]), fields["data"], str(words[3]))
     try:
-        kind_of(str(words[1]))
-        if datetime.fromisoformat(str(words[2])).tzinfo is None:
+        kind_of(entry.kind)
+        if datetime.fromisoformat(entry.time).tzinfo is None or not 1970 <= entry.when.year < 9999:
             raise ValueError
     except BookError as error:
         raise ValueError(f"{error}; skipped") from None
-    except ValueError:
+    except (ValueError, OverflowError, OSError):  # no time, or one that this computer's clock cannot show
         raise ValueError(f"the time {words[2]!r} cannot be read, skipped") from None
-    return Entry(str(words[0]), str(words[1]), str(words[2]), fields["data"], str(words[3]))
+    if why := unusable(entry.kind, entry.data, complete=not entry.corrects):
+        raise ValueError(f"{why}, skipped")
+    return entry
+
+
+def _finite(text: str) -> float:
+    """A number of the file; ValueError for one that is not finite."""
+    if not isfinite(value := float(text)):
+        raise ValueError
+    return value
+
+
+def _whole(text: str) -> int:
+    """A whole number of the file; ValueError for one of more digits than anything counted has."""
+    if len(text) > 20:
+        raise ValueError
+    return int(text)
 
 
 def safe_cell(value: Any) -> str | int | float:
     """A value as a cell that no spreadsheet takes for a formula.
 
-    >>> safe_cell("=1+1"), safe_cell(-5.5), safe_cell({"kaolin": 13}), safe_cell(None)
-    ("'=1+1", -5.5, '{"kaolin": 13}', '')
+    >>> safe_cell("=1+1"), safe_cell(-5.5), safe_cell({"kaolin": 13}), safe_cell(None), safe_cell("a;=1+1")
+    ("'=1+1", -5.5, '{"kaolin": 13}', '', "a;'=1+1")
     """
     if value is None:
         return ""
@@ -95,7 +118,8 @@ def safe_cell(value: Any) -> str | int | float:
         return "yes" if value else "no"
     if isinstance(value, int | float):
         return value
-    return guarded(value if isinstance(value, str) else json.dumps(value, ensure_ascii=False))
+    text = value if isinstance(value, str) else json.dumps(value, ensure_ascii=False)
+    return guarded(_SPLIT_OFF.sub("'", text))
 
 
 def export_csv(entries: Iterable[Entry], problems: Iterable[Problem], folder: Path) -> Path:

@@ -2,7 +2,8 @@
 
 Fields beyond the table are welcome (a note, a photo, something a later lesson asks for) and are kept as given, except in an
 exercise entry: a learner's marks hold the exercise, the seed, the tries, the hint level and the state, and nothing else.
-Entries are checked when they are written, never when they are read: an old entry is a fact even if today's table asks for more.
+An entry is checked in full when it is written. When it is read, once, at the door (``unusable``), only what every reader relies
+on is asked: its required fields, and of each known field the type. A key of another version is a fact all the same.
 """
 
 from collections.abc import Callable, Mapping, Sequence
@@ -80,13 +81,15 @@ _list = _must("it must be a list", lambda value: isinstance(value, list | tuple)
 _POINTERS = "batch bucket firing parent_tile tile lesson prediction exercise"
 _TEXTS = "label feel body shelf_spot kiln fired_on seen photo moment seed"
 _AMOUNTS = "base_g scale_division_g total_dry_g dry_g slip_g slip_ml slip_density_g_ml dip_s coat_mm"
+_NUMBERS = "water_ml water_ml_per_100g hold_min run_mm"
+_COUNTS, _MAPPINGS, _LISTS = "coats tries hint_level", "recipe target_g weighed_g", "analyses readings witness_cones"
 FIELDS: Mapping[str, Check] = {
     **dict.fromkeys(f"{_POINTERS} {_TEXTS}".split(), _text),
     **dict.fromkeys(_AMOUNTS.split(), _amount),
-    **dict.fromkeys(("water_ml", "water_ml_per_100g", "hold_min", "run_mm"), _number),
-    **dict.fromkeys(("coats", "tries", "hint_level"), _count),
-    **dict.fromkeys(("recipe", "target_g", "weighed_g"), _mapping),
-    **dict.fromkeys(("analyses", "readings", "witness_cones"), _list),
+    **dict.fromkeys(_NUMBERS.split(), _number),
+    **dict.fromkeys(_COUNTS.split(), _count),
+    **dict.fromkeys(_MAPPINGS.split(), _mapping),
+    **dict.fromkeys(_LISTS.split(), _list),
     **dict.fromkeys(("bisque_cone", "cone_seen"), _cone),
     **{look: _one_of(*keys) for look, keys in LOOKS.items()},
     "peak_c": _must("it must be a number", _finite),
@@ -98,6 +101,15 @@ FIELDS: Mapping[str, Check] = {
     "answer": _must("a prediction needs an answer", lambda value: value not in (None, "")),
 }
 """Field -> its check, the same in every kind of entry; a field beyond these is kept as given."""
+
+TYPES: Mapping[str, tuple[Any, str]] = {
+    **dict.fromkeys(FIELDS, (str, "text")),
+    **dict.fromkeys(f"{_AMOUNTS} {_NUMBERS} {_COUNTS} peak_c".split(), (int | float, "a number")),
+    **dict.fromkeys(_MAPPINGS.split(), (dict, "a mapping")),
+    **dict.fromkeys(_LISTS.split(), (list, "a list")),
+    "answer": (object, "an answer"),
+}
+"""Field -> its type in a file, and that in words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,6 +150,23 @@ def kind_of(name: str) -> Kind:
     if name not in KINDS:
         raise unknown_name(BookError, "kind of entry", name, KINDS)
     return KINDS[name]
+
+
+def unusable(kind_name: str, data: Mapping[str, Any], complete: bool = True) -> str:
+    """Why what was read from a file is no entry of this kind, "" when it is one; a correction need not be ``complete``.
+
+    >>> unusable("exercise", {"exercise": "1.1", "seed": "a", "tries": 1, "hint_level": 0})
+    'exercise: state is missing'
+    """
+    for name in KINDS[kind_name].fields:
+        value, (of_type, said) = data.get(name), TYPES.get(name, (object, ""))
+        if value is None and complete and name in KINDS[kind_name].required:
+            return f"{kind_name}: {name} is missing"
+        if value is not None and (not isinstance(value, of_type) or (isinstance(value, bool) and of_type is not object)):
+            return f"{kind_name}: {name} is not {said}"
+    if isinstance(data.get("recipe"), dict) and not isinstance(data["recipe"].get("name"), str):
+        return f"{kind_name}: the recipe has no name"
+    return ""
 
 
 def checked(kind_name: str, data: Mapping[str, Any]) -> dict[str, Any]:

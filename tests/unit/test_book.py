@@ -157,6 +157,62 @@ def test_bad_lines_are_each_named(book: Book) -> None:
     assert {problem.file for problem in book.problems} == {"by-hand.jsonl"}
 
 
+WHEN = "2026-01-01T10:00:00+00:00"
+ODD = [
+    {"kind": "prediction", "data": {"lesson": "01", "answer": "more"}},
+    {"kind": "prediction", "data": {"lesson": "01", "prediction": ["1a"], "answer": "more"}},
+    {"kind": "batch", "data": {"analyses": [], "base_g": 100}},
+    {"kind": "batch", "data": {"recipe": {"base": []}, "analyses": [], "base_g": 100}},
+    {"kind": "batch", "data": {"recipe": "Half Clear", "analyses": [], "base_g": 100}},
+    {"kind": "tile", "data": {"body": "white", "application": "pour"}},
+    {"kind": "tile", "data": {"label": 7, "body": "white", "application": "pour"}},
+    {"kind": "tile", "data": {"label": "A", "body": "white", "application": "pour", "firing": {}}},
+    {"kind": "result", "data": {"fate": "whole"}},
+    {"kind": "result", "data": {"tile": "x", "surface": ["gloss"]}},
+    {"kind": "result", "data": {"tile": "x", "seen": "whole", "looked": ["day_1"]}},
+    {"kind": "result", "data": {"tile": "x", "seen": "whole", "run_mm": "4"}},
+    {"kind": "exercise", "data": {"exercise": "1.1", "seed": "s", "tries": 1, "hint_level": 0}},
+    {"kind": "exercise", "data": {**EXERCISE, "exercise": ["1.1"]}},
+    {"kind": "firing", "data": {**FIRING, "peak_c": "hot"}},
+    {"kind": "firing", "data": {**FIRING, "note": float("nan")}},
+    {"kind": "firing", "data": {**FIRING, "peak_c": 10**400}},
+    {"kind": "firing", "data": FIRING, "time": "0001-01-01T00:00:00+00:00"},
+    {"kind": "firing", "data": FIRING, "time": "9999-12-31T23:59:59-14:00"},
+]
+
+
+@pytest.mark.parametrize("odd", ODD)
+def test_an_odd_entry_is_listed_and_left_out_at_the_door(book: Book, odd: dict) -> None:
+    """No panel has to look twice: what comes out of a book has its fields, each of its type."""
+    good = book.add("firing", **FIRING)
+    (book.folder / "by-hand.jsonl").write_text(json.dumps({"id": "odd", "time": WHEN, **odd}) + "\n", encoding="utf-8")
+    again = Book(book.folder)
+    assert [entry.id for entry in again.entries()] == [good.id]
+    assert [(problem.file, problem.line) for problem in again.problems] == [("by-hand.jsonl", 1)]
+
+
+def test_what_a_later_version_writes_is_no_fault(book: Book) -> None:
+    """Another fate, another field, a field of today that is not there yet: facts all the same."""
+    data = {"tile": "x", "fate": "dunted", "weather": ["rain"]}
+    book.folder.mkdir()
+    (book.folder / "later.jsonl").write_text(
+        json.dumps({"id": "a", "kind": "result", "time": WHEN, "data": data}), encoding="utf-8"
+    )
+    assert book.entries()[0].data == data and book.problems == ()
+
+
+@pytest.mark.parametrize(
+    ("kind", "data"),
+    [("tile", {"label": None}), ("tile", {"label": 7}), ("firing", {"kiln": "gas"})],
+)
+def test_a_correction_that_would_spoil_an_entry_is_not_applied(book: Book, kind: str, data: dict) -> None:
+    tile = book.add("tile", label="A", bucket="class", body="buff", application="pour")
+    line = {"id": "z", "kind": kind, "time": "2035-01-01T10:00:00+00:00", "data": data, "corrects": tile.id}
+    (book.folder / "by-hand.jsonl").write_text(json.dumps(line) + "\n", encoding="utf-8")
+    again = Book(book.folder)
+    assert again.entries() == (tile,) and [problem.file for problem in again.problems] == ["by-hand.jsonl"]
+
+
 def test_a_copy_of_a_file_counts_once(book: Book) -> None:
     book.add("firing", **FIRING)
     path = next(book.folder.iterdir())
@@ -315,6 +371,27 @@ def test_a_damaged_batch_is_said_in_words() -> None:
 @pytest.mark.parametrize("text", ["=1+1", "+1", "-1", "@SUM(A1)", "\tx", "\rx"])
 def test_a_cell_never_starts_a_formula(text: str) -> None:
     assert str(safe_cell(text)) == f"'{text}"
+
+
+def test_no_formula_begins_where_an_export_may_be_split(book: Book, tmp_path: Path) -> None:
+    book.add("firing", **FIRING, note="a;=1+1;b\t@x;-2\n=3", kiln_log=["c;+4"])
+    text = next(book.export_csv(tmp_path / "out").iterdir()).read_text(encoding="utf-8-sig")
+    for separator in ";\t":
+        cells = [cell.strip('"[ ') for line in text.splitlines() for cell in line.split(separator)]
+        assert not [cell for cell in cells if cell[:1] in ("=", "+", "-", "@")], separator
+
+
+def test_a_folder_that_cannot_be_read_is_no_empty_book(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    book = Book(tmp_path)
+    assert book.problems == ()
+
+    def closed(_: Path) -> None:
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr(Path, "iterdir", closed)
+    assert book.entries() == () and len(book.problems) == 1
+    (tmp_path / "no folder").touch()
+    assert len(Book(tmp_path / "no folder").problems) == 1
 
 
 def test_export_makes_a_new_folder_each_time_and_safe_readable_cells(book: Book, tmp_path: Path) -> None:
