@@ -52,7 +52,7 @@ def free_port() -> int:
 def running_start(place: Path, *words: str, port: int | None = None) -> Iterator[Workshop]:
     """Run ``glazekit start`` in a home of its own until the block ends."""
     home, folder, said = place / "home", place / "my glazes ö", place / "said.txt"
-    home.mkdir()
+    home.mkdir(exist_ok=True)  # a second start there is another day of the same learner
     command = [sys.executable, "-m", "glazekit", "start", str(folder), "--no-browser", "--port", str(port or free_port()), *words]
     environment = {**os.environ, "HOME": str(home), "USERPROFILE": str(home)}
     environment.pop("GLAZEKIT_FOLDER", None)

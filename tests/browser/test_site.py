@@ -180,6 +180,19 @@ def test_a_lesson_wakes_moves_marks_and_keeps_the_book_with_no_network(site: Pat
     server.strayed.clear()
 
 
+def test_a_page_reopens_asleep_in_the_browser_edition_too(site: Path, server: Server, page: Any) -> None:
+    address = f"{server.address}/lab/index.html?path={PLAYED[0]}"
+    page.goto(address)
+    wake(page, site, PLAYED[0])
+    page.keyboard.press("Control+s")
+    page.wait_for_timeout(2000)
+    page.goto("about:blank")
+    page.goto(address)
+    page.locator(f"{SHOWN} h1").first.wait_for()
+    assert page.locator(f"{SHOWN} .jp-OutputArea-output").count() == 0
+    wake(page, site, PLAYED[0])
+
+
 def test_a_press_before_python_is_there_is_not_lost(site: Path, server: Server, page: Any) -> None:
     """A slow network: the page is there and its button too, but what starts Python has not arrived."""
     name = PLAYED[0]

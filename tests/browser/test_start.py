@@ -46,6 +46,25 @@ def test_the_first_lesson_wakes_at_one_click_and_nothing_leaves_the_machine(work
     assert [url for url in page.requests if not LOCAL.match(url)] == []
 
 
+def test_a_page_reopens_asleep_and_calm_on_another_day(page: Any, tmp_path: Path) -> None:
+    with running_start(tmp_path) as first_day:
+        lesson = next(path.name for path in first_day.folder.glob("03_*.ipynb"))
+        page.goto(first_day.page_url(lesson))
+        page.locator(WAKE).click()
+        page.locator(".gk-panel").nth(3).wait_for(timeout=90_000)
+        page.keyboard.press("Control+s")
+        page.wait_for_timeout(3000)
+        saved = (first_day.folder / lesson).read_text(encoding="utf-8")
+    assert '"execution_count": 1' in saved, "the page was saved when it was awake"
+    assert "widget-view" not in saved
+    with running_start(tmp_path) as next_day:
+        page.goto(next_day.page_url(lesson) + "&reset")
+        page.wait_for_selector(".jp-NotebookPanel .jp-RenderedMarkdown h1", timeout=90_000)
+        assert page.locator(".jp-NotebookPanel .jp-OutputArea-output").count() == 0
+        page.locator(WAKE).click()
+        page.locator(".gk-panel").nth(3).wait_for(timeout=90_000)
+
+
 def test_the_tools_that_only_harm_are_put_away(workshop: Workshop, page: Any) -> None:
     page.goto(workshop.page_url("00_start_here.ipynb"))
     page.wait_for_selector(WAKE, timeout=90_000)
