@@ -18,6 +18,21 @@ def shown(widget: widgets.Widget) -> list[str]:
     return texts + [text for child in getattr(widget, "children", ()) for text in shown(child)]
 
 
+def seen(panel: Panel) -> list[str]:
+    """Words that stand before a learner's eyes, in their order: nothing hidden, nothing folded up, no picture's hidden title."""
+
+    def of(widget: widgets.Widget) -> list[str]:
+        if "gk-hide" in getattr(widget, "_dom_classes", ()):
+            return []
+        if isinstance(widget, widgets.Dropdown):
+            return [widget.description, widget.label]
+        own = shown(widget) if not getattr(widget, "children", ()) else []
+        return own + [text for child in getattr(widget, "children", ()) for text in of(child)]
+
+    unseen = re.compile(r"<(title|desc|style)\b.*?</\1>|<[^>]*>|\u200b", re.DOTALL)
+    return unseen.sub(" ", "\n".join(of(panel.box))).split()
+
+
 def read(panel: Panel) -> str:
     """What stands between the marks of all that a panel shows."""
     return "\n".join(re.sub(r"<[^>]*>", " ", text) for text in shown(panel.box))

@@ -7,7 +7,7 @@ The text of one exercise::
     [exercise."1.2"]
     title = "The cup on the scale"
     kind = "number"            # number, pick one, tick many, put in order
-    core = true                # one of the three core exercises of the lesson; leave out for "if you like"
+    core = true                # one of the three or four core exercises of the lesson; leave out for "if you like"
     text = "The empty cup weighs {cup_g} g ..."
     otherwise = "..."          # first try, when no known mistake fits
     first_step = "..."         # second try: the first step, with the learner's own numbers
@@ -208,7 +208,7 @@ def exercises_of(lesson: str | int) -> tuple[Exercise, ...]:
     """The exercises of a lesson, in course order.
 
     >>> [e.id for e in exercises_of(1) if e.core]
-    ['1.1', '1.2', '1.5']
+    ['1.1', '1.2', '1.5', '1.6']
     """
     key = lesson_key(lesson)
     return tuple(_as_exercise(key, name, entry) for name, entry in load(f"lesson_{key}").get("exercise", {}).items())

@@ -257,7 +257,7 @@ class TestProgress:
         answer(box)
         box.check()
         progress.refresh()
-        assert says(progress, "of", progress.table, done="1", all="3")
+        assert says(progress, "of", progress.table, done="1", all="4")
 
     def test_a_prediction_handed_in_twice_is_one(self, page: Page) -> None:
         guess = page.predict("1a")

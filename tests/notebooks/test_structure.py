@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 
 import nbformat
 import pytest
 from lesson_checks import page as checks
 from lesson_pages import APPENDIX, FOLDER, PAGES, calls, cells, plain, story
+from panel_reading import seen
+from wording import text_of
 
 from glazekit.exercises import course_draw, exercises_of, pose, predictions_of
-from glazekit.lab.page import panel_names
+from glazekit.lab.page import open_page, panel_names
 from glazekit.words.course import Lesson, course
 
+LINK = "(01_first_batch.ipynb)"
 START, *LESSONS = [lesson for lesson in course() if lesson.notebook]
 
 
@@ -50,6 +54,25 @@ def test_lesson_one_opens_with_play() -> None:
     assert calls("01_first_batch")[0].name == "play"
     words = len(" ".join(plain(cell["source"]) for cell in cells("01_first_batch")[: calls("01_first_batch")[0].place]).split())
     assert words <= 130, "about a minute of reading before there is something to move"
+
+
+def test_the_first_sheet_is_four_minutes_away(tmp_path: Path) -> None:
+    """From the top of the start page to the button of the batch sheet, panels and pictures included; at 100 words a minute."""
+    start = cells("00_start_here")
+    words = [plain(cell["source"]) for cell in start[: 1 + next(i for i, cell in enumerate(start) if LINK in cell["source"])]]
+    page, asked = open_page("01", tmp_path), {call.place: call for call in calls("01_first_batch")}
+    for place, cell in enumerate(cells("01_first_batch")):
+        if cell["cell_type"] == "markdown":
+            words.append(plain(cell["source"]))
+        elif place in asked:
+            call = asked[place]
+            said = seen(getattr(page, call.name)(*filter(None, [call.what])))
+            button = text_of("lesson_00.panel.print_box.make").format(sheet=call.what)
+            words.append(" ".join(said).partition(button)[0])
+            if call.name == "print_sheet":
+                break
+    assert (call.name, call.what) == ("print_sheet", "batch sheet")
+    assert len(words) > 6 and len(" ".join(words).split()) <= 400
 
 
 @pytest.mark.parametrize("name", ["04_what_the_kiln_leaves", "05_unity_formula"])
