@@ -12,7 +12,7 @@ import re
 import secrets
 import sys
 import threading
-from contextlib import suppress
+from math import isfinite
 from pathlib import Path
 from typing import Any
 
@@ -39,11 +39,16 @@ class State:
     def __init__(self, folder: str | Path) -> None:
         self.folder = Path(folder).expanduser() / "state"
         self.problems: tuple[str, ...] = ()
+        self._forgotten: set[tuple[str, str]] = set()
         self._lock = threading.Lock()
 
     def get(self, page: str, key: str, default: Any = None) -> Any:
-        """What was saved for this page under this key, or ``default``."""
-        return self._load(self._path(page)).get(key, default)
+        """What was saved for this page under this key, or ``default``; also where something of another type stands there."""
+        value = default if (page, key) in self._forgotten else self._load(self._path(page)).get(key, default)
+        if default is None or isinstance(value, type(default)):
+            return value
+        self._tell(f"what was saved of page {page} under '{key}' cannot be used; it starts fresh")
+        return default
 
     def put(self, page: str, key: str, value: Any) -> None:
         """Save a value (text, numbers, lists, mappings) under this key; other keys of the page stay as they are."""
@@ -51,10 +56,29 @@ class State:
         with self._lock:
             content = {**self._load(path), key: value}
             try:
-                text = json.dumps(content, ensure_ascii=False, allow_nan=False, indent=1)
+                text = _as_text(content)
             except (TypeError, ValueError) as error:
                 raise FileError(f"'{key}' of page {page} cannot be saved: {error}") from None
-            write_over(path, text.encode("utf-8", "backslashreplace"))
+            write_over(path, text)
+            self._forgotten.discard((page, key))
+
+    def set_aside(self, page: str, key: str) -> str:
+        """Forget what stands under this key and cannot be used; the page's file is kept under another name. Returns the words."""
+        path = self._path(page)
+        aside = _beside(path)
+        self._forgotten.add((page, key))
+        with self._lock:
+            content = self._load(path)
+            try:
+                write_over(aside, _as_text(content))
+                write_over(path, _as_text({name: value for name, value in content.items() if name != key}))
+            except FileError as error:
+                return self._tell(str(error))
+        return self._tell(f"'{key}' could not be laid out as it was left and starts fresh; the old file is kept as {aside.name}")
+
+    def _tell(self, problem: str) -> str:
+        self.problems = tuple(dict.fromkeys((*self.problems, problem)))
+        return problem
 
     def _path(self, page: str) -> Path:
         if not _PAGE.fullmatch(page):
@@ -63,7 +87,7 @@ class State:
 
     def _load(self, path: Path) -> dict[str, Any]:
         try:
-            content = json.loads(path.read_bytes().decode("utf-8"))
+            content = json.loads(path.read_bytes().decode("utf-8"), parse_constant=_finite, parse_float=_finite)
             if isinstance(content, dict):
                 return content
         except FileNotFoundError:
@@ -72,11 +96,29 @@ class State:
             raise FileError(f"the saved page {path.name} cannot be read: {error.strerror}") from error
         except (ValueError, RecursionError):
             pass
-        aside = path.with_name(f"{path.name}.damaged-{secrets.token_hex(3)}")
-        with suppress(FileNotFoundError):  # another session may have moved it first
+        aside = _beside(path)
+        try:
             path.rename(aside)
-            self.problems += (f"the saved page {path.name} was damaged; it is kept as {aside.name} and the page starts fresh",)
+        except FileNotFoundError:  # another session moved it first
+            return {}
+        except OSError as error:
+            self._tell(f"the saved page {path.name} is damaged and the page starts fresh; it stays where it is: {error.strerror}")
+            return {}
+        self._tell(f"the saved page {path.name} was damaged; it is kept as {aside.name} and the page starts fresh")
         return {}
+
+
+def _beside(path: Path) -> Path:
+    return path.with_name(f"{path.name}.damaged-{secrets.token_hex(3)}")
+
+
+def _as_text(content: dict[str, Any]) -> bytes:
+    return json.dumps(content, ensure_ascii=False, allow_nan=False, indent=1).encode("utf-8", "backslashreplace")
+
+
+def _finite(text: str) -> float | None:
+    """A number of the file; nothing for one that is not finite, which no panel can have meant."""
+    return value if isfinite(value := float(text)) else None
 
 
 def in_browser() -> bool:

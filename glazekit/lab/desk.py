@@ -41,7 +41,8 @@ class Desk:
     @property
     def me(self) -> dict[str, str]:
         """What the learner wrote in the settings strip: nickname, class_code, scale_division_g; empty text where nothing yet."""
-        saved = self.state.get("me", "settings", {}).get("controls", {})
+        controls = self.state.get("me", "settings", {}).get("controls")
+        saved = controls if isinstance(controls, dict) else {}
         return {name: str(saved.get(name, "")).strip() for name in ("nickname", "class_code", "scale_division_g")}
 
     @property
@@ -77,6 +78,10 @@ class Desk:
     def join(self, panel: Follower) -> None:
         """A panel tells that it stands here."""
         self._followers.add(panel)
+
+    def leave(self, panel: Follower) -> None:
+        """A panel is taken away."""
+        self._followers.discard(panel)
 
     def refresh_others(self, panel: Follower) -> None:
         """Bring the other panels up to date, after ``panel`` changed something they show."""

@@ -22,8 +22,22 @@ class Page(Desk):
     """What lessons write: a desk that opens panels."""
 
     def panel(self, name: str, **options: Any) -> Panel:
-        """A panel by its name; a misspelt name gets the nearest."""
-        return panel_named(name)(self, **options).open()
+        """A panel by its name; a misspelt name gets the nearest.
+
+        Where what was saved of it cannot be laid out again, it starts fresh and says so; a fault of ours comes up again.
+        """
+        panel = panel_named(name)(self, **options)
+        try:
+            return panel.open()
+        except GlazekitError:
+            raise
+        except Exception:  # whatever a file of another hand may bring about
+            self.leave(panel)
+            told = self.state.set_aside(panel.kept_under or self.lesson, panel.key)
+            panel = panel_named(name)(self, **options).open()
+            panel.unread += (told,)
+            panel.warn(())
+            return panel
 
     def play(self) -> Panel:
         """The opening play of lesson 1."""

@@ -96,7 +96,6 @@ class Panel:
 
     def _restore(self) -> None:
         saved = self.desk.state.get(self.kept_under or self.desk.lesson, self.key, {})
-        saved = saved if isinstance(saved, dict) else {}
         self.memory.update(saved.get("memory", {}))
         values = saved.get("controls", {})
         with self.hold():
@@ -107,7 +106,7 @@ class Panel:
                     held = values.get(name, control.value)
                     try:
                         control.value = held
-                    except traitlets.TraitError:
+                    except (traitlets.TraitError, TypeError, ValueError):
                         with suppress(traitlets.TraitError):  # no longer offered: the start value stays, in plain sight
                             control.value = name_of_today(held) if isinstance(held, str) else control.value
 

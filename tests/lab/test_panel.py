@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import json
 from collections.abc import Callable
+from copy import deepcopy
 from pathlib import Path
 
 import pytest
@@ -13,12 +14,24 @@ import glazekit.lab
 from glazekit.ground.errors import DataError, NumberError, RangeError
 from glazekit.lab import open_page
 from glazekit.lab.controls import SliderWithBox, choose, offer_anew, text_box
-from glazekit.lab.page import Page, panel_names
+from glazekit.lab.page import Page, panel_named, panel_names
 from glazekit.lab.panel import PAUSE_S, Panel
 from glazekit.words.texts import Words
 
 Reopen = Callable[[str], Page]
 LAB = Path(glazekit.lab.__file__).parent
+
+
+def odd_shapes(value: object) -> list[object]:
+    """A saved value, and the same with one of its parts at a time turned into something else."""
+    shapes: list[object] = [other for other in (None, 7, "x", [], {}, [[1]], {"a": 1}) if type(other) is not type(value)]
+    parts = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
+    for place, inner in parts:
+        for other in odd_shapes(inner):
+            copy = deepcopy(value)
+            copy[place] = other  # type: ignore[index]
+            shapes.append(copy)
+    return shapes
 
 
 def twice(value: float) -> str:
@@ -63,6 +76,64 @@ class Diary(Doubler):
 
     def paint(self) -> None:
         self.steps.append(f"paint {self.number.value}")
+
+
+class TestStateOfAWrongShape:
+    """A state file that another version, another program or a bad disk wrote: the panel comes up, and it says so."""
+
+    @pytest.mark.parametrize(
+        ("lesson", "name", "options"),
+        [
+            ("02", "recipe bench", {}),
+            ("01", "batch bench", {}),
+            ("03", "water log", {}),
+            ("06", "chart map", {}),
+            ("08", "shopping bench", {}),
+            ("00", "settings", {}),
+            ("01", "exercise box", {"exercise_id": "1.5"}),
+            ("01", "exercise box", {"exercise_id": "1.2"}),
+        ],
+    )
+    def test_every_panel_wakes_on_it(self, reopen: Reopen, lesson: str, name: str, options: dict[str, str]) -> None:
+        page = reopen(lesson)
+        panel = page.panel(name, **options)
+        for control in panel.controls.values():
+            panel.memory["seen"] = str(control)
+        if name == "exercise box":
+            panel.check()
+        panel._save()
+        where, key = panel.kept_under or lesson, panel.key
+        page.state.put(where, key, {"controls": {n: c.value for n, c in panel.controls.items()}, "memory": panel.memory})
+        saved = page.state.get(where, key)
+        shapes = odd_shapes(saved)
+        for shape in shapes if len(shapes) < 30 else shapes[:: len(shapes) // 30 + 1]:
+            page.state.put(where, key, shape)
+            again = reopen(lesson).panel(name, **options)
+            assert again.said and again.box.children, shape
+
+    def test_what_could_not_be_used_is_kept_aside_and_told(self, reopen: Reopen, tmp_path: Path) -> None:
+        reopen("02").state.put("02", "recipe bench", {"controls": {}, "memory": {"lines": 7}})
+        panel = reopen("02").panel("recipe bench")
+        (aside,) = (tmp_path / "state").glob("02.json.damaged-*")
+        assert aside.name in panel.caution.value and json.loads(aside.read_bytes())["recipe bench"]["memory"] == {"lines": 7}
+        assert aside.name not in reopen("02").panel("recipe bench").caution.value, "told once"
+
+    def test_a_fault_of_ours_is_not_hidden(self, page: Page, monkeypatch: pytest.MonkeyPatch) -> None:
+        monkeypatch.setattr(panel_named("water log"), "paint", lambda self: {}["fault"])
+        with pytest.raises(KeyError):
+            page.panel("water log")
+
+    def test_steps_of_another_version_cost_no_tries(self, reopen: Reopen) -> None:
+        box = reopen("01").exercise("1.5")
+        (place,) = box.memory["order"]
+        box.orders[place].move(0, 1)
+        box.check()
+        steps = list(box.memory["order"][place])
+        saved = {"controls": {}, "memory": {**box.memory, "order": {place: ["gone", steps[2], steps[2], steps[0]]}}}
+        reopen("01").state.put("01", box.key, saved)
+        again = reopen("01").exercise("1.5")
+        assert again.memory["order"][place] == [steps[2], steps[0], *(s for s in steps if s not in (steps[0], steps[2]))]
+        assert again.memory["mark"]["tries"] == 1
 
 
 class TestTheLifeOfAPanel:

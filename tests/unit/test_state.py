@@ -41,6 +41,62 @@ def test_a_damaged_page_is_set_aside_and_told(tmp_path: Path, damage: bytes) -> 
     assert State(tmp_path).get("01", "a") == 2
 
 
+@pytest.mark.parametrize("number", ["NaN", "Infinity", "1e999"])
+def test_a_number_that_is_none_costs_itself_alone(tmp_path: Path, number: str) -> None:
+    (tmp_path / "state").mkdir()
+    (tmp_path / "state" / "01.json").write_text(f'{{"a": {{"x": {number}, "y": 2}}, "b": 3}}', encoding="utf-8")
+    state = State(tmp_path)
+    assert state.get("01", "a") == {"x": None, "y": 2}
+    state.put("01", "c", 4)
+    assert State(tmp_path).get("01", "b") == 3 and State(tmp_path).get("01", "c") == 4
+
+
+@pytest.mark.parametrize(("held", "default"), [([1], {}), ("x", {}), ({"a": 1}, False), (1, "")])
+def test_a_value_of_another_type_is_the_default_and_told(tmp_path: Path, held: object, default: object) -> None:
+    state = State(tmp_path)
+    state.put("me", "settings", held)
+    assert state.get("me", "settings", default) == default == state.get("me", "settings", default)
+    assert len(state.problems) == 1 and "settings" in state.problems[0]
+
+
+def test_what_cannot_be_used_is_forgotten_and_kept_aside(tmp_path: Path) -> None:
+    state = State(tmp_path)
+    state.put("01", "a", {"odd": 1})
+    state.put("01", "b", 2)
+    told = state.set_aside("01", "a")
+    assert state.get("01", "a") is None and state.get("01", "b") == 2 and state.problems == (told,)
+    (aside,) = (tmp_path / "state").glob("01.json.damaged-*")
+    assert '"odd"' in aside.read_text(encoding="utf-8") and aside.name in told
+
+
+def test_it_is_forgotten_even_where_nothing_can_be_written(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    state = State(tmp_path)
+    state.put("01", "a", {"odd": 1})
+
+    def full(_: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full)
+    told = state.set_aside("01", "a")
+    monkeypatch.undo()
+    assert state.get("01", "a", 5) == 5 and "No space" in told
+    state.put("01", "a", 6)
+    assert state.get("01", "a", 5) == 6
+
+
+def test_a_damaged_page_in_a_folder_that_refuses_is_told_all_the_same(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "state").mkdir()
+    (tmp_path / "state" / "01.json").write_bytes(b"{")
+
+    def closed(*_: object) -> None:
+        raise PermissionError(13, "Permission denied")
+
+    for step in ("rename", "replace"):
+        monkeypatch.setattr(Path, step, closed)
+    state = State(tmp_path)
+    assert state.get("01", "a", 5) == state.get("01", "a", 5) == 5 and len(state.problems) == 1
+
+
 @pytest.mark.parametrize("page", ["../01", "", "a/b", ".hidden", "a\\b", "ü"])
 def test_a_page_name_cannot_leave_the_folder(tmp_path: Path, page: str) -> None:
     with pytest.raises(FileError, match="page name"):

@@ -99,7 +99,9 @@ class ExerciseBox(Panel):
             return [heading, self.keep(box.id, pick(box.label, [(option.text, option.id) for option in box.options]))]
         if self.exercise.kind == "tick many":
             return [heading, *(self.keep(f"{box.id}.{option.id}", tick(option.text)) for option in box.options)]
-        order = self.memory.setdefault("order", {}).setdefault(box.id, [option.id for option in box.options])
+        steps = [option.id for option in box.options]
+        kept = dict.fromkeys(step for step in self.memory.setdefault("order", {}).get(box.id, ()) if step in steps)
+        order = self.memory["order"][box.id] = [*kept, *(step for step in steps if step not in kept)]
         self.orders[box.id] = StepOrder(self, {option.id: option.text for option in box.options}, order)
         return [heading, self.orders[box.id].box]
 
