@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from contextlib import suppress
 from dataclasses import dataclass, replace
 from math import fsum, isfinite
 from typing import NamedTuple
 
 from glazekit.chemistry.unity import UnityFormula, brings, oxide_moles, stand_in_notes, unity_from_moles
 from glazekit.glass.properties import constant
-from glazekit.ground.errors import GlazekitError, RangeError, RecipeError, quoted, unknown_name
+from glazekit.ground.errors import RangeError, RecipeError, quoted, unknown_name
 from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.cautions import air_of
@@ -110,11 +109,12 @@ def composition_of(glaze: Glaze, *, include_additions: bool | None = None, stock
         name, moles = glaze.name, oxide_moles(counted, include_additions=True, stock=stock)
         if left := [line.material for line in glaze.additions if line not in counted.additions]:
             notes = (Reason("additions_left_out", f"additions are not counted: {', '.join(left)}"),)
-        if stock:
-            notes += _borrowed(stand_in_notes(counted, True, stock))
-        doubts = (*_opacifier_doubt(glaze, moles, stock), *_colour_doubts(glaze, moles, stock))
+        notes += _borrowed(stand_in_notes(counted, True, stock))
+        everything, unknown = _everything(glaze, moles, stock or course_stock())
+        doubts = (*unknown, *_opacifier_doubt(everything, glaze.base_sum), *_colour_doubts(glaze, moles, everything))
     elif isinstance(glaze, UnityFormula):
         name, moles, notes = "", dict(glaze.pairs), _borrowed(glaze.notes)
+        doubts = _opacifier_doubt(moles)
     elif isinstance(glaze, Mapping):
         name, moles = "", _checked(glaze)
     else:
@@ -180,17 +180,29 @@ def _checked(mol_pct: Mapping[str, float]) -> dict[str, float]:
     return dict(mol_pct)
 
 
-def _everything(recipe: Recipe, moles: Mapping[str, float], stock: Stock | None) -> Mapping[str, float]:
-    """All moles with every addition; those already counted where an amount or an analysis is not known."""
-    if recipe.additions:
-        with suppress(GlazekitError):
-            return oxide_moles(recipe, include_additions=True, stock=stock)
-    return moles
+def _everything(recipe: Recipe, counted: Mapping[str, float], stock: Stock) -> tuple[Mapping[str, float], tuple[Reason, ...]]:
+    """All moles with every addition whose amount and analysis are known; and why there may be more in it than they tell."""
+    said = recipe.additions_are or recipe.totals_100
+    unknown, known = [], []
+    for line in recipe.additions:
+        made_of = stock.find(line.material) if line.material in stock else None
+        if not made_of or made_of.kind == "unknown" or (not said and made_of.moles_per_g):
+            unknown.append(line.material)
+        elif said:
+            known.append(line)
+    moles = oxide_moles(replace(recipe, additions=tuple(known)), include_additions=True, stock=stock) if known else counted
+    doubts: tuple[Reason, ...] = ()
+    if unknown:
+        doubts = (Reason("additions_unknown", f"nobody knows how much of what comes in with {', '.join(unknown)}"),)
+    foaming = [name for name in recipe.materials() if name in stock and "foam" in stock.find(name).cautions]
+    if foaming:
+        doubts += (Reason("foam", f"{', '.join(foaming)} gives gas in the melt: it foams and craters, and is no clear glass"),)
+    return moles, doubts
 
 
-def _colour_doubts(recipe: Recipe, moles: Mapping[str, float], stock: Stock | None) -> tuple[Reason, ...]:
+def _colour_doubts(recipe: Recipe, moles: Mapping[str, float], everything: Mapping[str, float]) -> tuple[Reason, ...]:
     """Colouring oxides on top that are not counted although there is more than a trace, and iron fired in reduction."""
-    full = gathered(_everything(recipe, moles, stock))
+    full = gathered(everything)
     total, counted = sum(full.values()), gathered(moles)
     missing = {
         oxide: 100 * (amount - counted.get(oxide, 0.0)) / total
@@ -208,21 +220,20 @@ def _colour_doubts(recipe: Recipe, moles: Mapping[str, float], stock: Stock | No
     return doubts
 
 
-def _opacifier_doubt(recipe: Recipe, moles: Mapping[str, float], stock: Stock | None) -> tuple[Reason, ...]:
-    """A sentence when a recipe holds more opacifier than dissolves, additions included even where they are not counted.
+def _opacifier_doubt(moles: Mapping[str, float], base_g: float | None = None) -> tuple[Reason, ...]:
+    """A sentence when a glaze holds more opacifier than dissolves, additions included even where they are not counted.
 
-    Much zircon, tin oxide or titania stays as grains or crystals, whatever the analysis says.
-
-    ``moles`` are those already counted. Zirconia is weighed as zircon, which is how it comes into a recipe. An addition whose
-    amount or analysis is not known says nothing here.
+    Much zircon, tin oxide or titania stays as grains or crystals, whatever the analysis says. ``base_g`` is the base as weighed;
+    of a formula all its oxides are taken for that, since about as much burns off. Zirconia counts as zircon, as it is weighed.
     """
-    moles = _everything(recipe, moles, stock)
     zircon = OXIDES["ZrO2"].molar_mass_g_mol + OXIDES["SiO2"].molar_mass_g_mol
     mass_g = moles.get("ZrO2", 0.0) * zircon
     mass_g += sum(moles.get(oxide, 0.0) * OXIDES[oxide].molar_mass_g_mol for oxide in ("SnO2", "TiO2"))
-    share_pct, most_pct = 100 * mass_g / recipe.base_sum, constant("opacifier_pct")
-    if share_pct <= most_pct + 1e-9:
+    if base_g is None:
+        base_g = sum(amount * OXIDES[oxide].molar_mass_g_mol for oxide, amount in moles.items())
+    most_pct = constant("opacifier_pct")
+    if 100 * mass_g <= (most_pct + 1e-9) * base_g:
         return ()
     why = "zircon and tin oxide stay as grains, titania crystallises again"
-    said = f"opacifier {share_pct:.2g} % of the base, above {most_pct:g} %: {why}, so it is no clear glass"
+    said = f"opacifier {100 * mass_g / base_g:.2g} % of the base, above {most_pct:g} %: {why}, so it is no clear glass"
     return (Reason("opacifier", said),)

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import pytest
 
 import glazekit as gk
 from glazekit.chemistry.unity import UnityFormula, unity_from_moles
 from glazekit.glass.composition import MODEL_OXIDES, Glaze, composition_of
 from glazekit.ground.errors import GlazekitError, NoAnalysisError, RangeError, RecipeError
+from glazekit.recipe.cautions import cautions_for
 
 
 def shares_of(glaze: Glaze) -> dict[str, float]:
@@ -121,6 +124,42 @@ def test_a_trace_of_colour_is_told_and_more_of_an_unmeasured_one_is_grey() -> No
     for percent, grey in ((0.5, False), (4, True)):
         estimate = gk.expansion(gk.Recipe("copper", base, {"copper carbonate": percent}))
         assert estimate.in_range != grey and "additions_left_out" in estimate.why and ("additions_matter" in estimate.why) == grey
+
+
+BASE = {"soda feldspar": 45, "whiting": 18, "kaolin": 12, "quartz": 25}
+HALF = {powder: amount / 2 for powder, amount in BASE.items()}
+
+
+@pytest.mark.parametrize("ask", [gk.expansion, gk.glass_transition, lambda glaze, **more: gk.viscosity(glaze, 1222, **more)])
+def test_an_addition_of_unknown_amount_or_make_up_greys_the_number(ask: Callable[..., gk.Estimate]) -> None:
+    """Nobody knows whether five are parts or percent; nobody knows what is in the shed's powder."""
+    unsaid = gk.Recipe("a", HALF, {"red iron oxide": 5})
+    assert ask(gk.Recipe("a", BASE)).in_range and not ask(unsaid).in_range
+    assert ask(unsaid).why[0] == "additions_unknown" and "red iron oxide" in ask(unsaid).note
+    said = ask(gk.Recipe("a", HALF, {"gum": 0.5}, additions_are="parts"))
+    assert said.in_range and "additions_unknown" not in said.why
+    shed = gk.Recipe("a", BASE, {"shed powder": 5, "copper carbonate": 4})
+    found = ask(shed, stock=gk.course_stock().with_unknown("shed powder"))
+    assert not found.in_range and {"additions_unknown", "additions_matter"} <= set(found.why), "the copper is still seen"
+
+
+def test_what_an_analysis_leaves_out_is_told_whatever_stock_is_asked() -> None:
+    ash = gk.Recipe("ash", {"wood ash": 20, "soda feldspar": 40, "kaolin": 15, "quartz": 25})
+    assert "analysis" in gk.expansion(ash).why == gk.expansion(ash, stock=gk.course_stock()).why
+
+
+def test_much_opacifier_greys_a_formula_as_it_greys_its_recipe() -> None:
+    white = gk.Recipe("white", BASE | {"zircon": 12})
+    for glaze in (white, gk.unity_formula(white)):
+        assert not gk.expansion(glaze).in_range and "opacifier" in gk.expansion(glaze).why
+    assert "opacifier" not in gk.expansion(gk.unity_formula(gk.Recipe("clear", BASE | {"zircon": 2}))).why
+
+
+def test_silicon_carbide_foams_and_greys_the_number() -> None:
+    for glaze in (gk.Recipe("a", BASE | {"silicon carbide": 1}), gk.Recipe("a", BASE, {"silicon carbide": 1})):
+        assert not gk.expansion(glaze).in_range and "foam" in gk.expansion(glaze).why
+    assert "foam" not in gk.expansion(gk.Recipe("a", BASE)).why
+    assert "foam" in {caution.key for caution in cautions_for(gk.Recipe("a", BASE, {"silicon carbide": 1}), moment="firing")}
 
 
 def test_iron_in_reduction_is_not_what_was_measured() -> None:
