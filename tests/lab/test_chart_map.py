@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable
+from itertools import product
 from pathlib import Path
 from types import FrameType
 
 import pytest
 from drawings import named, points
-from wording import spoken
+from wording import spoken, text_of
 
 import glazekit
+from glazekit.chemistry.silica_alumina import studies
 from glazekit.chemistry.uncertainty import Weighing, sample_unity
 from glazekit.drawing.chart_window import Window, near_window
 from glazekit.folder.glaze import glaze_as_used
@@ -50,7 +52,51 @@ def test_kaolin_takes_the_point_up_and_right(chart: ChartMap) -> None:
     assert chart.now.glaze == (pytest.approx(3.82, abs=0.005), pytest.approx(0.565, abs=0.001))
     since = said("since", chart.said) or {}
     assert (since["changes"], since["old"], since["new"]) == ("kaolin +10.0 g", "8.3", "6.8")
-    assert said("ratio_down", chart.said) is not None
+    assert said("more_alumina", chart.said) == {"heat": "at cone 6"}
+
+
+@pytest.mark.parametrize(
+    ("moves", "way"),
+    [
+        ({"quartz": "40"}, "more_silica"),
+        ({"quartz": "90"}, "more_silica"),
+        ({"kaolin": "0"}, "less_alumina"),
+        ({"kaolin": "60"}, "more_alumina"),
+        ({"quartz": "5"}, "less_silica"),
+        ({"whiting": "40"}, "to_corner"),
+        ({"whiting": "2"}, "from_corner"),
+        ({"quartz": "44", "kaolin": "20"}, "more_silica"),
+        (dict.fromkeys(("quartz", "kaolin"), "30"), "more_alumina"),
+    ],
+)
+def test_what_is_said_follows_the_fire(chart: ChartMap, moves: dict[str, str], way: str) -> None:
+    """More silica, less flux or much alumina at one heat end unmelted; more flux is easier only down to the eutectic."""
+    for name, grams in moves.items():
+        chart.glaze.sliders[name].value = grams
+    assert chart.now is not None and chart.now.way == way and said(way, chart.said) is not None
+    wants_heat = text_of("lesson_06.panel.chart_map.at_cone").format(cone="6") in chart.said
+    assert wants_heat == (way in ("more_silica", "more_alumina", "from_corner"))
+    assert ("eutectic" in chart.said) == (way == "to_corner")
+    assert ("gloss" in chart.said) is False, "no move is a way to gloss by itself"
+
+
+def test_without_a_cone_the_heat_is_the_same(reopen: Reopen, tmp_path: Path) -> None:
+    save_recipe(tmp_path, Recipe("no cone", {"potash feldspar": 40, "whiting": 20, "kaolin": 15, "quartz": 25}))
+    chart: ChartMap = reopen("06").panel("chart map", recipe="no cone")  # type: ignore[assignment]
+    chart.glaze.sliders["quartz"].value = "50"
+    assert said("more_silica", chart.said) == {"heat": text_of("lesson_06.panel.chart_map.at_the_same_heat")}
+
+
+def test_what_is_drawn_is_told_in_six_short_lines_at_most(chart: ChartMap) -> None:
+    """With contours, tiles and all; what more there is to know lies folded."""
+    tile_of(chart, "Gangway Clear", "glossy")
+    chart.tiles.value = True
+    for contours, window in product(("", "viscosity", "expansion"), ("whole", "near")):
+        chart.contours.value, chart.window.value = contours, window
+        told = tell_chart(chart.now, chart.words)  # type: ignore[arg-type]
+        assert 4 <= len(told.legend) <= 6 and max(len(line.split()) for line in told.legend) <= 17, told.legend
+        assert chart.legend.value.count("<li>") == len(told.legend)
+        assert chart.more.value.startswith("<details><summary>") and chart.more.value.count("<li>") == len(told.more) > 3
 
 
 def test_whiting_takes_it_straight_to_the_corner(chart: ChartMap) -> None:
@@ -69,7 +115,7 @@ def test_a_card_without_alumina_has_no_ratio_to_start_from(reopen: Reopen, tmp_p
     chart.glaze.add()
     chart.glaze.sliders["kaolin"].value = "10"
     since = said("since", chart.said) or {}
-    assert since["old"] == "∞" and float(since["new"]) > 8 and said("ratio_down", chart.said) is not None
+    assert since["old"] == "∞" and float(since["new"]) > 8 and said("more_alumina", chart.said) is not None
 
 
 def test_the_mark_is_where_the_numbers_are(chart: ChartMap) -> None:
@@ -87,7 +133,7 @@ def test_the_ring_is_where_nine_of_ten_batches_lie(chart: ChartMap) -> None:
     sample = sample_unity(demo_recipe("Gangway Clear"), seed=7, draws=3000, weighing=Weighing(100, 2))
     inside = sum(_in_polygon(ring, point) for point in zip(sample.column("SiO2"), sample.column("Al2O3"), strict=True))
     assert 0.87 < inside / 3000 < 0.93
-    assert (said("mark_cloud", chart.legend.value) or {})["step"] == "2"
+    assert (said("more_cloud", chart.more.value) or {})["step"] == "2"
 
 
 def test_the_ring_goes_with_the_point(chart: ChartMap) -> None:
@@ -120,11 +166,16 @@ def test_old_studies_lie_under_it(chart: ChartMap, study: str, glazes: int, firs
 
 
 def test_a_study_does_not_apply_to_a_glaze_with_boron(chart: ChartMap) -> None:
-    """COURSE 6.6: Handrail Clear, cone 6 with boron, may not be read off the old map; and nothing is drawn from memory."""
-    chart.study.value, chart.glaze.choice.value = "Stull 1912", "Handrail Clear"
+    """COURSE 6.6: Handrail Clear, cone 6 with boron, may not be read off an old field."""
+    chart.study.value, chart.glaze.choice.value = "Stull & Howat 1914", "Handrail Clear"
     applies = chart.now.applies  # type: ignore[union-attr]
     assert applies is not None and applies.word == "no" and any("boron" in reason for reason in applies.reasons)
-    assert said("applies", chart.badge.value) is not None and said("no_grid", chart.badge.value) is not None
+    assert said("applies", chart.badge.value) is not None and said("about", chart.badge.value) is not None
+
+
+def test_a_study_whose_field_is_not_at_hand_is_not_offered(chart: ChartMap) -> None:
+    offered = {name for _, name in chart.study.options} - {""}
+    assert offered == {found.name for found in studies() if found.points} != {found.name for found in studies()}
 
 
 def test_a_window_near_the_glaze_and_one_for_an_engobe(chart: ChartMap) -> None:

@@ -107,7 +107,7 @@ def test_the_hatched_part_says_in_words_why(chart: ChartMap) -> None:
     moles, (_, hole) = to_moles(chart.paper.value), rings(outside)
     assert [moles(spot) for spot in hole] == [pytest.approx(corner, abs=0.01) for corner in part.corners]
     assert outside.get("fill-rule") == "evenodd"
-    assert all(reason in chart.legend.value for reason in part.beyond) and len(part.beyond) >= 4
+    assert all(reason in chart.more.value for reason in part.beyond) and len(part.beyond) >= 4
     assert any(label.text == OUTSIDE for label in named(chart.paper.value, "contour-label"))
 
 
@@ -175,7 +175,7 @@ def test_outside_the_data_there_is_a_reason_and_no_number(chart: ChartMap) -> No
     chart.glaze.choice.value, chart.contours.value = "Mooring White", VISCOSITY
     estimate = chart.now.estimate  # type: ignore[union-attr]
     assert estimate is not None and estimate.value is None and estimate.note in chart.said
-    assert said("alone_pa_s", chart.said) is None and said("trust_elsewhere", chart.legend.value) is not None
+    assert said("alone_pa_s", chart.said) is None and said("trust_elsewhere", chart.more.value) is not None
 
 
 def test_clay_and_quartz_leave_the_contours_as_they_are_and_whiting_does_not(chart: ChartMap) -> None:
@@ -204,15 +204,15 @@ def test_a_colder_peak_makes_everything_stiffer_and_a_wrong_one_is_told(chart: C
 
     chart.contours.value = VISCOSITY
     hot = pa_s()
-    assert said("class_peak", chart.legend.value) is not None
+    assert said("class_peak", chart.more.value) is not None
     chart.peak.value = "1180"
-    assert pa_s() > hot and said("class_peak", chart.legend.value) is None
+    assert pa_s() > hot and said("class_peak", chart.more.value) is None
     assert "1180 °C" in chart.said and (said("mark_stiff", chart.legend.value) or {})["peak"] == "1180"
     for wrong, named_in_it in (("white heat", "white heat"), ("2200", "1500 °C")):
         chart.peak.value = wrong
         assert named_in_it in chart.said and "gk-stale" in chart.box._dom_classes
     chart.peak.value = "1450"
-    assert "1400 °C" in (said("mark_outside", chart.legend.value) or {})["beyond"] and not drawn(chart)
+    assert "1400 °C" in (said("more_outside", chart.more.value) or {})["beyond"] and not drawn(chart)
     assert "gk-stale" not in chart.box._dom_classes
 
 
@@ -246,14 +246,14 @@ def test_a_fired_tile_keeps_the_analyses_of_its_day(chart: ChartMap) -> None:
 @pytest.mark.parametrize("name", ["Gangway Clear", "Overboard"])
 def test_one_line_further_is_that_far_and_has_an_interval(chart: ChartMap, name: str) -> None:
     chart.glaze.choice.value, chart.contours.value = name, VISCOSITY
-    told = said("further_stiff", chart.legend.value) or {}
+    told = said("further_stiff", chart.more.value) or {}
     more, times, low, high = (float(told[key]) for key in ("silica", "times", "low", "high"))
     silica, alumina = chart.now.glaze  # type: ignore[union-attr]
     further = gk.viscosity(at_spot(chart, silica + more, alumina), 1222, chart.now.formula).change  # type: ignore[union-attr]
     assert further is not None and times == 3.2 and low < times < high
     assert 10**further.value == pytest.approx(times, rel=0.1), "one decimal of silica"
     chart.contours.value = EXPANSION
-    told = said("further_expands", chart.legend.value) or {}
+    told = said("further_expands", chart.more.value) or {}
     assert told["by"] == "-1.0" and float(told["low"]) < -1.0 < float(told["high"]) and told["status"] == "fitted"
 
 

@@ -22,7 +22,7 @@ from glazekit.lab.page import open_page, panel_names
 from glazekit.sheets.catalogue import sheets
 from glazekit.words.course import Lesson, course
 from lesson_checks.rows import of_lesson
-from lesson_checks.words import MOST_WORDS, OTHER_MEANING, typewritten
+from lesson_checks.words import MOST_WORDS, typewritten
 
 MOST_CODE_LINES = 2
 MOST_BYTES = 200_000
@@ -151,7 +151,6 @@ def forbidden_words(name: str) -> Iterator[str]:
     for word in FORBIDDEN:
         if re.search(word, text, re.IGNORECASE if word.islower() else 0):
             yield f"says {word}"
-    yield from (f"says {said[0]}" for said in OTHER_MEANING.finditer(text))
 
 
 def without_its_safety_lines(lesson: Lesson) -> list[str]:

@@ -7,10 +7,11 @@ from wording import text_of
 import glazekit as gk
 from glazekit.chemistry.by_hand import by_hand
 from glazekit.chemistry.formulate import formulate
-from glazekit.chemistry.silica_alumina import applies_to_yours
+from glazekit.chemistry.silica_alumina import applies_to_yours, study
 from glazekit.chemistry.swap_by_moles import mole_swap
 from glazekit.exercises import exercise, prediction
 from glazekit.ground.errors import RecipeError
+from glazekit.ground.tables import read_table
 from glazekit.materials.formula import molar_mass_g_mol
 
 STOCK = gk.course_stock()
@@ -72,12 +73,37 @@ def test_lesson_5_kaolin_and_quartz_have_no_formula():
         assert numbers(sentence(told, "feldspar 40")) == card == ["40", "20", "15", "25"]
 
 
-def test_lesson_6_the_old_map_says_no_at_any_cone():
+CHART_PAGE = "06_silica_and_alumina_chart"
+
+
+def test_lesson_6_the_study_of_1914_says_no_whatever_the_fire():
     handrail = gk.unity_formula(gk.demo_recipe("Handrail Clear"))
-    assert numbers(sentence(exercise("6.6").text, "boric oxide")) == ["6", f"{handrail['B2O3']:.2f}"]
-    assert applies_to_yours(handrail, "6").word == applies_to_yours(handrail, "11").word == "no"
-    assert "melts early" in applies_to_yours(handrail, "11").reasons[1]
+    assert numbers(exercise("6.6").text) == ["1914", f"{gk.demo_recipe('Handrail Clear').cone}"]
+    assert numbers(sentence(block(CHART_PAGE, "break-it"), "study of"))[0] == "1914"
+    for cone in ("6", "11"):
+        applies = applies_to_yours(handrail, cone, "Stull & Howat 1914")
+        assert applies.word == "no" and f"{handrail['B2O3']:.2f}" in applies.reasons[1]
+    assert "not what its surface looks like" in study("Stull & Howat 1914").shows
     assert gk.unity_formula(gk.Recipe("glass", {"whiting": 30, "quartz": 70})).silica_to_alumina_mol is None
+
+
+def test_lesson_6_the_fields_and_what_melted_first():
+    first, second = study("Seger 1886"), study("Stull & Howat 1914")
+    told = block(CHART_PAGE, "where-the-map-comes-from")
+    assert numbers(sentence(told, "Seger melted")) == [f"{len(first.points)}", "1886", f"{len(second.points)}", "1914"]
+    (lowest,) = [point for point in first.points if "lowest" in point.melted]
+    told = block(CHART_PAGE, "the-one-that-melts-first")
+    assert numbers(sentence(told, "first of all was")) == [f"{lowest.alumina_mol:g}", f"{lowest.silica_mol:g}"]
+    nearer = [p for p in first.points if p.silica_mol < lowest.silica_mol and p.alumina_mol <= lowest.alumina_mol]
+    assert len(nearer) == 8, "two of Seger's four smaller silica groups, and all of them needed more heat"
+
+
+def test_lesson_6_what_surfaces_were_at_two_cones():
+    told = block(CHART_PAGE, "the-map-follows-the-fire")
+    rows = read_table("surface_fields")
+    cones = [numbers(sentence(told, cue))[0] for cue in ("small middle", "had grown")]
+    assert cones == [row["cone"] for row in rows] and {row["status"] for row in rows} == {"seen"}
+    assert numbers(sentence(told, "A study of")) == [row["study"].split()[1] for row in rows][:1] == ["1921"]
 
 
 def test_lesson_6_the_three_moves():

@@ -32,9 +32,10 @@ class ChartMap(Panel):
         """The powders beside the chart; what is laid on it; does it apply."""
         words = self.words
         self.glaze = MovableGlaze(self, self.first_recipe)
-        self.paper, self.sheet, self.legend, self.badge, self.note = html(), html(), html(), html(), html()
+        self.paper, self.sheet, self.legend, self.more, self.badge, self.note = (html() for _ in range(6))
         self.window = self.keep_pick("window", [(words("whole"), "whole"), (words("near"), "near")], "whole")
-        self.study = self.keep_choice("study", [(words("no_study"), ""), *(found.name for found in studies())], "")
+        at_hand = (found.name for found in studies() if found.points)
+        self.study = self.keep_choice("study", [(words("no_study"), ""), *at_hand], "")
         self.lines, self.tiles = self.keep_tick("lines", True), self.keep_tick("tiles")
         kinds = [(words("none"), ""), (words("stiff"), VISCOSITY), (words("expands"), EXPANSION)]
         self.contours = self.keep("contours", choose(words("choice"), kinds, self.first_contours))
@@ -49,6 +50,7 @@ class ChartMap(Panel):
             row(self.window, stack(self.lines, self.tiles), self.button(self.words("clear"), self.clear_trail)),
             stack(row(self.contours), self._more),
             self.legend,
+            self.more,
             row(self.study),
             self.badge,
         )
@@ -107,6 +109,7 @@ class ChartMap(Panel):
         self.tell_bags(recipe.materials())
         self.note.value = paragraphs(fired.note if fired else "")
         self.legend.value = listed(told.legend, css_class="gk-plain")
+        self.more.value = el("details", el("summary", self.words("more")), listed(told.more))
         self.badge.value = paragraphs(told.about) + (el("b", told.applies) if told.about else "") + listed(told.reasons)
 
     def _peak_c(self) -> float:

@@ -55,7 +55,8 @@ class Reckoned:
     """The glaze on the chart, as it follows from what was ``asked``; None for what was not wanted.
 
     ``start`` and ``glaze`` are silica and alumina on the card and now [moles per mole of flux]; ``way`` is where it went since:
-    "ratio_up", "ratio_down", "to_corner", "from_corner" or "still". ``further`` is how far the next line is. From the last pause
+    "more_silica" and "less_alumina" are ways to a higher ratio, "more_alumina" and "less_silica" to a lower one; "to_corner",
+    "from_corner" and "still" keep it. ``further`` is how far the next line is. From the last pause
     come ``ellipse``, where nine of ten batches would lie weighed on this scale, and ``field``, the contours: ``cloud`` is the
     ellipse carried along to where the glaze is now, ``keep_clear`` where the glaze was when the contours were drawn, and they are
     old when they are of other fluxes, peak or window.
@@ -164,7 +165,10 @@ def _way(start: Point, glaze: Point) -> str:
     (old_silica, old_alumina), (silica, alumina) = start, glaze
     was, is_ = old_silica * alumina, silica * old_alumina  # as old ratio to new, free of a division by 0
     if abs(is_ - was) >= SAME_RATIO * was:
-        return "ratio_up" if is_ > was else "ratio_down"
+        grown = silica * alumina >= old_silica * old_alumina  # what grew counts, where it grew by more than the other shrank
+        if is_ > was:
+            return "more_silica" if grown else "less_alumina"
+        return "more_alumina" if grown else "less_silica"
     if abs(silica - old_silica) < STILL_MOL and abs(alumina - old_alumina) < STILL_MOL:
         return "still"
     return "to_corner" if silica < old_silica else "from_corner"

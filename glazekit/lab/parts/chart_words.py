@@ -13,6 +13,7 @@ from glazekit.folder.fired import FiredTile
 from glazekit.glass.field import PropertyField
 from glazekit.ground.estimate import Change, say_against, say_change, say_estimate
 from glazekit.ground.numbers import plain_text, show_number
+from glazekit.ground.tables import read_table
 from glazekit.lab.parts.chart_reckoning import BATCH_G, Reckoned
 from glazekit.lab.parts.formula_words import show_change, show_mol
 from glazekit.words.texts import Words
@@ -27,12 +28,14 @@ SHAPES = {"gloss": "circle", "satin": "triangle", "matte": "square"}
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """Words of the Chart map: where the glaze is and where it went; what is drawn, line by line; what the old study is, whether
-    it can be read for this glaze, and why ("" without one); the drawing, what lies still and what moves, with its words.
+    """Words of the Chart map: where the glaze is and where it went; what is drawn, a short line each, and ``more`` of it, to be
+    folded; what the old study is, whether it can be read for this glaze, and why ("" without one); the drawing, what lies still
+    and what moves, with its words.
     """
 
     status: str
     legend: tuple[str, ...]
+    more: tuple[str, ...]
     about: str
     applies: str
     reasons: tuple[str, ...]
@@ -47,8 +50,8 @@ def tell_chart(now: Reckoned, words: Words) -> Told:
     where = words("where", name=now.asked.recipe.name, silica=silica, alumina=alumina, ratio=ratio)
     status = "\n".join([*_moves(now, where, words), *_property(now, words)])
     sheet = ChartSheet(now.window, words("picture"), status, now.glaze, where, now.cloud, now.trail)
-    legend = (*_legend(now, words), *_contour_legend(now, words))
-    return Told(status, legend, *_study(now, words), _paper(now, words), sheet)
+    legend, more = (*_legend(now, words), *_contour_legend(now, words)), (*_more(now, words), *_more_of_contours(now, words))
+    return Told(status, legend, more, *_study(now, words), _paper(now, words), sheet)
 
 
 def _paper(now: Reckoned, words: Words) -> ChartPaper:
@@ -78,22 +81,32 @@ def _moves(now: Reckoned, where: str, words: Words) -> Iterator[str]:
         old=show_number(old_silica / old_alumina, 1) if old_alumina else "∞",
         new=show_number(silica / alumina, 1),
     )
-    yield f"{since} {words(now.way)}"
+    cone = now.asked.recipe.cone
+    yield f"{since} {words(now.way, heat=words('at_cone', cone=cone) if cone else words('at_the_same_heat'))}"
 
 
 def _legend(now: Reckoned, words: Words) -> Iterator[str]:
-    """What is drawn, contours apart."""
+    """What is drawn, contours apart, a short line each."""
     yield words("mark_glaze")
     if now.ellipse:
-        across, up = map(show_mol, now.ellipse.half_spans)
-        step = plain_text(now.scale_division_g)
-        yield words("mark_cloud", mass=f"{BATCH_G:g}", step=step, across=across, up=up)
+        yield words("mark_cloud", mass=f"{BATCH_G:g}")
     if now.asked.ratios:
         yield words("mark_lines")
-        yield words("mark_habit")
     if now.asked.tiles is not None:
         without = " " + words("without", count=now.asked.without) if now.asked.without else ""
         yield words("mark_tiles", count=len(now.asked.tiles)) + without
+
+
+def _more(now: Reckoned, words: Words) -> Iterator[str]:
+    """What can be asked further of the marks, folded; and that surfaces change with the fire."""
+    if now.ellipse:
+        across, up = map(show_mol, now.ellipse.half_spans)
+        yield words("more_cloud", step=plain_text(now.scale_division_g), across=across, up=up)
+    if now.asked.ratios:
+        yield words("more_lines")
+        yield words("more_habit", ratios=", ".join(f"{line.silica_to_alumina:g}" for line in ratio_lines() if line.habit))
+    for row in read_table("surface_fields"):
+        yield words("more_surfaces", **row)
 
 
 def _study(now: Reckoned, words: Words) -> tuple[str, str, tuple[str, ...]]:
@@ -103,7 +116,7 @@ def _study(now: Reckoned, words: Words) -> tuple[str, str, tuple[str, ...]]:
     found = study(now.asked.study)
     about = words("about", potash=f"{found.potash_mol:g}", lime=f"{found.lime_mol:g}", fired=found.fired, shows=found.shows)
     first = words("grid_first") if any(point.melted for point in found.points) else ""
-    grid = words("grid", count=len(found.points), first=first) if found.points else words("no_grid")
+    grid = words("grid", count=len(found.points), first=first)
     sign, word = VERDICTS[now.applies.word]
     applies = f"{SIGNS[sign]} {words('applies', study=found.name, word=words(word))}"
     return f"{about} {grid} {words(f'status_{found.status}')}", applies, now.applies.reasons
@@ -156,15 +169,22 @@ def _property(now: Reckoned, words: Words) -> Iterator[str]:
 
 
 def _contour_legend(now: Reckoned, words: Words) -> Iterator[str]:
-    """What the lines mean, how far they can be trusted, how far it is to the next one, and what is grey."""
-    field, estimate, temp_c = now.field, now.estimate, now.asked.temp_c
+    """What the contours and the hatching are."""
+    if now.field and now.estimate:
+        temp_c, step = now.asked.temp_c, now.field.step
+        if now.field.levels:
+            yield words(f"mark_{_kind(now)}", peak=f"{temp_c or 0:g}", times=_times(step), step=f"{step:g}")
+        yield words("mark_outside" if now.field.known.beyond else "all_inside")
+
+
+def _more_of_contours(now: Reckoned, words: Words) -> Iterator[str]:
+    """What the contours mean, how far they can be trusted, how far it is to the next one, and why some of it is grey."""
+    field, estimate, kind = now.field, now.estimate, _kind(now)
     if not field or not estimate:
         return
-    half, status = estimate.half_width, estimate.status
-    show = _times if temp_c is not None else _signed
-    kind = "expands" if temp_c is None else "stiff"
+    half, status, show = estimate.half_width, estimate.status, _signed if now.asked.temp_c is None else _times
     if field.levels:
-        yield words(f"mark_{kind}", peak=f"{temp_c or 0:g}", times=_times(field.step), step=f"{field.step:g}")
+        yield words(f"more_{kind}")
         if half is None:
             yield words("trust_elsewhere", status=status)
         else:
@@ -173,10 +193,14 @@ def _contour_legend(now: Reckoned, words: Words) -> Iterator[str]:
             silica, change = show_number(now.further[0], 1), now.further[1]
             by, low, high = map(show, (change.value, change.low, change.high))
             yield words(f"further_{kind}", silica=silica, times=by, by=by, low=low, high=high, status=change.status)
-    if temp_c == PEAK_C:
+    if now.asked.temp_c == PEAK_C:
         yield words("class_peak", peak=PEAK_C)
-    beyond = "; ".join(field.known.beyond)
-    yield words("mark_outside", beyond=beyond) if beyond else words("all_inside")
+    if field.known.beyond:
+        yield words("more_outside", beyond="; ".join(field.known.beyond))
+
+
+def _kind(now: Reckoned) -> str:
+    return "expands" if now.asked.temp_c is None else "stiff"
 
 
 def show_pa_s(log10_pa_s: float) -> str:
