@@ -143,7 +143,7 @@ def shuffled(seed: str, items: Sequence[str]) -> tuple[str, ...]:
 
 
 def _integer(*parts: str) -> int:
-    return int.from_bytes(sha256("|".join(parts).encode("utf-8")).digest()[:8], "big")
+    return int.from_bytes(sha256("|".join(parts).encode("utf-8", "backslashreplace")).digest()[:8], "big")
 
 
 def _pairs(numbers: Numbers) -> tuple[tuple[str, float], ...]:

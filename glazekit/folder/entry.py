@@ -20,7 +20,7 @@ from typing import Any
 from glazekit.folder.kinds import KINDS, kind_of, unusable
 from glazekit.ground.errors import BookError, FileError
 from glazekit.ground.typed_table import guarded
-from glazekit.ground.writer import numbered, write_new
+from glazekit.ground.writer import make_folder, numbered, write_new
 
 CALLED = {"seed": "draw"}
 """Fields that the tables of an export call by a plainer name: what a learner's numbers were drawn with."""
@@ -69,6 +69,8 @@ def entry_of_line(line: bytes, last: bool) -> Entry:
     """Read one line back; ValueError in plain words when it is no entry. ``last``: is it the last of its file."""
     try:
         fields = json.loads(line.decode("utf-8"), parse_constant=_finite, parse_float=_finite, parse_int=_whole)
+        if b"\\u" in line:
+            json.dumps(fields, ensure_ascii=False).encode("utf-8")  # half a character could not be written again
     except (ValueError, RecursionError):
         raise ValueError(
             "torn or damaged, skipped" + (" (the last line: the computer stopped while writing it)" if last else "")
@@ -142,10 +144,10 @@ def export_csv(entries: Iterable[Entry], problems: Iterable[Problem], folder: Pa
 
 def _new_folder(folder: Path, name: str) -> Path:
     try:
-        folder.mkdir(parents=True, exist_ok=True)
+        make_folder(folder)
         for target in numbered(folder, name):
             with suppress(FileExistsError):
-                target.mkdir()
+                target.mkdir(0o700)
                 return target
     except OSError as error:
         raise FileError(f"the book could not be exported to {folder}: {error.strerror or error}") from error

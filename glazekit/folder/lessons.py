@@ -26,7 +26,7 @@ from pathlib import Path
 from typing import Any
 
 from glazekit.ground.errors import FileError
-from glazekit.ground.writer import numbered, write_new, write_over
+from glazekit.ground.writer import make_folder, numbered, write_new, write_over
 from glazekit.materials.bags import bag_form
 from glazekit.words.course import Lesson, course, lessons_dir
 from glazekit.words.texts import load
@@ -64,7 +64,7 @@ def bring_lessons(folder: str | Path, source: Path | None = None) -> tuple[Broug
         raise FileError(f"{folder} is a file; name a folder for your lessons")
     try:
         for name in (*SUBFOLDERS, HIDDEN):
-            (folder / name).mkdir(parents=True, exist_ok=True)
+            make_folder(folder / name)
         record = _Record(folder / HIDDEN / "lessons.json")
         backup = folder / "backup" / f"{datetime.now():%Y-%m-%d %H%M%S}"
         pages = sorted(path for path in source.iterdir() if path.is_file() and not path.name.startswith((".", "_")))

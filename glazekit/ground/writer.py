@@ -33,16 +33,18 @@ def write_new(path: Path, content: str | bytes) -> bool:
     """Write a file that is not there yet; False, with nothing touched, when the name is taken."""
     with _told(path), _part(path, content) as part:
         try:
-            path.open("xb").close()
+            _take_place(part, path)
         except FileExistsError:
             return False
-        try:
-            _patiently(lambda: part.replace(path))
-        except OSError:
-            path.unlink(missing_ok=True)
-            raise
         _settle(path.parent)
     return True
+
+
+def make_folder(folder: Path) -> None:
+    """Make a folder and those above it, where they are missing, for this account alone."""
+    for step in (*reversed(folder.parents), folder):
+        if not step.exists():
+            step.mkdir(0o700, exist_ok=True)
 
 
 def append_line(path: Path, line: str) -> None:
@@ -90,7 +92,7 @@ def file_stem(name: str) -> str:
 def _told(path: Path) -> Iterator[None]:
     """Make the folder; whatever goes wrong becomes one sentence."""
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
+        make_folder(path.parent)
         yield
     except UnicodeEncodeError:
         raise FileError(f"{quoted(path.name, 60)} cannot be saved: the text holds half a character; type it again") from None
@@ -104,7 +106,8 @@ def _part(path: Path, content: str | bytes) -> Iterator[Path]:
     """The whole content on the disk beside ``path``, under a name that is gone again at the end."""
     part = path.with_name(f".{secrets.token_hex(6)}.part")
     try:
-        with part.open("xb") as file:
+        part.touch(0o600, exist_ok=False)
+        with part.open("wb") as file:
             file.write(_encoded(content))
             file.flush()
             os.fsync(file.fileno())
@@ -112,6 +115,21 @@ def _part(path: Path, content: str | bytes) -> Iterator[Path]:
     finally:
         with suppress(OSError):
             part.unlink(missing_ok=True)
+
+
+def _take_place(part: Path, path: Path) -> None:
+    """Give the whole file its name in one step; FileExistsError when that is taken."""
+    try:
+        os.link(part, path)
+    except FileExistsError:
+        raise
+    except (OSError, AttributeError):  # a disk without links: the name is taken first, then filled in one step
+        path.open("xb").close()
+        try:
+            _patiently(lambda: part.replace(path))
+        except BaseException:
+            path.unlink(missing_ok=True)
+            raise
 
 
 def _encoded(content: str | bytes) -> bytes:

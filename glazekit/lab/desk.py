@@ -43,7 +43,8 @@ class Desk:
         """What the learner wrote in the settings strip: nickname, class_code, scale_division_g; empty text where nothing yet."""
         controls = self.state.get("me", "settings", {}).get("controls")
         saved = controls if isinstance(controls, dict) else {}
-        return {name: str(saved.get(name, "")).strip() for name in ("nickname", "class_code", "scale_division_g")}
+        names = ("nickname", "class_code", "scale_division_g")  # half a character, as a browser may send, is left out
+        return {name: str(saved.get(name, "")).encode("utf-8", "ignore").decode().strip() for name in names}
 
     @property
     def scale_division_g(self) -> float:

@@ -347,3 +347,14 @@ def test_the_shelf_reads_what_is_plain_at_once() -> None:
     assert masses_at_hand("quartz 1 lb 4 oz; frit 90: 200 g; kaolin 1\u202f250 g")[0] == pytest.approx(
         {"quartz": 566.9904625, "frit 90": 200, "kaolin": 1250}
     )
+
+
+def test_half_a_character_in_a_nickname_costs_nothing(reopen: Reopen, tmp_path: Path) -> None:
+    settings = reopen("00").settings()
+    settings.controls["nickname"].value = "anna\ud83d"
+    page = reopen("01")
+    box: ExerciseBox = page.exercise("1.2")  # type: ignore[assignment]
+    answer(box, right=True)
+    box.check()
+    assert page.me["nickname"] == "anna" and len(page.book.entries("exercise")) == 1
+    assert "exercise.csv" in {path.name for path in page.book.export_csv(tmp_path / "out").iterdir()}

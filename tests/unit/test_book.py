@@ -176,6 +176,7 @@ ODD = [
     {"kind": "firing", "data": {**FIRING, "peak_c": "hot"}},
     {"kind": "firing", "data": {**FIRING, "note": float("nan")}},
     {"kind": "firing", "data": {**FIRING, "peak_c": 10**400}},
+    {"kind": "firing", "data": {**FIRING, "note": "half \ud83d"}},
     {"kind": "firing", "data": FIRING, "time": "0001-01-01T00:00:00+00:00"},
     {"kind": "firing", "data": FIRING, "time": "9999-12-31T23:59:59-14:00"},
 ]

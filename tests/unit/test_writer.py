@@ -8,6 +8,7 @@ import re
 import subprocess
 import sys
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
@@ -58,14 +59,50 @@ def test_a_full_disk_is_said_and_leaves_what_was_there(tmp_path: Path, write: Wr
     assert write is append_line or names(tmp_path) == []
 
 
+def no_links(*_: object) -> None:
+    raise OSError(95, "Operation not supported")
+
+
 def test_a_new_file_that_cannot_take_its_place_leaves_no_empty_one(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def refuse(self: Path, target: Path) -> Path:
         raise OSError(5, "Input/output error")
 
+    monkeypatch.setattr(os, "link", no_links)
     monkeypatch.setattr(Path, "replace", refuse)
     with pytest.raises(FileError):
         write_new(tmp_path / "x.txt", "new")
     assert names(tmp_path) == []
+
+
+def test_a_new_file_stands_there_whole_or_not_at_all_even_if_the_writer_dies(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whatever step is the last: no empty file under the name, which would be taken for good."""
+
+    def dies(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    for place, step in ((os, "fsync"), (os, "link"), (Path, "replace")):
+        with monkeypatch.context() as patch:
+            patch.setattr(place, step, dies)
+            with suppress(KeyboardInterrupt):
+                write_new(tmp_path / step, "whole")
+        assert not (tmp_path / step).exists() or (tmp_path / step).read_text() == "whole", step
+
+
+def test_new_means_new_where_there_are_no_links(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(os, "link", no_links)
+    path = tmp_path / "x.txt"
+    assert write_new(path, "first") is True and write_new(path, "second") is False
+    assert path.read_text() == "first" and names(tmp_path) == ["x.txt"]
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows has other rights")
+@pytest.mark.parametrize("write", [write_over, write_new])
+def test_another_account_cannot_read_what_is_written(tmp_path: Path, write: Write) -> None:
+    path = tmp_path / "my-glazes" / "book" / "x.jsonl"
+    write(path, "anna")
+    assert [place.stat().st_mode & 0o077 for place in (path, path.parent, path.parent.parent)] == [0, 0, 0]
 
 
 def test_over_means_over_and_new_means_new(tmp_path: Path) -> None:
@@ -92,6 +129,7 @@ def test_a_file_held_for_a_moment_is_tried_again_but_not_for_ever(
 ) -> None:
     """On Windows a virus scanner holds a file: three pauses, then one sentence."""
     monkeypatch.setattr(writer, "PAUSES_S", (0, 0, 0))
+    monkeypatch.setattr(os, "link", no_links)
     real, calls = getattr(Path, method), []
 
     def held(self: Path, *words: object, **more: object) -> object:
@@ -148,6 +186,18 @@ def test_killed_in_the_middle_the_old_file_or_the_new_one_stands_there(tmp_path:
     process.communicate()
     content = (tmp_path / "x.txt").read_text()
     assert len(content) == 200000 and len(set(content)) == 1
+
+
+@pytest.mark.parametrize("rounds", [1, 4, 9])
+def test_killed_in_the_middle_no_new_file_is_empty(tmp_path: Path, rounds: int) -> None:
+    new = KILLED.replace("write_over", "write_new").replace('"x.txt"', 'f"x{number}.txt"')
+    process = subprocess.Popen([sys.executable, "-c", new, str(tmp_path)], stdout=subprocess.PIPE, text=True)
+    assert process.stdout is not None
+    for _ in range(rounds):
+        process.stdout.readline()
+    process.kill()
+    process.communicate()
+    assert {path.stat().st_size for path in tmp_path.glob("x*.txt")} == {200000}
 
 
 # -- names ----------------------------------------------------------------------------------------------------------------
