@@ -17,6 +17,8 @@ from glazekit.glass.properties import Property, properties
 from glazekit.ground.tables import data_dir, sidecar
 
 FITTED = ("sciglass_open", "fitted")
+CHOSEN = {("absolute", "floor"), ("absolute", "steps_min"), ("absolute", "steps_max")}
+"""Numbers of an interval that are chosen and not fitted; what a change is known to at least is measured."""
 DIGITS = 8
 """Significant digits of a coefficient: a fresh fit must find it again. Its standard error says how many of them matter."""
 
@@ -62,7 +64,8 @@ def interval_rows() -> Iterator[Row]:
         for kind, rule, meaning in (("absolute", done.interval, WIDTHS[about.width]), ("change", done.change, CHANGE)):
             for parameter, value in rule.items():
                 unit = UNITS.get(parameter, "{}").format(about.fit_unit)
-                yield about.name, kind, parameter, f"{float(value):g}", unit, meaning, *FITTED
+                trust = ("practice", "practice") if (kind, parameter) in CHOSEN else FITTED
+                yield about.name, kind, parameter, f"{float(value):g}", unit, meaning, *trust
 
 
 def accuracy_rows() -> Iterator[Row]:

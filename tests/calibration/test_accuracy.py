@@ -14,9 +14,9 @@ import glazekit as gk
 from glazekit.calibration.appraisal import Figures, appraise
 from glazekit.calibration.fits import TERMS, MeltFit, SumFit, fit_melt, fit_sum, relatives
 from glazekit.calibration.groups import deal_groups, deal_rows
-from glazekit.calibration.intervals import half_width
+from glazekit.calibration.intervals import calibrate_interval, half_width
 from glazekit.calibration.measurements import Measurements, measured, scored, studio_like
-from glazekit.calibration.report import write_tables
+from glazekit.calibration.report import CHOSEN, write_tables
 from glazekit.calibration.rivals import Neighbours
 from glazekit.calibration.unseen import cleaned, predict_unseen
 from glazekit.glass.composition import MODEL_OXIDES
@@ -172,6 +172,26 @@ def test_who_borrows_a_factor() -> None:
     """Too few laboratories reported tin or manganese with these two properties; for the expansion there are enough."""
     few = {"SnO2": "ZrO2", "MnO": "MgO"}
     assert [relatives(property_named(name)) for name in ("expansion", "glass_transition", "elastic_modulus")] == [{}, few, few]
+
+
+def test_what_is_chosen_of_an_interval_is_not_called_fitted() -> None:
+    """The floor of the expansion's interval and the ends of the viscosity's steps are choices: no errors move them."""
+    rows = [row for row in read_table("property_intervals") if row["status"] == "practice"]
+    assert {(row["property"], row["parameter"]) for row in rows} == {
+        ("expansion", "floor"),
+        ("viscosity", "steps_min"),
+        ("viscosity", "steps_max"),
+    }
+    assert {(row["kind"], row["parameter"]) for row in rows} == CHOSEN
+    for row in rows:
+        sample = cleaned(row["property"])
+        few = sample.where(np.arange(len(sample)) % 9 == 0)
+        for size in (0.01, 3):
+            fresh = calibrate_interval(few, np.random.default_rng(1).normal(0, size, len(few)))
+            assert (
+                fresh[row["parameter"]] == row["value"]
+                and fresh["constant"] != interval_rule(row["property"], "absolute")["constant"]
+            )
 
 
 def test_shipped_viscosity_is_a_fresh_fit() -> None:
