@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import ast
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
 from itertools import chain
 from pathlib import Path
@@ -114,3 +114,49 @@ def missing_and_unused(path: Path, texts: Mapping[str, Any]) -> tuple[set[str], 
     speaking = (path, *parts_of(path), *(SHEETS if "glazekit.sheets.catalogue" in path.read_text(encoding="utf-8") else ()))
     spelled = spelled_out(speaking)
     return asked(path) - set(texts), {key for key in texts if not is_spelled(key, spelled)} - NAMED_BY_THE_CORE
+
+
+def leaves(found: Any, path: str = "") -> Iterator[str]:
+    """The dotted key of every text or list of texts; what stands in the tables of a list counts as standing beside the list."""
+    if isinstance(found, dict):
+        for key, inner in found.items():
+            yield from leaves(inner, f"{path}.{key}" if path else key)
+        return
+    yield path
+    for table in found if isinstance(found, list) else ():
+        if isinstance(table, dict):
+            yield from leaves(table, path.rpartition(".")[0])
+
+
+@cache
+def tables_said(path: Path) -> list[re.Pattern[str]]:
+    """The tables whose words a file of the sheets says, put together ones as patterns."""
+    found = []
+    for node in ast.walk(tree(path)):
+        if isinstance(node, ast.Call) and ast.unparse(node.func) == "Say":
+            (table,) = node.args
+            pieces = table.values if isinstance(table, ast.JoinedStr) else [table]
+            found.append(re.compile("".join(re.escape(one.value) if isinstance(one, ast.Constant) else ".+" for one in pieces)))
+    return found
+
+
+def papers_of(files: Sequence[Path]) -> dict[str, dict[str, Any]]:
+    """The words of the card and of the home page of lessons."""
+    return {file.stem: {name: load(file.stem).get(name, {}) for name in ("studio", "home")} for file in files}
+
+
+def unused_on_paper(written: set[str]) -> set[str]:
+    """Those of these texts that no sheet says, by their dotted keys."""
+    with_all_in_it = {key for path in SHEETS for key in asked(path)}
+    unused = set()
+    for leaf in written:
+        steps = leaf.split(".")
+        ways = [(".".join(steps[:cut]), ".".join(steps[cut:])) for cut in range(1, len(steps))]
+        saying = {path: key for table, key in ways for path in SHEETS if any(one.fullmatch(table) for one in tables_said(path))}
+        there = SHEETS if {path.stem for path in saying} & SAY_FOR_OTHERS else (*saying, *FOR_ALL)
+        spelled = spelled_out(there)
+        is_asked = any(leaf == key or leaf.startswith(f"{key}.") for key in with_all_in_it) or is_spelled(leaf, spelled)
+        heads = {f"{leaf[:-1]}_word", f"{leaf[:-1]}_title"} if leaf.endswith("s") else set()  # a word before its list: f"{name}s"
+        if not is_asked and not heads & written and not any(is_spelled(key, spelled) for key in saying.values()):
+            unused.add(leaf)
+    return unused

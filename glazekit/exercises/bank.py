@@ -42,8 +42,8 @@ To add an exercise
 2. if it has random numbers, write its answer function in ``lesson_NN.py`` and its rule over it as a decorator
    (``rules.Rules``): numbers that keep the story true, those of the course book among them. Right values come from the
    package's own functions, mistaken ones from plain arithmetic; every id in ``Solution.wrong`` has its ``mistake`` in the text;
-3. type the course book's right answer and mistakes into ``tests/lesson_checks/rows/cases.csv``, the tolerance into
-   ``tolerances.csv``, and the formula once more into a ``test_answers*.py``;
+3. type the course book's right answer and mistakes into ``tests/lesson_checks/rows/cases.csv``, unit and tolerance into
+   ``boxes.csv``, and the formula once more into a ``test_answers*.py``;
 4. run ``pytest tests/exercises``: it tries the exercise over 200 learners - right answers pass however they are
    written, each mistake gets its own message, answers stay three tolerances apart, every sum written with "=" comes out.
 

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import pytest
-from lesson_checks import exercises, rows, sums, words
-from lesson_checks.page import Check
+from lesson_checks import OF_EXERCISES_AND_WORDS, Check, checks, exercises, rows, sums, words
 
 from glazekit.exercises import exercise
 from glazekit.exercises.posing import fill
 from glazekit.words.course import Lesson, course, glossary
 
 HERE = [lesson for lesson in course()[1:] if lesson.notebook]
-CHECKS = (*rows.CHECKS, *exercises.CHECKS, *sums.CHECKS, *words.CHECKS)
+CHECKS = checks(*OF_EXERCISES_AND_WORDS).values()
 
 
 @pytest.mark.parametrize("check", CHECKS, ids=lambda check: check.__name__)
@@ -27,8 +26,7 @@ def test_words_of_the_start_page_and_of_what_is_to_come(lesson: Lesson, check: C
 
 
 def test_every_row_of_the_course_book_belongs_to_a_lesson_that_is_here() -> None:
-    there = {row["lesson"] for name in ("outline", "safety") for row in rows.rows(name)}
-    there |= {row["exercise"].partition(".")[0].zfill(2) for name in ("cases", "tolerances") for row in rows.rows(name)}
+    there = {rows.lesson_of(row) for table in rows.ROWS.glob("*.csv") for row in rows.rows(table.stem)}
     assert there == {"00", *(lesson.number for lesson in HERE)}
     assert len({row["term"] for row in glossary()}) == len(glossary()) > 100
 

@@ -4,7 +4,7 @@ from collections import Counter
 from math import ceil
 
 import pytest
-from lesson_checks.exercises import placeholders
+from lesson_checks.written import placeholders
 
 from glazekit.exercises import course_draw, exercise, exercises_of, prediction, predictions_of
 from glazekit.exercises.bank import prediction_record

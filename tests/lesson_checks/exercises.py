@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from functools import cache
 from itertools import combinations
-from string import Formatter
 
-from wording import spoken, text_of
+from wording import spoken
 
 from glazekit.exercises import (
     Box,
@@ -20,11 +19,9 @@ from glazekit.exercises import (
     exercises_of,
     mark,
     pose,
-    predictions_of,
     right_answers,
 )
 from glazekit.exercises.draws import head_of, rules_beside, solve, well_apart
-from glazekit.exercises.posing import fill
 from glazekit.ground.errors import GlazekitError
 from glazekit.ground.numbers import show_number
 from glazekit.words.course import Lesson
@@ -57,132 +54,10 @@ def numbers_of(lesson: Lesson) -> list[Exercise]:
     return [found for found in exercises_of(lesson.number) if found.kind == "number"]
 
 
-def placeholders(text: str) -> set[str]:
-    """Names in the braces of a text; the result of a sum is worked out and not looked up, under whatever name it is kept."""
-    found = [(name, spec) for _, name, spec, _ in Formatter().parse(text) if name is not None]
-    return {name for name, _ in found} - {"sum", *(spec.partition(":")[2] for name, spec in found if name == "sum" and spec)}
-
-
-# --- as written -------------------------------------------------------------------------------------------------------
-
-
-def incomplete(lesson: Lesson) -> list[str]:
-    """Every part of an exercise is there, no name stands twice, and every option that is named exists."""
-    faults = []
-    for found in exercises_of(lesson.number):
-        parts = ("title", "text", "otherwise", "first_step", "twin", "right_text", "mistakes")
-        faults += [f"{found.id}: {part} is empty" for part in parts if not getattr(found, part)]
-        for what, ids in (("mistake", [m.id for m in found.mistakes]), ("box", [box.id for box in found.boxes])):
-            faults += [f"{found.id}: two things are called {what} {name}" for name in ids if ids.count(name) > 1]
-        if len({mistake.text for mistake in found.mistakes}) < len(found.mistakes):
-            faults.append(f"{found.id}: two mistakes are told the same")
-        for box in found.boxes:
-            faults += [f"{found.id}, {box.id}: {why}" for why in _box_faults(found, box)]
-        for mistake in found.mistakes:
-            faults += [f"{found.id}, mistake {mistake.id}: {why}" for why in _mistake_faults(found, mistake)]
-    return faults
-
-
-def _box_faults(found: Exercise, box: Box) -> Iterator[str]:
-    options = [option.id for option in box.options]
-    if not box.label:
-        yield "no label"
-    if found.kind == "number":
-        if options or not box.unit:
-            yield "a number has a unit and no options"
-        return
-    if len(set(options)) < max(len(options), 2) or not box.right:
-        yield "needs two options or more, each of its own name, and a right one"
-    if found.kind == "pick one" and len(box.right) != 1:
-        yield "one option is right"
-    if found.kind == "put in order" and set(box.right) != set(options):
-        yield "every step has its place"
-    if found.kind in ("pick one", "tick many"):
-        told = {m.picked or m.ticked for m in found.mistakes if m.box in ("", box.id)}
-        yield from (f"option {name} has no message of its own" for name in set(options) - set(box.right) - told)
-
-
-def _mistake_faults(found: Exercise, mistake: Mistake) -> Iterator[str]:
-    ways = [mistake.picked, mistake.ticked, mistake.missed, mistake.before]
-    if sum(map(bool, ways)) != (found.kind != "number"):
-        yield "says in one way when it applies; a mistake in numbers is told by its value"
-    options = {option.id for box in found.boxes if mistake.box in ("", box.id) for option in box.options}
-    named = {name for name in (mistake.picked, mistake.ticked, mistake.missed) if name}
-    yield from (f"there is no option {name}" for name in (named | {n for pair in mistake.before for n in pair}) - options)
-
-
-def without_a_message(lesson: Lesson) -> list[str]:
-    """Every mistake that the answer function knows has its message, and no message is for a mistake it does not know."""
-    faults = []
-    for found in numbers_of(lesson):
-        known, told = solve(found.id, dict(course_draw_numbers(found.id))).wrong, {mistake.id for mistake in found.mistakes}
-        faults += [f"{found.id}: the mistake {name} has no message" for name in known.keys() - told]
-        faults += [f"{found.id}: no answer is the mistake {name}" for name in told - known.keys()]
-    return faults
-
-
 def course_draw_numbers(exercise_id: str) -> dict[str, float]:
     """The numbers of the course book, whether the exercise can be drawn or not."""
     head = head_of(exercise_id)
     return {name: steps.course for name, steps in rules_beside(head)[head].steps.items()} if head else {}
-
-
-def unfilled(lesson: Lesson) -> list[str]:
-    """Every placeholder has a value; a twin shows its other numbers; a question does not hold its own answer."""
-    faults = []
-    for found in exercises_of(lesson.number):
-        for question in questions(found)[:1]:
-            own = [found.text, found.otherwise, found.first_step, *(m.text for m in found.mistakes)]
-            options = [option.text for box in found.boxes for option in box.options]
-            missing = {name for text in (*own, *options, found.right_text) for name in placeholders(text)} - question.words.keys()
-            missing |= placeholders(found.twin) - question.twin_words.keys()
-            faults += [f"{found.id}: {{{name}}} has no value" for name in missing]
-            if not missing:
-                faults += _sums_left_open(question)
-            if question.twin_words and "{" not in found.twin:
-                faults.append(f"{found.id}: the twin shows none of its numbers")
-            given = {name for text in own for name in placeholders(text) if name.startswith("right_")}
-            faults += [f"{found.id}: {{{name}}} gives the answer away" for name in given]
-            for box in question.boxes:
-                key = "lesson_00.marking.tolerance" if box.tolerance else "lesson_00.marking.exact"
-                told = {"tolerance": f"{box.tolerance:g}", "unit": box.unit} if box.tolerance else {}
-                if box.tolerance_text != (text_of(key).format(**told) if found.kind == "number" else ""):
-                    faults.append(f"{found.id}, {box.id}: tells its tolerance as '{box.tolerance_text}'")
-    return faults
-
-
-def _sums_left_open(question: Question) -> Iterator[str]:
-    found = question.exercise
-    for text in (found.text, found.otherwise, found.first_step, found.right_text, *(mistake.text for mistake in found.mistakes)):
-        if "{sum" in text and (why := _why_not(found, text, question.words)):
-            yield why
-    if why := _why_not(found, found.twin, question.twin_words):
-        yield why
-
-
-def _why_not(found: Exercise, text: str, words: Mapping[str, str]) -> str:
-    try:
-        fill(found, text, words)
-    except GlazekitError as error:
-        return str(error)
-    return ""
-
-
-def not_asked_twice(lesson: Lesson) -> list[str]:
-    """Each misconception is asked about once before, where it is noted, and once after, where it is explained."""
-    asked = predictions_of(lesson.number)
-    faults = []
-    for idea in {one.misconception for one in asked}:
-        if sorted(one.when for one in asked if one.misconception == idea) != ["after", "before"]:
-            faults.append(f"lesson {lesson.number}: {idea} is not asked about once before and once after")
-    for one in asked:
-        if not len({answer.id for answer in one.answers}) == len(one.answers) >= 3:
-            faults.append(f"prediction {one.id}: needs three answers or more, each of its own name")
-        for answer in one.answers:
-            noted = answer.reply.split()[:1] == ["Noted."]
-            if not answer.text or one.reply(answer.id) != answer.reply or noted != (one.when == "before"):
-                faults.append(f"prediction {one.id}, answer {answer.id}: before is noted, after is explained")
-    return faults
 
 
 # --- drawn ------------------------------------------------------------------------------------------------------------
@@ -399,10 +274,6 @@ def given_away_by_another(lesson: Lesson) -> list[str]:
 
 
 CHECKS = (
-    incomplete,
-    without_a_message,
-    unfilled,
-    not_asked_twice,
     reached_by_a_tolerance,
     undrawable,
     right_but_refused,

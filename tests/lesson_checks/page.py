@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
+from urllib.parse import unquote
 
 import nbformat
 from lesson_pages import FOLDER, Call, calls, cells, code_lines, plain, story
@@ -21,6 +22,7 @@ from glazekit.ground.tables import origins
 from glazekit.lab.page import open_page, panel_names
 from glazekit.sheets.catalogue import sheets
 from glazekit.words.course import Lesson, course
+from lesson_checks import Check
 from lesson_checks.rows import of_lesson
 from lesson_checks.words import MOST_WORDS, typewritten
 
@@ -39,7 +41,6 @@ FORBIDDEN = [
     r"\bAI\b",
     r"https?://",
 ]
-Check = Callable[[Lesson], list[str]]
 
 
 def of_page(find: Callable[[str], Iterator[str]]) -> Check:
@@ -123,14 +124,25 @@ def headings_out_of_order(name: str) -> Iterator[str]:
 
 @of_page
 def broken_links(name: str) -> Iterator[str]:
-    """Links lead somewhere, pictures have words."""
+    """Links lead to a page that is there, to a heading of it where they name one; pictures have words."""
     text = "\n".join(story(name))
     links = re.findall(r"!?\[[^\]]*\]\(([^)]*)\)", text)
     if not links:
         yield "has no link"
-    yield from (f"the link to {link} leads nowhere" for link in links if not (FOLDER / link.partition("#")[0]).is_file())
+    for link in links:
+        file, _, heading = link.partition("#")
+        if not (FOLDER / (file or f"{name}.ipynb")).is_file():
+            yield f"the link to {link} leads nowhere"
+        elif heading and unquote(heading) not in anchors(Path(file or name).stem):
+            yield f"the link to {link} finds no such heading"
     if "<img" in text or not all(words.strip() for words in re.findall(r"!\[([^\]]*)\]", text)):
         yield "a picture is written as ![words](file)"
+
+
+def anchors(name: str) -> set[str]:
+    """Where links into a page can lead: its headings as JupyterLab names them, a hyphen for every blank."""
+    heads = re.findall(r"^#+ (.+)$", "\n\n".join(story(name)), re.MULTILINE)
+    return {plain(head).strip().replace(" ", "-") for head in heads}
 
 
 @of_page

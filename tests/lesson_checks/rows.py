@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import re
 from functools import cache
 from pathlib import Path
 
@@ -19,9 +20,14 @@ def rows(name: str) -> tuple[dict[str, str], ...]:
         return tuple(csv.DictReader(file))
 
 
+def lesson_of(row: dict[str, str]) -> str:
+    """The number of the lesson that a row tells of: named, or in front of its exercise (10.2) or its prediction (10b)."""
+    return next(re.match(r"\d*", row[key])[0] for key in ("lesson", "exercise", "prediction") if key in row).zfill(2)  # type: ignore[index]
+
+
 def of_lesson(name: str, lesson: Lesson) -> list[dict[str, str]]:
     """The rows of one table that belong to a lesson."""
-    return [row for row in rows(name) if row.get("lesson", row.get("exercise", "").partition(".")[0].zfill(2)) == lesson.number]
+    return [row for row in rows(name) if lesson_of(row) == lesson.number]
 
 
 def not_as_outlined(lesson: Lesson) -> list[str]:
@@ -64,15 +70,36 @@ def not_marked_as_in_the_course_book(lesson: Lesson) -> list[str]:
     return faults + [f"{name} has no case in cases.csv that is {' or '.join(sorted(of))}" for name, of in missing.items() if of]
 
 
-def other_tolerance_than_the_course_book(lesson: Lesson) -> list[str]:
-    """A box whose tolerance the course book tells has that one."""
-    written = {(row["exercise"], row["box"]): float(row["tolerance"]) for row in of_lesson("tolerances", lesson)}
-    there = {(one.id, box.id): box.tolerance for one in exercises_of(lesson.number) for box in one.boxes if one.kind == "number"}
-    faults = [f"{where}: no such box, though tolerances.csv has one" for where in written.keys() - there.keys()]
-    for where, tolerance in there.items():
-        if written.get(where, tolerance) != tolerance:
-            faults.append(f"{where[0]}, {where[1]}: tolerance {tolerance:g}, in the course book {written[where]:g}")
+def other_boxes_than_the_course_book(lesson: Lesson) -> list[str]:
+    """Every number is asked in the course book's unit, and with its tolerance where it tells one."""
+    written = {(row["exercise"], row["box"]): row for row in of_lesson("boxes", lesson)}
+    there = {(one.id, box.id): box for one in exercises_of(lesson.number) for box in one.boxes if one.kind == "number"}
+    faults = [f"{where[0]}, {where[1]}: in the exercise or in boxes.csv alone" for where in written.keys() ^ there.keys()]
+    for where in written.keys() & there.keys():
+        row, box = written[where], there[where]
+        if row["unit"] != box.unit or float(row["tolerance"] or box.tolerance) != box.tolerance:
+            book = f"{row['tolerance']} {row['unit']}"
+            faults.append(f"{where[0]}, {where[1]}: {box.tolerance:g} {box.unit}, in the course book {book}")
     return faults
 
 
-CHECKS = (not_as_outlined, not_marked_as_in_the_course_book, other_tolerance_than_the_course_book)
+def other_guesses_than_the_course_book(lesson: Lesson) -> list[str]:
+    """A guess expects what the course book expects; afterwards the reply to that answer says yes, and no other does."""
+    written = {row["prediction"]: row["expected"] for row in of_lesson("guesses", lesson)}
+    asked = predictions_of(lesson.number)
+    faults = [f"prediction {name}: no such guess" for name in written.keys() - {one.id for one in asked}]
+    for one in asked:
+        if one.expected != written.get(one.id):
+            faults.append(f"prediction {one.id}: expects {one.expected}, in the course book {written.get(one.id)}")
+        agreed = [answer.id for answer in one.answers if answer.reply.startswith("Yes")]
+        if agreed != [one.expected] * (one.when == "after"):
+            faults.append(f"prediction {one.id}: says yes to {agreed}")
+    return faults
+
+
+CHECKS = (
+    not_as_outlined,
+    not_marked_as_in_the_course_book,
+    other_boxes_than_the_course_book,
+    other_guesses_than_the_course_book,
+)

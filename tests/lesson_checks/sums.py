@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 
 from glazekit.exercises import Exercise, Question, exercises_of, pose, right_answers
 from glazekit.exercises.draws import Draw
@@ -71,18 +72,37 @@ def twin_answers(found: Exercise, question: Question) -> dict[str, float]:
     return {box: value for box, value in right_answers(twin).items() if isinstance(value, float | int)}
 
 
+RESULT = re.compile(r"(?<![+−×÷] )\{(sum:\d(?::\w+)?|right_\w+)\}(?! [^.,;:={]{0,20}[+−×÷])")
+"""Where a twin comes to something: the end of a sum, or a right value that is not itself a term of one."""
+
+
+def results_of(found: Exercise, words: Mapping[str, str]) -> list[float]:
+    """What a twin comes to, place by place, as it is printed."""
+    marked = fill(found, RESULT.sub(lambda place: f"{place[0]}◂", found.twin), words)
+    return [float(number.translate(PYTHON)) for number in re.findall(rf"({NUMBER})◂", marked)]
+
+
 def twins_that_miss(lesson: Lesson) -> list[str]:
-    """A worked twin shows every answer it works out: a number within the tolerance of the right one."""
+    """A worked twin comes to its answers: box after box in the same place for every learner, the last one in its last place.
+
+    A number that stands elsewhere in the text is no answer, though it be the right one.
+    """
     faults = []
     for found in numbers_of(lesson):
-        for question in questions(found)[:60] if "{" in found.twin else ():
-            said = fill(found, found.twin, question.twin_words)
-            numbers = [float(number.translate(PYTHON)) for number in re.findall(NUMBER, said)]
-            for box in found.boxes:
-                right = twin_answers(found, question)[box.id]
-                if not any(abs(number - right) <= box.tolerance + 0.5 * 10**-box.decimals for number in numbers):
-                    faults.append(f"{found.id}: the twin does not come to {right:.{box.decimals}f} {box.unit}: {said}")
-    return faults[:5]
+        told = [
+            (results_of(found, one.twin_words), twin_answers(found, one)) for one in questions(found)[:60] if "{" in found.twin
+        ]
+        last, place = len(RESULT.findall(found.twin)) - 1, -1
+        for box in found.boxes if told else ():
+            near = box.tolerance + 0.5 * 10**-box.decimals
+            left = range(last if box is found.boxes[-1] else place + 1, last + 1)
+            hits = [k for k in left if k > place and all(abs(results[k] - right[box.id]) <= near for results, right in told)]
+            if not hits:
+                results, right = told[0]
+                faults.append(f"{found.id}: the twin does not come to {box.id}, {right[box.id]:g}, in its place: {results}")
+                break
+            place = hits[0]
+    return faults
 
 
 CHECKS = (untrue_sums, twins_that_miss)

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from lesson_pages import story
-from words_in_code import missing_and_unused, panel_tables
+from words_in_code import leaves, missing_and_unused, panel_tables, papers_of, unused_on_paper
 
 from glazekit.exercises import exercises_of
 from glazekit.materials.formula import printed_formula
@@ -126,7 +126,8 @@ def unread(lesson: Lesson) -> list[str]:
         missing, unused = missing_and_unused(path, texts)
         faults += [f"{where}.{key} is read by nobody" for key in unused]
         faults += [f"{where}.{key} is asked for and missing" for key in missing]
-    return faults
+    papers = papers_of([Path(f"lesson_{lesson.number}.toml")])
+    return faults + [f"{leaf} is printed on no sheet" for leaf in unused_on_paper(set(leaves(papers)))]
 
 
 CHECKS = (long_or_unkind, typed_as_on_a_typewriter, unexplained, unread)

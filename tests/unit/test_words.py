@@ -5,29 +5,29 @@ from __future__ import annotations
 import ast
 import re
 from collections.abc import Iterator, Mapping
-from functools import cache
 from pathlib import Path
 from typing import Any
 
 import pytest
 from words_in_code import (
     FOLDER,
-    FOR_ALL,
     LAB,
     LESSON_TEXTS,
     NAMED_BY_THE_CORE,
     PANELS,
     PARTS,
-    SAY_FOR_OTHERS,
     SHEETS,
     asked,
     is_spelled,
+    leaves,
     missing_and_unused,
     panel_tables,
+    papers_of,
     parts_of,
     spelled_out,
     tables_read,
     tree,
+    unused_on_paper,
 )
 
 from glazekit.sheets.frame import words
@@ -72,27 +72,6 @@ def test_every_shared_part_has_its_words_and_no_others() -> None:
         assert {key for key in texts if not is_spelled(key, spelled)} - NAMED_BY_THE_CORE == set(), f"unused in [{table}]"
 
 
-def leaves(found: Any, path: str = "") -> Iterator[str]:
-    """The dotted key of every text or list of texts; the tables of a list are one leaf with it."""
-    if isinstance(found, dict):
-        for key, inner in found.items():
-            yield from leaves(inner, f"{path}.{key}" if path else key)
-    else:
-        yield path
-
-
-@cache
-def tables_said(path: Path) -> list[re.Pattern[str]]:
-    """The tables whose words a file of the sheets says, put together ones as patterns."""
-    found = []
-    for node in ast.walk(tree(path)):
-        if isinstance(node, ast.Call) and ast.unparse(node.func) == "Say":
-            (table,) = node.args
-            pieces = table.values if isinstance(table, ast.JoinedStr) else [table]
-            found.append(re.compile("".join(re.escape(one.value) if isinstance(one, ast.Constant) else ".+" for one in pieces)))
-    return found
-
-
 def sayings(path: Path) -> Iterator[tuple[str, str]]:
     """Table and key of every text that a file of the sheets asks for with both spelled out."""
     named = {}
@@ -115,21 +94,7 @@ def test_the_sheets_have_the_words_they_ask_for() -> None:
 
 
 def test_no_word_of_the_sheets_lies_unused() -> None:
-    papers = {file.stem: {name: load(file.stem).get(name, {}) for name in ("studio", "home")} for file in LESSON_TEXTS}
-    with_all_in_it = {key for path in SHEETS for key in asked(path)}
-    written = {*leaves(load("sheets")), *leaves(papers)}
-    unused = set()
-    for leaf in written:
-        steps = leaf.split(".")
-        ways = [(".".join(steps[:cut]), ".".join(steps[cut:])) for cut in range(1, len(steps))]
-        saying = {path: key for table, key in ways for path in SHEETS if any(one.fullmatch(table) for one in tables_said(path))}
-        there = SHEETS if {path.stem for path in saying} & SAY_FOR_OTHERS else (*saying, *FOR_ALL)
-        spelled = spelled_out(there)
-        is_asked = any(leaf == key or leaf.startswith(f"{key}.") for key in with_all_in_it) or is_spelled(leaf, spelled)
-        heads = {f"{leaf[:-1]}_word", f"{leaf[:-1]}_title"} if leaf.endswith("s") else set()  # a word before its list: f"{name}s"
-        if not is_asked and not heads & written and not any(is_spelled(key, spelled) for key in saying.values()):
-            unused.add(leaf)
-    assert unused == set()
+    assert unused_on_paper(set(leaves({**load("sheets"), **papers_of(LESSON_TEXTS)}))) == set()
 
 
 def test_the_check_of_the_words_finds_what_is_unused_and_what_is_missing(tmp_path: Path) -> None:
