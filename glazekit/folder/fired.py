@@ -5,18 +5,21 @@ What was seen stands as keys in the book and as words on the page. Books of the 
 """
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from glazekit.folder.book import Book
+from glazekit.folder.entry import Entry
 from glazekit.folder.glaze import glaze_from_book
-from glazekit.folder.kinds import LOOKS
+from glazekit.folder.kinds import LOOKS, MOMENTS
 from glazekit.ground.errors import GlazekitError
 from glazekit.materials.stock import Stock
 from glazekit.recipe.recipe import Recipe
 from glazekit.words.texts import part_words
 
+WHOLE = "whole"
+"""The one fate that may change: what crazed or flaked does not heal."""
 _DENIED = re.compile(r"\b(no|not|never|without)\s+(\w+\s+)?(craz|crack|flak|shiver)\w*", re.IGNORECASE)
 _OLD_WORDS = {
     "surface": (("gloss", "gloss"), ("shin", "gloss"), ("satin", "satin"), ("matt", "matte"), ("dry", "dry")),
@@ -33,8 +36,9 @@ class FiredTile:
     """A tile that has been through the kiln.
 
     ``stock`` holds the analyses of the day its glaze was weighed. ``tile``, ``firing`` and ``result`` are all that the book says
-    of the tile, of its firing and of the last result seen on it, empty where it says nothing. ``looks`` is what was seen on it,
-    as keys (surface, fate): a later look at one of them leaves the others as they were.
+    of the tile, of its firing and of the last look at it, empty where it says nothing. ``looks`` is what was seen on it, as keys
+    (surface, fate): a later look at one of them leaves the others as they were, and what crazed or flaked stays so. ``broken``
+    says when that was first seen.
     """
 
     id: str
@@ -45,37 +49,58 @@ class FiredTile:
     firing: Mapping[str, Any]
     result: Mapping[str, Any]
     looks: Mapping[str, str]
+    broken: str = ""
 
     @property
     def seen(self) -> str:
-        """What was last seen on it, in words; "" when nothing was written."""
-        return say_look(self.result)
+        """What was last seen on it, in words, and when it crazed or flaked; "" when nothing was written."""
+        last = "" if self.broken and "fate" in looks_of(self.result) else say_look(self.result)
+        return "; ".join(filter(None, (last, self.broken)))
 
 
 def fired_tiles(book: Book) -> tuple[tuple[FiredTile, ...], int]:
     """Every tile with a firing or a result whose glaze is known, newest first; and how many fired tiles have no known glaze."""
     batches = {entry.id: entry.data for entry in book.entries("batch")}
     firings = {entry.id: entry.data for entry in book.entries("firing")}
-    results: dict[str, Mapping[str, Any]] = {}
-    looks: dict[str, dict[str, str]] = {}
+    seen: dict[str, list[Entry]] = {}
     for entry in book.entries("result"):
-        tile_id = entry.data["tile"]
-        results[tile_id] = entry.data
-        looks[tile_id] = looks.get(tile_id, {}) | looks_of(entry.data)
+        seen.setdefault(entry.data["tile"], []).append(entry)
     found: list[FiredTile] = []
     without = 0
     for entry in reversed(book.entries("tile")):
         tile = entry.data
-        firing, result = firings.get(tile.get("firing", ""), {}), results.get(entry.id, {})
-        if not firing and not result:
+        firing, results = firings.get(tile.get("firing", ""), {}), in_order_seen(seen.get(entry.id, ()))
+        if not firing and not results:
             continue
+        looks: dict[str, str] = {}
+        broken = ""
+        for result in results:
+            now = looks_of(result.data)
+            if looks.get("fate", WHOLE) != WHOLE:
+                now.pop("fate", None)
+            elif now.get("fate", WHOLE) != WHOLE:
+                when = "" if {"looked", "seen"} & result.data.keys() else f", {result.when:%d %b %Y}"
+                broken = say_look(result.data) + when
+            looks |= now
         try:
             recipe, stock = glaze_from_book(batches[tile["batch"]])
         except (KeyError, GlazekitError):  # from a bucket without a recipe, or a batch that cannot be read: told by the count
             without += 1
             continue
-        found.append(FiredTile(entry.id, tile["label"], recipe, stock, tile, firing, result, looks.get(entry.id, {})))
+        last = results[-1].data if results else {}
+        found.append(FiredTile(entry.id, tile["label"], recipe, stock, tile, firing, last, looks, broken))
     return tuple(found), without
+
+
+def in_order_seen(results: Iterable[Entry]) -> list[Entry]:
+    """Results of one tile by when it was looked at; one that does not say when stands behind those written before it."""
+    latest, ranked = 0, []
+    for entry in results:
+        looked = entry.data.get("looked")
+        rank = MOMENTS.index(looked) if looked in MOMENTS else latest
+        latest = max(latest, rank)
+        ranked.append((rank, entry))
+    return [entry for _, entry in sorted(ranked, key=lambda pair: pair[0])]
 
 
 def looks_of(result: Mapping[str, Any]) -> dict[str, str]:

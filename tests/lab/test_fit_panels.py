@@ -36,9 +36,9 @@ def gauge(reopen: Reopen) -> FitGauge:
     return reopen("09").panel("fit gauge")  # type: ignore[return-value]
 
 
-def tile_in_book(page: Page, recipe: gk.Recipe, label: str, seen: str, body: str = "white") -> None:
+def tile_in_book(page: Page, recipe: gk.Recipe, label: str, seen: str, body: str = "white", firing: str | None = None) -> None:
     batch = page.book.add("batch", **glaze_as_used(recipe), base_g=100)
-    tile = page.book.add("tile", label=label, body=body, application="pour", batch=batch.id)
+    tile = page.book.add("tile", label=label, body=body, application="pour", batch=batch.id, firing=firing)
     page.book.add("result", tile=tile.id, seen=seen)
 
 
@@ -202,7 +202,7 @@ class TestEdges:
         tile_in_book(page, gk.demo_recipe("Cracked Lamp"), "C1", "Crazed, a fine net")
         tile_in_book(page, gk.demo_recipe("Late Boat"), "L1", "dry")
         gauge: FitGauge = page.panel("fit gauge")  # type: ignore[assignment]
-        assert says(gauge, "edges_gap", gauge.meaning, whole=CLEAR, crazed=LAMP)
+        assert says(gauge, "edges_gap_maybe", gauge.meaning, whole=CLEAR, crazed=LAMP), "their firing is not in the book"
         assert gauge.gauge.value.count('class="tile ') == 2 and says(gauge, "edges_unread", gauge.meaning, count="1")
 
     def test_tiles_that_contradict_the_sum_are_believed(self, reopen: Reopen) -> None:
@@ -226,6 +226,34 @@ class TestEdges:
         gauge: FitGauge = page.panel("fit gauge")  # type: ignore[assignment]
         assert says(gauge, "said_none", name="Cracked Lamp", reference=MOORING) and "alumina" in gauge.said
         assert number_and_interval(gauge.meaning.value)[0] > 6, "the number by itself stays"
+
+    def test_an_edge_is_told_of_one_clay_and_one_firing(self, reopen: Reopen) -> None:
+        page = reopen("09")
+        hot, cool = (page.book.add("firing", kiln="a", cone_seen=cone, atmosphere="oxidation").id for cone in ("6", "4"))
+        tile_in_book(page, gk.demo_recipe("Gangway Clear"), "G1", "whole", firing=hot)
+        tile_in_book(page, gk.demo_recipe("Cracked Lamp"), "C1", "crazed", firing=cool)
+        tile_in_book(page, gk.demo_recipe("Cracked Lamp"), "C2", "crazed", body="red", firing=hot)
+        gauge: FitGauge = page.panel("fit gauge")  # type: ignore[assignment]
+        for clay in ("", "white"):
+            gauge.tiles.widget.value = clay
+            assert says(gauge, "edges_apart", gauge.meaning) and not says(gauge, "edges_gap", gauge.meaning)
+        tile_in_book(page, gk.demo_recipe("Cracked Lamp"), "C3", "crazed", firing=hot)
+        gauge.refresh()
+        assert says(gauge, "edges_gap", gauge.meaning, whole=CLEAR, crazed="Cracked Lamp (C3)", clay="white")
+
+    def test_crazed_alone_is_told_from_the_lowest_on(self, reopen: Reopen) -> None:
+        page = reopen("09")
+        tile_in_book(page, gk.demo_recipe("Gangway Clear"), "G1", "crazed")
+        tile_in_book(page, gk.demo_recipe("Cracked Lamp"), "C1", "crazed")
+        gauge: FitGauge = page.panel("fit gauge")  # type: ignore[assignment]
+        assert says(gauge, "edges_crazed", gauge.meaning, crazed=CLEAR)
+
+    def test_no_edge_is_told_from_a_number_that_is_grey(self, reopen: Reopen) -> None:
+        page = reopen("09")
+        tile_in_book(page, gk.demo_recipe("Gangway Clear"), "G1", "whole, matte")
+        tile_in_book(page, gk.demo_recipe("Cracked Lamp"), "C1", "crazed")
+        gauge: FitGauge = page.panel("fit gauge")  # type: ignore[assignment]
+        assert says(gauge, "edges_crazed", gauge.meaning, crazed=LAMP) and says(gauge, "edges_unread", gauge.meaning, count="1")
 
     def test_one_clay_at_a_time(self, reopen: Reopen) -> None:
         page = reopen("09")

@@ -103,3 +103,46 @@ def test_a_later_look_at_one_thing_leaves_the_others(tmp_path: Path) -> None:
     book.add("result", tile=tile, fate="crazed", looked="month_1")
     assert only(book).looks == {"surface": "gloss", "fate": "crazed"}, "delayed crazing"
     assert only(book).seen == say_look({"fate": "crazed", "looked": "month_1"})
+
+
+@pytest.mark.parametrize(
+    ("written", "fate", "seen"),
+    [
+        ((("crazed", "day_1"), ("whole", "month_1")), "crazed", {"fate": "crazed", "looked": "day_1"}),
+        ((("crazed", "month_1"), ("whole", "day_1")), "crazed", {"fate": "crazed", "looked": "month_1"}),
+        ((("crazed", "month_1"), ("crazed", "day_1")), "crazed", {"fate": "crazed", "looked": "day_1"}),
+        ((("flaked", "day_1"), ("whole", "week_1")), "flaked", {"fate": "flaked", "looked": "day_1"}),
+        ((("whole", "month_1"), ("whole", "day_1")), "whole", {"fate": "whole", "looked": "month_1"}),
+    ],
+)
+def test_a_crack_does_not_heal_whatever_is_written_later(tmp_path: Path, written: tuple, fate: str, seen: dict[str, str]) -> None:
+    book = Book(tmp_path)
+    tile = poured(book)
+    for said, looked in written:
+        book.add("result", tile=tile, fate=said, looked=looked)
+    assert only(book).looks == {"fate": fate} and only(book).seen == say_look(seen)
+
+
+def test_the_surface_is_that_of_the_latest_look(tmp_path: Path) -> None:
+    book = Book(tmp_path)
+    tile = poured(book)
+    for surface, looked in (("satin", "week_1"), ("gloss", "day_1")):
+        book.add("result", tile=tile, surface=surface, looked=looked)
+    assert only(book).looks == {"surface": "satin"}
+    book.add("result", tile=tile, surface="matte")
+    assert only(book).looks == {"surface": "matte"}, "without a moment it counts as written"
+
+
+def test_a_crack_that_was_seen_no_one_knows_when_has_the_day_it_was_written(tmp_path: Path) -> None:
+    book = Book(tmp_path)
+    tile = poured(book)
+    crack = book.add("result", tile=tile, fate="crazed")
+    book.add("result", tile=tile, surface="gloss", fate="whole", looked="month_1")
+    assert f"{crack.when:%Y}" in only(book).seen and text_of("parts.looks.crazed") in only(book).seen
+
+
+def test_a_crack_that_was_a_mistake_is_corrected(tmp_path: Path) -> None:
+    book = Book(tmp_path)
+    crack = book.add("result", tile=poured(book), fate="crazed", looked="day_1")
+    book.correct(crack.id, fate="whole")
+    assert only(book).looks == {"fate": "whole"}

@@ -10,21 +10,25 @@ from glazekit.lab.controls import choose
 from glazekit.lab.panel import Panel
 
 ANY = ""
+SIGN_OF_SURFACE = {"matte": "matte", "dry": "underfired"}
+"""Surface seen on a tile -> what it tells the estimates."""
 
 
 @dataclass(frozen=True, slots=True)
 class FatedTile:
-    """A tile on the gauge: its name, what became of it, its calculated expansion [1e-6 per K]."""
+    """A tile on the gauge: its name, what became of it, its calculated expansion [1e-6 per K], its clay, its firing's id."""
 
     name: str
     fate: str
     value: float
+    clay: str
+    firing: str
 
 
 class FitTiles:
     """The part of the Fit gauge that knows the tiles of the book; ``widget`` chooses the clay they are on.
 
-    An edge is told only from tiles that were seen, on one clay at a time when the learner says so; none is ever assumed.
+    An edge is told only from tiles that were seen, on one clay and in one firing, by numbers that are not grey; none is assumed.
     """
 
     def __init__(self, panel: Panel) -> None:
@@ -43,18 +47,24 @@ class FitTiles:
                 continue
             fate, value = tile.looks.get("fate"), _number(tile)
             if fate and value is not None:
-                found.append(FatedTile(self.words("tile", name=tile.recipe.name, label=tile.label), fate, value))
+                name = self.words("tile", name=tile.recipe.name, label=tile.label)
+                found.append(FatedTile(name, fate, value, str(tile.tile["body"]), str(tile.tile.get("firing", ""))))
             else:
                 self.unread += 1
         return tuple(found)
 
     def said(self, tiles: Sequence[FatedTile]) -> str:
         """Between which two tiles the edge lies, or why no edge can be told; tiles are named, numbers stay with the drawing."""
-        flaked = max((tile for tile in tiles if tile.fate == "flaked"), key=lambda tile: tile.value, default=None)
-        whole = max((tile for tile in tiles if tile.fate == "whole"), key=lambda tile: tile.value, default=None)
-        crazed = min((tile for tile in tiles if tile.fate == "crazed"), key=lambda tile: tile.value, default=None)
-        if whole and crazed:
-            text = self.words("edges_gap" if whole.value < crazed.value else "edges_mixed", whole=whole.name, crazed=crazed.name)
+        together = [[other for other in tiles if _alike(other) == one] for one in dict.fromkeys(map(_alike, tiles))]
+        compared = next((some for some in together if {"whole", "crazed"} <= {tile.fate for tile in some}), None)
+        lowest_first = sorted(compared or tiles, key=lambda tile: tile.value)
+        crazed = next((tile for tile in lowest_first if tile.fate == "crazed"), None)
+        whole, flaked = (next((tile for tile in lowest_first[::-1] if tile.fate == fate), None) for fate in ("whole", "flaked"))
+        if whole and crazed and compared:
+            key = "edges_mixed" if whole.value >= crazed.value else "edges_gap" if whole.firing else "edges_gap_maybe"
+            text = self.words(key, whole=whole.name, crazed=crazed.name, clay=whole.clay)
+        elif whole and crazed:
+            text = self.words("edges_apart")
         elif whole:
             text = self.words("edges_whole", whole=whole.name)
         elif crazed:
@@ -74,9 +84,16 @@ def _clay(tile: FiredTile) -> str:
     return str(tile.tile["body"]).casefold()
 
 
+def _alike(tile: FatedTile) -> tuple[str, str]:
+    """What tiles must have in common to be compared."""
+    return tile.clay.casefold(), tile.firing
+
+
 def _number(tile: FiredTile) -> float | None:
-    """Calculated expansion with the analyses of its day; None where the model may not speak."""
+    """Calculated expansion with the analyses of its day; None where the model may not speak or its number is grey."""
+    seen = [SIGN_OF_SURFACE[surface] for surface in tile.looks.values() if surface in SIGN_OF_SURFACE]
     try:
-        return expansion(tile.recipe, stock=tile.stock).value
+        estimate = expansion(tile.recipe, stock=tile.stock, seen=seen)
     except GlazekitError:  # no chemistry, such as an unknown powder: it is counted as unread and told
         return None
+    return estimate.value if estimate.in_range else None
