@@ -159,7 +159,7 @@ def stand_in_notes(recipe: Recipe, include_additions: bool, stock: Stock | None)
     """One sentence for each material used whose analysis is borrowed, or leaves out what matters."""
     find = (stock or course_stock()).find
     used = dict.fromkeys(find(line.material) for line in recipe.lines_in_parts(include_additions))
-    borrowed = (f"{one.name} is reckoned with the analysis of {one.stands_in}, a stand-in" for one in used if one.stands_in)
+    borrowed = (f"{one.name} is counted with the analysis of {one.stands_in}, a stand-in" for one in used if one.stands_in)
     return (*borrowed, *(f"{one.name}: {one.uncounted}" for one in used if one.uncounted))
 
 

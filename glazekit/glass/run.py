@@ -100,7 +100,7 @@ def slope_run(
     # Past half the length the coat runs less than the formula says, but not less than half the length.
     class_known = run_mm <= length_mm / 2 or run_class(length_mm / 2) == CLASSES[-1]
     if not class_known:
-        notes.append("it runs past half the glazed length, where the coat thins and slows down; the class may be too high")
+        notes.append("it runs past half the glazed length, where the coat thins and slows down; the grade may be too high")
         keys.append("past_half")
     return RunClass(
         name=run_class(run_mm),

@@ -197,8 +197,8 @@ def say_run(run: RunClass) -> str:
     runs (90 %: moves to runs off), fitted
     """
     if not run.name:
-        return f"no class{_note(run)}"
-    ends = "no other class" if run.low_name == run.high_name else f"{run.low_name} to {run.high_name}"
+        return f"no grade{_note(run)}"
+    ends = "no other grade" if run.low_name == run.high_name else f"{run.low_name} to {run.high_name}"
     return f"{run.name} ({_level(run.level)}: {ends}), {_status(run)}{_note(run)}"
 
 

@@ -154,7 +154,7 @@ def _more_words(old: BatchSheet, new: BatchSheet, lines: tuple[StillToAdd, ...])
     todo = ", ".join(f"{_show(line.line, line.add_g)} {line.line.label}" for line in lines if line.add_g > 0) or "nothing more"
     words = (
         f"Make more: the base becomes {new.base_g:.10g} g instead of {old.base_g:.10g} g. Still to add: {todo}. "
-        f"Reckon the water for {new.total_g:.10g} g of dry powder."
+        f"Work out the water for {new.total_g:.10g} g of dry powder."
     )
     if new.base_g > BIG_GROWTH * old.base_g:
         words += " That is a lot more glaze: starting again may waste less."

@@ -29,7 +29,7 @@ def test_lesson_10_moves_melts_and_is_marked(workshop: Workshop, page: Any) -> N
     lesson.redraws(tray.locator("svg"), before)
     assert "same glaze as Gangway Clear" in tray.locator(".gk-status").inner_text(), "the stand-in says what it is"
     tray.get_by_label("Glaze", exact=True).select_option("Mooring White")
-    lesson.says(tray, "no class")
+    lesson.says(tray, "no grade")
 
     lesson.guess("Two firings end at 1222", "no, the slow one gave more")
     sketch = lesson.panel("Firing sketch")

@@ -28,7 +28,7 @@ LOG = "0:00 20\n2:00 230\n4:00 430\n6:00 610\n7:00 ?\n8:00 900\n10:00 1130\n12:0
 
 CLAY_WATER, OWN_BAG = "clay gives up its water", "whiting, lot B"
 CONE_LINE = re.compile(r"cone ([\w.]+): ([\d.]+)")
-RUNS, STAYS = "runs (90 %: moves to runs off), fitted", "stays (90 %: no other class), fitted"
+RUNS, STAYS = "runs (90 %: moves to runs off), fitted", "stays (90 %: no other grade), fitted"
 
 
 @pytest.fixture
@@ -254,7 +254,7 @@ class TestSlopeTray:
 
     def test_outside_the_measured_glasses_the_reason_stands_in_words(self, tray: SlopeTray) -> None:
         tray.glaze.choice.value = "Mooring White"
-        assert "no class" in tray.said and "measured glasses" in tray.said and "?" in tray.picture.value
+        assert "no grade" in tray.said and "measured glasses" in tray.said and "?" in tray.picture.value
         assert tray.picture.value.count('class="tongue"') == 1, "the stand-in alone"
 
     def test_what_was_seen_greys_the_class_with_its_reason(self, tray: SlopeTray) -> None:

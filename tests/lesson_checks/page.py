@@ -24,7 +24,7 @@ from glazekit.sheets.catalogue import sheets
 from glazekit.words.course import Lesson, course
 from lesson_checks import Check
 from lesson_checks.rows import of_lesson
-from lesson_checks.words import MOST_WORDS, typewritten
+from lesson_checks.words import MOST_WORDS, OTHER_MEANING, typewritten
 
 MOST_CODE_LINES = 2
 MOST_BYTES = 200_000
@@ -163,6 +163,7 @@ def forbidden_words(name: str) -> Iterator[str]:
     for word in FORBIDDEN:
         if re.search(word, text, re.IGNORECASE if word.islower() else 0):
             yield f"says {word}"
+    yield from (f"says {said[0]}" for said in OTHER_MEANING.finditer(text))
 
 
 def without_its_safety_lines(lesson: Lesson) -> list[str]:

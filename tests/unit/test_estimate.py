@@ -109,7 +109,7 @@ def test_a_run_is_a_class_with_its_range_and_status() -> None:
     assert alone[:2] == ("runs", "95") and alone[2] and alone[2].startswith("no ")
     assert found(replace(RUN, in_range=False, note="matte"))[3:] == (", uncertain", "matte")
     refused = say_run(replace(RUN, name="", low_name="", high_name="", in_range=False, note="iron"))
-    assert refused.startswith("no class") and refused.endswith("; iron")
+    assert refused.startswith("no grade") and refused.endswith("; iron")
 
 
 @pytest.mark.parametrize(
