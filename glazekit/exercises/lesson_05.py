@@ -63,7 +63,7 @@ def _silica(n: Numbers) -> Solution:
         "not_divided": moles["SiO2"],
         "quartz_only": quartz / flux_mol,
     }
-    return one_box("silica", unity["SiO2"], wrong, words | shown(4, flux_mol=flux_mol))
+    return one_box("silica", unity["SiO2"], wrong, words)
 
 
 @RULES.add("5.3", shares="5.1")
