@@ -283,11 +283,6 @@ def variety(allowed: Allowed, first: Amounts, goal: Goal) -> list[Amounts]:
     return found
 
 
-def fewest(recipes: list[Amounts], order: Sequence[str]) -> Amounts:
-    """The recipe with the fewest materials; of several, the one with those named earlier in ``order``."""
-    return min(recipes, key=lambda recipe: (len(recipe), sorted(order.index(name) for name in recipe)))
-
-
 def mean(recipes: list[Amounts]) -> Amounts:
     """The middle of several recipes for one formula, itself a recipe for it: a little of every material."""
     names = dict.fromkeys(name for recipe in recipes for name in recipe)

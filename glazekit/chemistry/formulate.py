@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from math import fsum, isfinite
 from types import MappingProxyType
 
-from glazekit.chemistry.allowed import SCALE, Allowed, Goal, fewest, mean, used, variety
+from glazekit.chemistry.allowed import SCALE, Allowed, Goal, mean, used, variety
 from glazekit.chemistry.base_limits import AT_LEAST, AT_MOST, FIXED, PLASTIC_CLAY_PCT, base_limits
 from glazekit.chemistry.changed_recipe import ChangedRecipe, changed_recipe, plastic_clay_pct, resolved_base
 from glazekit.chemistry.conflict import Conflict, find_conflict
@@ -37,6 +37,8 @@ TRACE_MOL = 0.02
 """An oxide the target does not name may come along up to this, as the traces in clays do [moles per mole of flux] (practice)."""
 FLUX_ROUNDING_MOL = 0.03
 """How far the typed fluxes may be from a total of 1 because of rounding; they are then scaled and a note says so."""
+DUST_PCT = 0.5
+"""A line smaller than this is hard to weigh and adds next to nothing [% of the base] (a rule of this course)."""
 NOTHING_MOL = 1e-6
 
 Target = UnityFormula | ByName
@@ -118,7 +120,8 @@ def formulate(
     min_plastic_clay_pct : plastic clays together at least; ``PLASTIC_CLAY_PCT`` is the usual one [%].
     stock : analyses to use; the course's materials if not given.
     available_g, base_g : material -> what is left of it, and the base mass that is to be weighed from it [g].
-    prefer_fewer : of several recipes take the one with the fewest materials; otherwise the mean of those found.
+    prefer_fewer : of several recipes take the one that is most easily used (``trouble``), the others after it in that order;
+        otherwise the mean of those found.
     like : a recipe to stay close to where the formula leaves a choice; there is then no looking for alternatives.
     explain : find out what cannot be met together, when the formula cannot; else ``why_not`` stays None and time is saved.
     name : name of the recipe.
@@ -157,8 +160,11 @@ def formulate(
     else:
         misses = goal.misses(allowed.formula(amounts))
         as_near = Goal(goal.moles, {oxide: max(ALIKE_MOL, abs(misses[oxide])) for oxide in oxides})
-        found = variety(allowed, used(allowed, amounts), as_near)
-        best = fewest(found, [material.name for material in choice]) if prefer_fewer else mean(found)
+        order = [material.name for material in choice]
+        ways = [(_recipe(name, way, choice), way) for way in variety(allowed, used(allowed, amounts), as_near)]
+        ways.sort(key=lambda way: (trouble(way[0], shelf), sorted(map(order.index, way[1]))))
+        found = [way for _, way in ways]
+        best = found[0] if prefer_fewer else mean(found)
         others = [other for other in found if other is not best]
     recipe = _recipe(name, best, choice)
     reached = unity_formula(recipe, count_colour_fluxes=wanted.colour_fluxes_counted, stock=shelf)
@@ -172,6 +178,18 @@ def formulate(
         notes=(*shared, *notes, *reached.notes, *_notes(recipe, wanted, reached, shelf)),
         stock=shelf,
     )
+
+
+def trouble(recipe: Recipe, stock: Stock) -> tuple[bool, bool, int]:
+    """What puts a recipe behind another one for the same formula: too little plastic clay, then a line of dust, then more lines.
+
+    >>> quick, slow = Recipe("quick", {"kaolin": 9, "whiting": 91}), Recipe("slow", {"quartz": 99.8, "whiting": 0.2})
+    >>> trouble(quick, course_stock()), trouble(slow, course_stock())
+    ((False, False, 2), (True, True, 2))
+    """
+    little_clay = plastic_clay_pct(recipe, stock) < PLASTIC_CLAY_PCT - NOTHING_MOL
+    dust = min(line.amount for line in recipe.base) < DUST_PCT / 100 * recipe.base_sum
+    return little_clay, dust, len(recipe.base)
 
 
 def formulate_again(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import combinations
+from itertools import combinations, product
 
 import numpy as np
 import pytest
@@ -211,19 +211,25 @@ def test_sums_hold_and_nothing_is_negative(target: dict[str, float], materials: 
 
 def test_every_alternative_makes_the_formula_of_other_materials() -> None:
     random = np.random.default_rng(5)
-    several = 0
+    several, ranks = 0, set()
     for _ in range(60):
         target = formula_of(any_recipe(random, TWELVE))
         found = formulate(target, TWELVE)
         ways = (found.recipe, *found.alternatives)
         several += len(ways) > 1
         assert len({frozenset(way.materials()) for way in ways}) == len(ways)
-        assert all(len(way.base) >= len(found.recipe.base) for way in ways), "the recipe shown has the fewest materials"
+        rank = [(clay_pct(way) < 8 - 1e-6, min(line.amount for line in way.base) < 0.5, len(way.base)) for way in ways]
+        assert rank == sorted(rank), "first what has clay enough, then what has no dust in it, then the fewest materials"
+        ranks |= set(rank)
         for way in ways:
             reached = formula_of(way)
             assert all(abs(reached.get(oxide, 0.0) - target.get(oxide, 0.0)) < 0.002 for oxide in {*reached, *target})
         assert formulate(target, TWELVE, prefer_fewer=False).feasible
-    assert several > 40
+    assert several > 40 and {(clay, dust) for clay, dust, _ in ranks} == set(product((False, True), repeat=2))
+
+
+def clay_pct(recipe: gk.Recipe) -> float:
+    return sum(line.amount for line in recipe.base if line.material in ("kaolin", "ball clay", "bentonite"))
 
 
 def test_100_joint_targets_are_made_whatever_the_split() -> None:
