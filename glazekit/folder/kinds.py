@@ -98,6 +98,9 @@ FIELDS: Mapping[str, Check] = {
     "fuel": _one_of(*FUELS),
     "looked": _one_of(*MOMENTS),
     "state": _one_of(*STATES),
+    **dict.fromkeys(
+        ("nickname", "class_code"), _must("write it in words, or leave it empty", lambda value: isinstance(value, str))
+    ),
     "answer": _must("a prediction needs an answer", lambda value: value not in (None, "")),
 }
 """Field -> its check, the same in every kind of entry; a field beyond these is kept as given."""
@@ -140,6 +143,7 @@ KINDS: Mapping[str, Kind] = {
     "firing": Kind(("kiln", "cone_seen", "atmosphere"), _FIRED.split()),
     "result": Kind(("tile",), (*LOOKS, *["looked", "seen", "run_mm", "coat_mm", "photo", "note"]), either=(*LOOKS, "seen")),
     "prediction": Kind(("lesson", "prediction", "answer"), ("moment", "note")),
+    "learner": Kind(("nickname", "class_code")),
     "exercise": Kind(("exercise", "seed", "tries", "hint_level", "state"), extras=False),
 }
 """Kind -> what it must say. A tile is recorded when it is glazed; its firing and shelf spot follow as a correction."""

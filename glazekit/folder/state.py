@@ -12,12 +12,13 @@ import re
 import secrets
 import sys
 import threading
+from collections.abc import Callable, Mapping
 from math import isfinite
 from pathlib import Path
 from typing import Any
 
 from glazekit.ground.errors import FileError
-from glazekit.ground.writer import write_over
+from glazekit.ground.writer import alone, write_over
 
 BROWSER_DRIVE = Path("/drive")
 _PAGE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_. -]*")
@@ -52,11 +53,34 @@ class State:
 
     def put(self, page: str, key: str, value: Any) -> None:
         """Save a value (text, numbers, lists, mappings) under this key; other keys of the page stay as they are."""
+        self._change(page, key, lambda _: value)
+
+    def merge(self, page: str, key: str, before: Mapping[str, Any], after: Mapping[str, Any]) -> None:
+        """Save what changed between two values of named parts with named fields.
+
+        What another window wrote meanwhile stays: of each field the newest counts, not of the whole.
+        """
+
+        def merged(kept: Any) -> dict[str, Any]:
+            parts = dict(kept) if isinstance(kept, dict) else {}
+            for part, now in after.items():
+                then, fields = before.get(part, {}), dict(parts.get(part) or {})
+                for name in {*then, *now}:
+                    if name not in now:
+                        fields.pop(name, None)
+                    elif name not in fields or name not in then or then[name] != now[name]:
+                        fields[name] = now[name]
+                parts[part] = fields
+            return parts
+
+        self._change(page, key, merged)
+
+    def _change(self, page: str, key: str, change: Callable[[Any], Any]) -> None:
         path = self._path(page)
-        with self._lock:
-            content = {**self._load(path), key: value}
+        with self._lock, alone(path):
+            content = self._load(path)
             try:
-                text = _as_text(content)
+                text = _as_text({**content, key: change(content.get(key))})
             except (TypeError, ValueError) as error:
                 raise FileError(f"'{key}' of page {page} cannot be saved: {error}") from None
             write_over(path, text)

@@ -18,6 +18,8 @@ from glazekit.ground.errors import FileError, quoted
 
 PAUSES_S = (0.02, 0.1, 0.5)
 """On Windows another program, such as a virus scanner, may hold a file for a moment: so long it is waited for [s]."""
+LOCKED_S = 2.0
+"""Reading and writing a page takes thousandths of a second: whoever has held it for so long is gone [s]."""
 _RESERVED = {"con", "prn", "aux", "nul", *(f"{port}{i}" for port in ("com", "lpt") for i in range(1, 10))}
 _Made = TypeVar("_Made")
 
@@ -86,6 +88,23 @@ def file_stem(name: str) -> str:
     if not stem:
         return "sheet"
     return f"{stem} sheet" if stem.casefold() in _RESERVED else stem
+
+
+@contextmanager
+def alone(path: Path) -> Iterator[None]:
+    """Nobody else comes between reading a file and writing it over; a lock left by a power cut holds for a moment only."""
+    lock, end = path.with_name(f".{path.name}.lock"), time.monotonic() + LOCKED_S
+    with _told(path):
+        while time.monotonic() < end:
+            with suppress(FileExistsError):
+                lock.mkdir()
+                break
+            time.sleep(0.005)
+    try:
+        yield
+    finally:
+        with suppress(OSError):
+            lock.rmdir()
 
 
 @contextmanager

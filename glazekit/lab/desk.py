@@ -14,6 +14,11 @@ from glazekit.materials.stock import Stock, course_stock
 from glazekit.words.texts import Words, panel_words, part_words
 
 
+def whole_text(said: object) -> str:
+    """What was typed, without blanks around it and without half a character, as a browser may send."""
+    return str(said).encode("utf-8", "ignore").decode().strip()
+
+
 class Follower(Protocol):
     """What stands at a desk and can be brought up to date: a panel."""
 
@@ -40,11 +45,14 @@ class Desk:
 
     @property
     def me(self) -> dict[str, str]:
-        """What the learner wrote in the settings strip: nickname, class_code, scale_division_g; empty text where nothing yet."""
+        """What the learner wrote in the settings strip: nickname, class_code, scale_division_g; empty text where nothing yet.
+
+        Who somebody is stands in the book; a folder of an earlier course has it among the settings.
+        """
         controls = self.state.get("me", "settings", {}).get("controls")
-        saved = controls if isinstance(controls, dict) else {}
-        names = ("nickname", "class_code", "scale_division_g")  # half a character, as a browser may send, is left out
-        return {name: str(saved.get(name, "")).encode("utf-8", "ignore").decode().strip() for name in names}
+        learners = self.book.entries("learner")
+        said = {**(controls if isinstance(controls, dict) else {}), **(learners[-1].data if learners else {})}
+        return {name: whole_text(said.get(name, "")) for name in ("nickname", "class_code", "scale_division_g")}
 
     @property
     def scale_division_g(self) -> float:

@@ -283,12 +283,16 @@ class Panel:
         now = deepcopy({"controls": {name: control.value for name, control in self.controls.items()}, "memory": self.memory})
         if self._kept is not None and now != self._kept:
             try:
-                self.desk.state.put(self.kept_under or self.desk.lesson, self.key, now)
-                stamp = self.desk.frame("saved", time=strftime("%H:%M")) if self.desk.kept else self.desk.frame("not_kept")
+                self.desk.state.merge(self.kept_under or self.desk.lesson, self.key, self._kept, now)
+                self._stamp()
             except GlazekitError as error:
-                stamp = str(error)
-            self.title.value = self._heading(stamp)
+                self.title.value = self._heading(str(error))
         self._kept = now
+
+    def _stamp(self) -> None:
+        """Say in the title that what was just done is saved, or that nothing is kept here."""
+        saved = self.desk.frame("saved", time=strftime("%H:%M")) if self.desk.kept else self.desk.frame("not_kept")
+        self.title.value = self._heading(saved)
 
     def _heading(self, stamp: str = "") -> Html:
         return el("h3", self.words("title")) + small(stamp)

@@ -288,6 +288,17 @@ class TestProgress:
 
 
 class TestSettings:
+    def test_a_strip_left_open_elsewhere_changes_only_what_is_moved_there(self, reopen: Reopen) -> None:
+        start, lesson = reopen("00"), reopen("01")
+        elsewhere, here, box = start.settings(), lesson.settings(), lesson.exercise("1.2")
+        here.nickname.value, here.class_code.value = "Wren", "tuesday"
+        posed = box.question.draw
+        elsewhere.division.value = "0.5"
+        again = reopen("01")
+        assert again.me == {"nickname": "Wren", "class_code": "tuesday", "scale_division_g": "0.5"}
+        assert again.exercise("1.2").question.draw == posed
+        assert elsewhere.nickname.value == "Wren", "and shows it at the next move"
+
     def test_everything_is_kept_for_all_lessons(self, reopen: Reopen) -> None:
         settings = reopen("01").settings()
         settings.nickname.value, settings.division.value = " Wren ", "0.5"
@@ -351,7 +362,7 @@ def test_the_shelf_reads_what_is_plain_at_once() -> None:
 
 def test_half_a_character_in_a_nickname_costs_nothing(reopen: Reopen, tmp_path: Path) -> None:
     settings = reopen("00").settings()
-    settings.controls["nickname"].value = "anna\ud83d"
+    settings.nickname.value = "anna\ud83d"
     page = reopen("01")
     box: ExerciseBox = page.exercise("1.2")  # type: ignore[assignment]
     answer(box, right=True)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import os
+import subprocess
 import sys
 from pathlib import Path
 
 import pytest
 
 from glazekit.folder.state import State
+from glazekit.ground import writer
 from glazekit.ground.errors import FileError
 
 
@@ -150,3 +152,37 @@ def test_a_folder_that_refuses_is_said(tmp_path: Path) -> None:
     with pytest.raises(FileError, match=r"01\.json"):
         State(tmp_path).put("01", "a", 1)
     tmp_path.chmod(0o700)
+
+
+WRITER = """
+import sys
+from glazekit.folder.state import State
+state = State(sys.argv[1])
+for number in range(100):
+    state.put("me", f"{sys.argv[2]}{number}", number)
+"""
+
+
+def test_two_sessions_that_write_at_once_lose_nothing(tmp_path: Path) -> None:
+    sessions = [subprocess.Popen([sys.executable, "-c", WRITER, str(tmp_path), name]) for name in "ab"]
+    assert [session.wait(timeout=120) for session in sessions] == [0, 0]
+    state = State(tmp_path)
+    assert [state.get("me", f"{name}{number}") for name in "ab" for number in range(100)] == 2 * list(range(100))
+    assert [path.name for path in (tmp_path / "state").iterdir()] == ["me.json"]
+
+
+def test_a_lock_that_nobody_holds_any_more_keeps_nobody_out(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(writer, "LOCKED_S", 0.05)
+    (tmp_path / "state" / ".02.json.lock").mkdir(parents=True)
+    State(tmp_path).put("02", "a", 1)
+    assert State(tmp_path).get("02", "a") == 1
+
+
+def test_of_each_field_the_newest_counts_and_not_of_the_whole(tmp_path: Path) -> None:
+    opened = {"controls": {"base": "100", "scale": "0.1"}, "memory": {"left": 1}}
+    one, other = State(tmp_path), State(tmp_path)
+    one.merge("02", "bench", opened, {"controls": {"base": "250", "scale": "0.1"}, "memory": {}})
+    other.merge("02", "bench", opened, {"controls": {"base": "100", "scale": "0.5"}, "memory": {"left": 1, "draw": 7}})
+    assert State(tmp_path).get("02", "bench") == {"controls": {"base": "250", "scale": "0.5"}, "memory": {"left": 1, "draw": 7}}
+    one.merge("02", "bench", {"memory": {"draw": 7}}, {"memory": {}})
+    assert State(tmp_path).get("02", "bench")["memory"] == {"left": 1}
