@@ -14,7 +14,7 @@ def _shows_the_mistake(n: Numbers) -> bool:
 def _page(n: Numbers) -> Recipe:
     """The notebook page: all base lines but the feldspar are one line here, only their sum matters."""
     base = {"soda feldspar": n["feldspar"], "quartz": n["base_sum"] - n["feldspar"]}
-    return Recipe("Timetable Satin", base, {"tin oxide": n["tin"], "rutile": n["rutile"]}, additions_are="parts")
+    return Recipe("Lantern Satin", base, {"tin oxide": n["tin"], "rutile": n["rutile"]}, additions_are="parts")
 
 
 def _in_batch(recipe: Recipe, material: str, base: float) -> float:
@@ -98,7 +98,7 @@ def _largest_base(n: Numbers) -> Solution:
 def _iron_grams(n: Numbers) -> Solution:
     """Another recipe whose base is not 100."""
     iron, base_sum, batch_g = n["iron"], n["base_sum"], n["batch_g"]
-    recipe = Recipe("Anchor Chain", {"potash feldspar": base_sum}, {"red iron oxide": iron}, additions_are="parts")
+    recipe = Recipe("Winch Brown", {"potash feldspar": base_sum}, {"red iron oxide": iron}, additions_are="parts")
     wrong = {
         "as_percent": batch_g * iron / 100,
         "grand_total": batch_g * iron / (base_sum + iron),

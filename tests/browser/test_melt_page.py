@@ -21,7 +21,7 @@ def test_lesson_10_moves_melts_and_is_marked(workshop: Workshop, page: Any) -> N
     tray = lesson.panel("Slope tray")
     expect(tray.locator("svg")).not_to_be_visible()
     lesson.guess("Overboard runs", ANSWER)
-    lesson.says(tray, "Overboard, 0.20 mm at 45 degrees: runs (90 %")
+    lesson.says(tray, "Overboard, 0.20 mm at 45 degrees: runs off (90 %")
     before = tray.locator("svg").inner_html()
     tray.get_by_label("Glaze", exact=True).select_option("Gangway Clear")
     lesson.type_into(tray, "Melted coat [mm]", "0,15")

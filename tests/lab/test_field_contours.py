@@ -14,13 +14,14 @@ from wording import spoken, text_of
 import glazekit as gk
 from glazekit.chemistry.unity import unity_from_moles
 from glazekit.folder.glaze import glaze_as_used
+from glazekit.glass.composition import counted_formula
 from glazekit.glass.field import FluxSet
 from glazekit.lab.page import Page
 from glazekit.lab.panels.chart_map import EXPANSION, VISCOSITY, ChartMap
 
 Reopen = Callable[[str], Page]
 Spot = tuple[float, float]
-GLAZES = ("Gangway Clear", "Cracked Lamp", "Bollard Matte", "Late Boat", "Overboard")
+GLAZES = ("Gangway Clear", "Cracked Lamp", "Bollard Matte", "Late Boat", "Overboard", "Drizzle Rail")
 KEYS = "lesson_06.panel.chart_map."
 OUTSIDE = text_of(KEYS + "outside")
 
@@ -45,8 +46,14 @@ def to_moles(svg: str) -> Callable[[Spot], Spot]:
     return lambda spot: (1 + 6 * (spot[0] - x0) / (x7 - x0), 0.2 + 0.6 * (spot[1] - bottom) / (top - bottom))
 
 
+def counted(chart: ChartMap) -> gk.UnityFormula:
+    """The glaze as the contours count it: iron laid on top too."""
+    asked = chart.now.asked  # type: ignore[union-attr]
+    return counted_formula(asked.recipe, asked.include_additions, asked.stock)
+
+
 def at_spot(chart: ChartMap, silica: float, alumina: float) -> gk.UnityFormula:
-    return unity_from_moles({**chart.now.formula.moles, "SiO2": silica, "Al2O3": alumina})  # type: ignore[union-attr]
+    return unity_from_moles({**counted(chart).moles, "SiO2": silica, "Al2O3": alumina})
 
 
 def asked(kind: str, glaze: gk.UnityFormula) -> gk.Estimate:
@@ -249,7 +256,7 @@ def test_one_line_further_is_that_far_and_has_an_interval(chart: ChartMap, name:
     told = said("further_stiff", chart.more.value) or {}
     more, times, low, high = (float(told[key]) for key in ("silica", "times", "low", "high"))
     silica, alumina = chart.now.glaze  # type: ignore[union-attr]
-    further = gk.viscosity(at_spot(chart, silica + more, alumina), 1222, chart.now.formula).change  # type: ignore[union-attr]
+    further = gk.viscosity(at_spot(chart, silica + more, alumina), 1222, counted(chart)).change
     assert further is not None and times == 3.2 and low < times < high
     assert 10**further.value == pytest.approx(times, rel=0.1), "one decimal of silica"
     chart.contours.value = EXPANSION

@@ -174,8 +174,8 @@ class TestFitGauge:
 
     def test_food_and_flakes_are_named_and_the_powders_cautions_too(self, gauge: FitGauge) -> None:
         assert says(gauge, "food", gauge.caution)
-        gauge.glaze.choice.value = "Overboard"
-        assert "cobalt carbonate" in gauge.caution.value
+        gauge.glaze.choice.value = "Deck Green"
+        assert "copper carbonate" in gauge.caution.value
 
     def test_a_tile_of_the_book_becomes_the_reference(self, reopen: Reopen) -> None:
         page = reopen("09")

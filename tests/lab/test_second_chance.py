@@ -42,7 +42,7 @@ def test_an_odd_weighing_is_one_sentence(desk: SecondChance) -> None:
 
 def test_the_choice_of_powders_follows_the_recipe(desk: SecondChance) -> None:
     desk.recipe.value = "Overboard"
-    assert "zinc oxide" in dict(desk.forgotten.options) and "cobalt carbonate" in dict(desk.forgotten.options)
+    assert "zinc oxide" in dict(desk.forgotten.options) and "red iron oxide" in dict(desk.forgotten.options)
 
 
 def test_a_file_that_cannot_be_read_is_named(reopen: Callable[[str], Page]) -> None:

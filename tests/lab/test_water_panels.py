@@ -22,7 +22,10 @@ def log(reopen: Reopen) -> WaterLog:
 
 @pytest.fixture
 def check(reopen: Reopen) -> SyringeCheck:
-    return reopen("03").panel("syringe check")  # type: ignore[return-value]
+    """The course's weighing, typed in."""
+    check: SyringeCheck = reopen("03").panel("syringe check")  # type: ignore[assignment]
+    check.full.value, check.bucket.value = "148", "5000"
+    return check
 
 
 class TestWaterLog:
@@ -115,6 +118,12 @@ class TestSyringeCheck:
         """Course exercise 3.3 and 3.4: 148 g in 100 mL hold 78.0 g dry and 89.7 mL per 100 g."""
         assert all(number in check.found.value for number in ("1.480 g/mL", "78.0 g", "89.7 mL"))
 
+    def test_nothing_is_said_of_a_slip_before_it_is_weighed(self, reopen: Reopen) -> None:
+        check: SyringeCheck = reopen("03").panel("syringe check")  # type: ignore[assignment]
+        assert says(check, "start") and not check.found.value and not check.advice.value
+        check.full.value = "148"
+        assert says(check, "sample_more") and "78.0 g" in check.found.value, "of the sample, while no bucket is named"
+
     def test_the_empty_syringe_is_taken_off(self, check: SyringeCheck) -> None:
         check.full.value, check.empty.value = "160,5", "12.5"
         assert "78.0 g" in check.found.value
@@ -133,7 +142,7 @@ class TestSyringeCheck:
         check.recipe.value = "Gangway Clear"
         assert says(check, "effect", check.found, usual="78.0 g") and check.powder_density() != 2.6
 
-    @pytest.mark.parametrize(("grams", "said"), [("90", "above 1 (clear water)"), ("1480", "solid powder"), ("", "missing")])
+    @pytest.mark.parametrize(("grams", "said"), [("90", "above 1 (clear water)"), ("1480", "solid powder"), ("heavy", "number")])
     def test_impossible_weighings_are_one_sentence(self, check: SyringeCheck, grams: str, said: str) -> None:
         check.full.value = grams
         assert said in check.said and "gk-stale" in check.box._dom_classes

@@ -6,7 +6,7 @@ import re
 from pathlib import Path
 
 import pytest
-from lesson_pages import calls, story
+from lesson_pages import LESSONS, calls, story
 from told import block, numbers, sentence
 from wording import spoken
 
@@ -150,7 +150,20 @@ def test_the_faulty_glazes_of_the_wet_hour_are_in_the_data() -> None:
     for name in ("Cracked Lamp", "Overboard", "Late Boat"):
         assert name in told
         demo_recipe(name)
-    assert "cobalt carbonate" in demo_recipe("Overboard").materials() and "cobalt carbonate" in told
+    assert "red iron oxide" in demo_recipe("Overboard").materials() and "iron" in told
+
+
+def test_no_glaze_mixed_in_the_first_ten_lessons_holds_a_poison() -> None:
+    """Iron is the colour until lesson 11."""
+    sheets = [call for name in LESSONS[:10] for call in calls(name) if call.what == "batch sheet"]
+    for name in {
+        "Cracked Lamp",
+        "Overboard",
+        "Late Boat",
+        *(dict(sheet.options).get("recipe", "Gangway Clear") for sheet in sheets),
+    }:
+        keys = {line.key for line in gk.cautions_for(demo_recipe(name), moment="weighing")}
+        assert not keys & {"toxic", "sensitising"}, name
 
 
 def test_what_lesson_4_breaks_stops_gum_burns_and_iron_gains(tmp_path: Path) -> None:

@@ -26,10 +26,10 @@ class SyringeCheck(Panel):
     def build(self) -> Children:
         """Boxes for the weighing, the target and the bucket."""
         self.volume = self.keep_text("volume", "100")
-        self.full = self.keep_text("full", "148")
+        self.full = self.keep_text("full")
         self.empty = self.keep_text("empty", "0")
         self.target = self.keep_text("target", "1.45")
-        self.bucket = self.keep_text("bucket", "5000")
+        self.bucket = self.keep_text("bucket")
         self.recipe = self.keep_recipe("recipe", none="no_recipe")
         self.own_density = self.keep_tick("own_density")
         self.found, self.advice = html(), html()
@@ -46,7 +46,12 @@ class SyringeCheck(Panel):
         )
 
     def paint(self) -> None:
-        """Compute from the sample, then say what to do with the bucket."""
+        """Compute from the sample once it is weighed, then say what to do with it, or with the whole bucket."""
+        self.note.offer()
+        if not self.full.value.strip():
+            self.found.value = self.advice.value = ""
+            self.tell(self.words("start"), "open")
+            return
         volume_ml, slip_g, powder = self.volume_ml("volume"), self.slip_g(), self.powder_density()
         dry_g, density = dry_g_from_weighing(slip_g, volume_ml, powder), slip_g / volume_ml
         water = water_ml_per_100g_from_density(density, powder)
@@ -58,12 +63,16 @@ class SyringeCheck(Panel):
         self.found.value = table((), rows) + small(self._density_words(powder, slip_g, volume_ml))
         target = parse_number(self.target.value, self.words("target"))
         more_ml = water_to_reach_density(dry_g, dry_g / 100 * water, target, powder)
+        key = "sample_more" if more_ml >= 0 else "sample_less"
+        advice = self.words(key, ml=show_ml(abs(more_ml)), volume=show_ml(volume_ml))
+        if not self.bucket.value.strip():
+            self.advice.value = ""
+            self.tell(advice, "note")
+            return
         recipe, bucket_ml = self.recipes.get(self.recipe.value), self.volume_ml("bucket")
         correction = bucket_correction(density, target, bucket_ml, recipe, powder_density_g_ml=powder)
-        key = "sample_more" if more_ml >= 0 else "sample_less"
-        self.advice.value = paragraphs(self.words(key, ml=show_ml(abs(more_ml)), volume=show_ml(volume_ml)))
+        self.advice.value = paragraphs(advice)
         self.tell(correction.words, "ok" if correction.action == "leave it" else "look")
-        self.note.offer()
 
     def slip_g(self) -> float:
         """Net mass of the slip [g]."""
