@@ -10,7 +10,7 @@ from glazekit.materials.stock import Stock
 from glazekit.recipe.batch import BatchSheet
 from glazekit.recipe.cautions import Caution, cautions_for
 from glazekit.recipe.recipe import Recipe
-from glazekit.sheets.catalogue import Sheet
+from glazekit.sheets.catalogue import printed_as
 from glazekit.sheets.footnotes import analysis_notes, estimates_part, unity_part
 from glazekit.sheets.frame import Say, heading, page
 from glazekit.sheets.measuring import helping_ml, mass_words, start_water_ml, water_boxes, weigh_table
@@ -20,6 +20,7 @@ from glazekit.water.slip import START_WATER_ML_PER_100G
 _SAY, _FLAGS = Say("batch"), Say("flags")
 
 
+@printed_as("batch sheet", ("recipe", "Gangway Clear"))
 def batch_sheet_html(
     batch: BatchSheet,
     *,
@@ -99,6 +100,3 @@ def _limits(found: Iterable[Caution]) -> Html:
     stop, care = by_level(found, "using")
     lines = paragraphs(map(sentence, (*care, *_SAY.all("limits"))))
     return el("section", el("h2", _SAY("limits_title")), caution(_FLAGS("stop"), stop, stop=True), lines, class_="framed")
-
-
-SHEET = Sheet("batch sheet", batch_sheet_html, recipes=(("recipe", "Gangway Clear"),))

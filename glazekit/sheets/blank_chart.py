@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from glazekit.drawing.markup import Html, el
-from glazekit.sheets.catalogue import Sheet
+from glazekit.sheets.catalogue import printed_as
 from glazekit.sheets.frame import Say, sheet_page
 from glazekit.sheets.parts import form, scroll, warning, write_in
 
@@ -26,6 +26,7 @@ _ACROSS, _UP = round(SILICA_TO / SILICA_SQUARE), round(ALUMINA_TO / ALUMINA_SQUA
 _WIDTH, _HEIGHT = _LEFT + _ACROSS * _WIDE + _RIGHT, _TOP + _UP * _HIGH + _BOTTOM
 
 
+@printed_as("blank chart")
 def blank_chart_html(*, fluxes: str = "", cone: str = "", who: str = "", begun_on: str = "") -> str:
     """A chart to draw tiles on, for A4 or US Letter turned sideways.
 
@@ -101,6 +102,3 @@ def _line(silica: float, alumina: float, silica_to: float, alumina_to: float) ->
 
 def _text(x: float, y: float, words: str, anchor: str = "middle", class_: str = "plain") -> Html:
     return el("text", words, x=f"{x:.1f}", y=f"{y:.1f}", text_anchor=anchor, class_=class_)
-
-
-SHEET = Sheet("blank chart", blank_chart_html)

@@ -4,7 +4,7 @@ from glazekit.drawing.markup import Html, el
 from glazekit.ground.numbers import show_number
 from glazekit.ground.tables import read_table
 from glazekit.recipe.recipe import Recipe
-from glazekit.sheets.catalogue import Sheet
+from glazekit.sheets.catalogue import printed_as
 from glazekit.sheets.frame import Say, sheet_page
 from glazekit.sheets.measuring import helping_ml, mass_words, start_water_ml, water_boxes
 from glazekit.sheets.parts import blank_rows, fields, part, row, scroll, table, warning
@@ -17,6 +17,7 @@ JUG_ML = 100.0
 _SAY = Say("water_log")
 
 
+@printed_as("water log", ("recipe", "Gangway Clear"))
 def water_log_html(
     recipe: Recipe | None = None,
     *,
@@ -67,6 +68,3 @@ def _weights(powder_density_g_ml: float) -> Html:
     rows = (row(name, *(show_number(value, 0) for value in values)) for name, values in ((weighs, weights_g), (dry, dry_g)))
     basis = el("p", _SAY("table_caption", density=f"{powder_density_g_ml:g}"))
     return part(title, basis, scroll(title, table(title, heads, rows, class_="lookup", seen=False)))
-
-
-SHEET = Sheet("water log", water_log_html, recipes=(("recipe", "Gangway Clear"),))

@@ -1,4 +1,4 @@
-"""Sheets are found, not listed: each module of this room that makes one says its name and what it needs, in its ``SHEET``."""
+"""Sheets are found, not listed: in the modules of this room each stands under its name, and its parameters say what it needs."""
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -6,9 +6,11 @@ from functools import cache
 from importlib import import_module
 from inspect import Parameter, signature
 from pkgutil import iter_modules
-from typing import Any
+from typing import Any, TypeVar
 
 from glazekit.ground.errors import GlazekitError, unknown_name
+
+Make = TypeVar("Make", bound=Callable[..., str])
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +55,19 @@ class Sheet:
         return self.make(**{name: value for name, value in at_hand.items() if name in self.needs})
 
 
+_MADE: dict[str, Sheet] = {}
+
+
+def printed_as(name: str, *recipes: tuple[str, str], own_recipes: tuple[str, ...] = ()) -> Callable[[Make], Make]:
+    """The function below makes the sheet of this name; what stands behind it is that of a ``Sheet``."""
+
+    def enter(make: Make) -> Make:
+        _MADE[name] = Sheet(name, make, recipes, own_recipes)
+        return make
+
+    return enter
+
+
 @cache
 def sheets() -> Mapping[str, Sheet]:
     """Every sheet by its name, in the order of their names.
@@ -60,10 +75,10 @@ def sheets() -> Mapping[str, Sheet]:
     >>> sheets()["batch sheet"].needs_batch, sheets()["step card"].recipes
     (True, ())
     """
-    room = import_module(__package__)
-    modules = (import_module(f"{__package__}.{module.name}") for module in iter_modules(room.__path__))
-    found = (thing for module in modules if isinstance(thing := getattr(module, "SHEET", None), Sheet))
-    return {sheet.name: sheet for sheet in sorted(found, key=lambda sheet: sheet.name)}
+    modules = [f"{__package__}.{module.name}" for module in iter_modules(import_module(__package__).__path__)]
+    for module in modules:
+        import_module(module)
+    return {name: sheet for name, sheet in sorted(_MADE.items()) if sheet.make.__module__ in modules}
 
 
 def sheet_named(name: str) -> Sheet:

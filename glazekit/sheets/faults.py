@@ -2,13 +2,14 @@
 
 from glazekit.drawing.markup import Html, el
 from glazekit.ground.tables import Row, read_table
-from glazekit.sheets.catalogue import Sheet
+from glazekit.sheets.catalogue import printed_as
 from glazekit.sheets.frame import Say, sheet_page
 from glazekit.sheets.parts import num, row, sentence, table, warning
 
 _SAY = Say("faults")
 
 
+@printed_as("what happened")
 def what_happened_html() -> str:
     """The page of faults, from data/faults.csv."""
     groups = (_fault(name, rows) for name, rows in faults().items())
@@ -35,6 +36,3 @@ def _fault(name: str, causes: list[Row]) -> list[Html]:
     title = el("strong", sentence(name), class_="fault-name")
     seen = el("tr", el("th", title, " ", causes[0]["seen"], colspan=3, scope="rowgroup"), class_="seen")
     return [seen, *(row(cause["likely_cause"], cause["cheap_test"], num(str(cause["lesson"]))) for cause in causes)]
-
-
-SHEET = Sheet("what happened", what_happened_html)

@@ -6,7 +6,7 @@ from glazekit.drawing.markup import Html, el
 from glazekit.ground.numbers import show_number
 from glazekit.kiln.compare import clock
 from glazekit.kiln.schedule import Leg, Schedule
-from glazekit.sheets.catalogue import Sheet
+from glazekit.sheets.catalogue import printed_as
 from glazekit.sheets.frame import Say, sheet_page
 from glazekit.sheets.parts import WRITE, blank_rows, box, fields, grid, lines, num, part, row, short, tick_line, warning, wide
 
@@ -18,6 +18,7 @@ READING_ROWS = 20
 _SAY = Say("firing_sheet")
 
 
+@printed_as("firing sheet")
 def firing_sheet_html(schedule: Schedule | None = None, *, kiln: str = "", fired_on: str = "", team: str = "") -> str:
     """Two pages to hang beside the kiln.
 
@@ -84,6 +85,3 @@ def _readings(schedule: Schedule | None) -> Html:
     blank = [(WRITE, WRITE)] * (READING_ROWS - len(planned))
     rows = (el("tr", WRITE, *known, WRITE, WRITE) for known in (*planned, *blank))
     return grid(_SAY("readings_caption"), _SAY.all("readings_columns"), rows, class_="readings")
-
-
-SHEET = Sheet("firing sheet", firing_sheet_html)

@@ -1,19 +1,21 @@
-"""The label strip: bucket, lid, what to write on a tile's back, and small labels to cut."""
+"""What goes with bucket and tiles: the label strip, and the card that follows two tiles of one batch to what was seen."""
 
 from glazekit.drawing.markup import Html, el
 from glazekit.materials.stock import Stock
 from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe
 from glazekit.sheets.batch_sheet import firing_words
-from glazekit.sheets.catalogue import Sheet
-from glazekit.sheets.frame import Say, sheet_page
-from glazekit.sheets.parts import fields, sentence, ticks
+from glazekit.sheets.catalogue import printed_as
+from glazekit.sheets.frame import Say, page, sheet_page
+from glazekit.sheets.parts import fields, sentence, tick_line, ticks, wide, write_in
 
 LOUD_KEYS = ("toxic", "poison", "barytes", "lithium", "sensitising", "caustic", "unknown", "decorative")
 """Cautions that follow the bucket wherever it goes."""
-_SAY = Say("labels")
+CARDS_A_PAGE = 2
+_LABELS, _TILE = Say("labels"), Say("tile")
 
 
+@printed_as("label strip", ("recipe", "Gangway Clear"))
 def label_strip_html(
     recipe: Recipe, *, label: str = "", date: str = "", who: str = "", small_labels: int = 6, stock: Stock | None = None
 ) -> str:
@@ -22,28 +24,28 @@ def label_strip_html(
     Name of the batch, day and initials are printed when given, else a line to write on; ``stock`` is where the names are looked
     up, for the cautions on the bucket. Raises UnknownMaterialError for a name not in the stock.
     """
-    batch = fields(_SAY, batch=label, date=date, initials=who)
+    batch = fields(_LABELS, batch=label, date=date, initials=who)
     name = el("p", recipe.name, class_="name")
     bucket = _label(
-        _SAY("bucket"),
+        _LABELS("bucket"),
         el("p", recipe.name, class_="name big"),
         el("p", firing_words(recipe)),
         batch,
-        fields(_SAY, "water", "weighs"),
-        el("p", _SAY("inside", materials=", ".join(recipe.materials()))),
+        fields(_LABELS, "water", "weighs"),
+        el("p", _LABELS("inside", materials=", ".join(recipe.materials()))),
         *(el("p", sentence(line), class_="loud") for line in _loud(recipe, stock)),
-        el("p", _SAY("untested")),
-        el("p", _SAY("stir")),
+        el("p", _LABELS("untested")),
+        el("p", _LABELS("stir")),
     )
-    lid = _label(_SAY("lid"), name, el("p", firing_words(recipe)), batch)
-    back = _label(_SAY("tile"), el("p", _SAY("tile_hint")), name, batch, _fire(recipe))
+    lid = _label(_LABELS("lid"), name, el("p", firing_words(recipe)), batch)
+    back = _label(_LABELS("tile"), el("p", _LABELS("tile_hint")), name, batch, _fire(recipe))
     small = [el("div", name, batch, _fire(recipe), class_="label small-label")] * small_labels
     return sheet_page(
-        _SAY,
+        _LABELS,
         bucket,
         el("div", lid, back, class_="pair labels"),
         el("div", *small, class_="labels threes"),
-        title=_SAY("title", recipe=recipe.name),
+        title=_LABELS("title", recipe=recipe.name),
     )
 
 
@@ -53,8 +55,8 @@ def _label(what: str, *body: str) -> Html:
 
 def _fire(recipe: Recipe) -> Html:
     """Cone, and two boxes for what the kiln really was."""
-    cone = Say("batch")("cone", cone=recipe.cone) if recipe.cone else _SAY("cone_blank")
-    return el("div", el("span", cone), ticks(_SAY.all("atmospheres")), class_="fire")
+    cone = Say("batch")("cone", cone=recipe.cone) if recipe.cone else _LABELS("cone_blank")
+    return el("div", el("span", cone), ticks(_LABELS.all("atmospheres")), class_="fire")
 
 
 def _loud(recipe: Recipe, stock: Stock | None) -> tuple[str, ...]:
@@ -63,4 +65,36 @@ def _loud(recipe: Recipe, stock: Stock | None) -> tuple[str, ...]:
     return tuple(dict.fromkeys(one.text for one in found))
 
 
-SHEET = Sheet("label strip", label_strip_html, recipes=(("recipe", "Gangway Clear"),))
+@printed_as("tile card", ("recipe", "Gangway Clear"))
+def tile_card_html(recipe: Recipe | None = None, *, label: str = "", date: str = "", who: str = "") -> str:
+    """Two cards for two tiles of one batch: how each was coated, fired, and what is there to see.
+
+    Name and firing of the recipe, name of the batch, day and initials are printed when given, else a line to write on.
+    """
+    name = recipe.name if recipe else _TILE("blank")
+    return page(f"{name} - {_TILE('kind')}", *[_card(recipe, label, date, who)] * CARDS_A_PAGE)
+
+
+def _card(recipe: Recipe | None, label: str, date: str, who: str) -> Html:
+    top = el(
+        "div",
+        el("p", _TILE("kind"), class_="kind"),
+        el("h1", recipe.name if recipe else el("span", class_="line title-line")),
+        el("p", firing_words(recipe)) if recipe else "",
+        el("p", _TILE("untested")),
+        fields(_TILE, "tile_no", batch=label, date=date, initials=who),
+    )
+    return el(
+        "article",
+        el("div", top, el("div", _TILE("sketch"), class_="sketch"), class_="tile-top"),
+        tick_line(_TILE("coat_title"), _TILE.all("applied"), write_in(_TILE("seconds"))),
+        fields(_TILE, "body", "water", "coat"),
+        wide(_TILE("prediction")),
+        tick_line(_TILE("fire_title"), _TILE.all("atmospheres")),
+        fields(_TILE, "firing", "place", "reached"),
+        tick_line(_TILE("look_title"), _TILE.all("surfaces")),
+        ticks(_TILE.all("seen")),
+        wide(_TILE("colour")),
+        wide(_TILE("next")),
+        class_="card tile-card",
+    )

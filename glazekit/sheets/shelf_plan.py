@@ -6,7 +6,7 @@ from glazekit.drawing.markup import Html, el
 from glazekit.kiln.firing import blocked_in
 from glazekit.materials.stock import Stock
 from glazekit.recipe.recipe import Recipe
-from glazekit.sheets.catalogue import Sheet
+from glazekit.sheets.catalogue import printed_as
 from glazekit.sheets.frame import Say, sheet_page
 from glazekit.sheets.parts import WRITE, box, caution, fields, grid, part, ticks, warning
 
@@ -15,6 +15,7 @@ LINES = 7
 _SAY = Say("shelf_plan")
 
 
+@printed_as("shelf plan")
 def shelf_plan_html(
     recipes: Sequence[Recipe] = (),
     *,
@@ -66,6 +67,3 @@ def _list(recipes: Sequence[Recipe], stock: Stock | None) -> Html:
         boxes = (el("td", box(_SAY("list_box", line=line, what=what))) for what in columns[3:])
         rows.append(el("tr", WRITE, glaze, WRITE, *boxes))
     return grid(_SAY("list_caption"), columns, rows, class_="many places")
-
-
-SHEET = Sheet("shelf plan", shelf_plan_html)

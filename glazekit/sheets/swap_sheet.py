@@ -13,7 +13,7 @@ from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe, compare
-from glazekit.sheets.catalogue import Sheet
+from glazekit.sheets.catalogue import printed_as
 from glazekit.sheets.frame import Say, sheet_page
 from glazekit.sheets.parts import cautions, fields, form, num, over, paragraphs, part, row, scroll, short, table, ticks, write_in
 
@@ -23,6 +23,7 @@ CHANGED = {0: 0.5, 1: 0.05, 2: 0.005}
 _SAY = Say("swap")
 
 
+@printed_as("swap sheet", ("old", "Gangway Clear"), ("new", "Handrail Clear"))
 def swap_sheet_html(
     old: Recipe,
     new: Recipe,
@@ -144,6 +145,3 @@ def _way_row(way: ChangedRecipe, new: Recipe) -> Html:
     name = join(_SAY(f"way_kinds.{way.kind.replace(' ', '_')}"), chosen)
     ratios = (show_number(ratio, 1) if ratio else _SAY("none"), show_number(100 * way.after.alkali_share, 0))
     return row(name, moves, shifts, *map(num, ratios))
-
-
-SHEET = Sheet("swap sheet", swap_sheet_html, recipes=(("old", "Gangway Clear"), ("new", "Handrail Clear")))

@@ -6,15 +6,17 @@ from glazekit.chemistry.analysis import analyse
 from glazekit.chemistry.unity import mol_per_mol
 from glazekit.drawing.markup import Html, el
 from glazekit.ground.numbers import show_number
+from glazekit.ground.tables import read_table
 from glazekit.materials.formula import molar_mass_g_mol, printed_formula
 from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
-from glazekit.sheets.catalogue import Sheet
-from glazekit.sheets.course_materials import EXAMPLE, PRACTICE, worksheet_recipe
+from glazekit.sheets.catalogue import printed_as
 from glazekit.sheets.frame import Say, sheet_page
 from glazekit.sheets.parts import paragraphs, part, row, scroll, short, table, write_in
 
+PRACTICE, EXAMPLE = "Practice glaze", "Small example"
+"""The two recipes of data/worksheet_recipes.csv."""
 TRACE_MOL = 0.005
 """Under this an oxide gets no column: it would read 0.00 [moles per mole of flux]."""
 MOLE_DECIMALS, UNITY_DECIMALS = 4, 3
@@ -22,6 +24,16 @@ _TRAY_OF_ROLE = {"stabiliser": 1, "glass former": 2}
 _SAY = Say("unity_sheet")
 
 
+def worksheet_recipe(name: str) -> Recipe:
+    """A recipe of data/worksheet_recipes.csv.
+
+    >>> worksheet_recipe("Practice glaze").base_sum
+    100.0
+    """
+    return Recipe(name, {line["material"]: line["amount"] for line in read_table("worksheet_recipes") if line["recipe"] == name})
+
+
+@printed_as("unity worksheet", ("recipe", PRACTICE), own_recipes=(PRACTICE,))
 def unity_worksheet_html(recipe: Recipe | None = None, *, stock: Stock | None = None) -> str:
     """The worksheet of a base, that of the practice glaze if none is given: boxes to fill, and a smaller glaze worked out below.
 
@@ -160,6 +172,3 @@ def _tray(title: str, lines: list[Html]) -> Html:
 
 def _nothing() -> Html:
     return el("td", _SAY("nothing"), class_="none")
-
-
-SHEET = Sheet("unity worksheet", unity_worksheet_html, recipes=(("recipe", PRACTICE),), own_recipes=(PRACTICE,))

@@ -18,13 +18,12 @@ AT_HAND = {"batch", "dry_g", "label", "lesson", "schedule", "stock", "who", "dat
 TOY = """
 from glazekit.drawing.markup import el
 from glazekit.recipe.recipe import Recipe
-from glazekit.sheets.catalogue import Sheet
+from glazekit.sheets.catalogue import printed_as
 from glazekit.sheets.frame import page
 
+@printed_as("shopping list", ("recipe", "Late Boat"))
 def shopping_list_html(recipe: Recipe, *, who: str = "", unknown: str = "kept") -> str:
     return page("Shopping", el("h1", f"{recipe.name} for {who}, {unknown}"))
-
-SHEET = Sheet("shopping list", shopping_list_html, recipes=(("recipe", "Late Boat"),))
 """
 
 

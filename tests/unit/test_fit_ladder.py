@@ -13,7 +13,7 @@ from glazekit.glass.ladder import ALIKE, MATERIALS, MELT_LOG10_PA_S, fit_ladder
 from glazekit.glass.melt import viscosity
 from glazekit.ground.errors import RangeError
 from glazekit.kiln.schedule import Ramp, Schedule
-from glazekit.sheets.fit_ladder import fit_ladder_html
+from glazekit.sheets.fit_sheets import fit_ladder_html
 from glazekit.sheets.frame import words
 
 

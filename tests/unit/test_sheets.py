@@ -21,17 +21,13 @@ from glazekit.sheets.blank_chart import blank_chart_html
 from glazekit.sheets.bucket_log import water_log_html
 from glazekit.sheets.faults import what_happened_html
 from glazekit.sheets.firing_sheet import firing_sheet_html
-from glazekit.sheets.fit_card import fit_card_html
-from glazekit.sheets.flux_card import flux_card_html
+from glazekit.sheets.fit_sheets import fit_card_html
 from glazekit.sheets.frame import Say, page, words
-from glazekit.sheets.home import home_page_html
-from glazekit.sheets.labels import label_strip_html
-from glazekit.sheets.oxide_card import oxide_card_html
+from glazekit.sheets.labels import label_strip_html, tile_card_html
+from glazekit.sheets.lesson_papers import home_page_html, step_card_html, studio_card_html
+from glazekit.sheets.oxide_cards import flux_card_html, oxide_card_html
 from glazekit.sheets.shelf_plan import shelf_plan_html
-from glazekit.sheets.step_card import step_card_html
-from glazekit.sheets.studio_card import studio_card_html
 from glazekit.sheets.swap_sheet import swap_sheet_html
-from glazekit.sheets.tile_card import tile_card_html
 from glazekit.sheets.unity_worksheet import unity_worksheet_html
 from glazekit.words.course import course
 

@@ -20,12 +20,9 @@ from glazekit.materials.formula import printed_formula
 from glazekit.materials.oxides import FLUXES, OXIDES
 from glazekit.recipe.reading import demo_recipe, demo_recipes
 from glazekit.sheets.blank_chart import blank_chart_html
-from glazekit.sheets.course_materials import course_materials, course_oxides, gas_g_per_100g
-from glazekit.sheets.flux_card import flux_card_html
 from glazekit.sheets.frame import words
-from glazekit.sheets.home import figures_of, home_page_html
-from glazekit.sheets.oxide_card import oxide_card_html
-from glazekit.sheets.studio_card import studio_card_html
+from glazekit.sheets.lesson_papers import figures_of, home_page_html, studio_card_html
+from glazekit.sheets.oxide_cards import course_materials, course_oxides, flux_card_html, gas_g_per_100g, oxide_card_html
 from glazekit.sheets.swap_sheet import swap_sheet_html
 from glazekit.sheets.unity_worksheet import unity_worksheet_html
 from glazekit.words.course import course

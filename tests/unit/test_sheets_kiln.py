@@ -13,7 +13,7 @@ from glazekit.kiln.firing import CONE_STATES, FiringError
 from glazekit.kiln.schedule_text import schedule_from_text
 from glazekit.recipe.reading import demo_recipe
 from glazekit.sheets.firing_sheet import firing_sheet_html
-from glazekit.sheets.fit_card import fit_card_html
+from glazekit.sheets.fit_sheets import fit_card_html
 from glazekit.sheets.frame import words
 from glazekit.sheets.shelf_plan import shelf_plan_html
 

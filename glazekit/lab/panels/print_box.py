@@ -11,7 +11,7 @@ from glazekit.lab.paper import PaperTray
 from glazekit.lab.parts.firing_plan import own_plan
 from glazekit.recipe.batch import BatchSheet, batch_sheet
 from glazekit.sheets.catalogue import sheet_named
-from glazekit.sheets.course_materials import worksheet_recipe
+from glazekit.sheets.unity_worksheet import worksheet_recipe
 
 
 class PrintBox(Panel):

@@ -1,4 +1,4 @@
-"""Home versions: the idea of a lesson with things from a kitchen; their numbers are computed, so that none is typed."""
+"""The papers of a lesson: its card for the studio and its home version, and the card with the steps of the first batch."""
 
 from collections.abc import Callable, Mapping
 from importlib import import_module
@@ -6,11 +6,44 @@ from importlib.util import find_spec
 from typing import Any
 
 from glazekit.drawing.markup import Html, el
-from glazekit.sheets.catalogue import Sheet
-from glazekit.sheets.frame import Say, sheet_page, words
-from glazekit.sheets.parts import blank_rows, caution, form, step, table, write_in
+from glazekit.sheets.catalogue import printed_as
+from glazekit.sheets.frame import Say, page, sheet_page, words
+from glazekit.sheets.parts import blank_rows, caution, form, lines, paragraphs, step, table, write_in
+
+_STEPS = Say("step_card")
 
 
+@printed_as("step card")
+def step_card_html() -> str:
+    """The card to hang above the bench."""
+    steps = words("step_card.steps")
+    dusty = [one for one in steps if "dust" in one]
+    items = []
+    for one in steps:
+        mark = _STEPS("dust", number=dusty.index(one) + 1, count=len(dusty)) if one in dusty else ""
+        body = _titled(one["title"], one["text"])
+        items.append(el("li", el("span", class_="box"), el("div", body, caution(mark, [one["dust"]] if mark else []))))
+    rules = el("section", paragraphs(_STEPS.all("rules")), class_="framed")
+    return sheet_page(_STEPS, el("ol", *items, class_="steps"), rules)
+
+
+@printed_as("studio card")
+def studio_card_html(lesson: str) -> str:
+    """The card of one lesson, such as "01", printed twice: one to keep, one to pass on. Raises DataError where there is none."""
+    say, of_all = Say(f"lesson_{lesson}.studio"), Say("studio")
+    inside = (
+        el("p", of_all("kind", number=int(lesson)), class_="kind"),
+        el("h1", say("title")),
+        el("ol", *(el("li", line) for line in say.all("lines"))),
+        caution(say("caution_word"), [say("caution")]),
+        el("p", el("strong", of_all("bring_title")), class_="bring"),
+        lines(say.all("bring")),
+    )
+    card, copy = (el("article", *inside, class_="card studio-card", aria_hidden=hidden) for hidden in ("", "true"))
+    return page(say("title"), card, el("div", copy, class_="print-only"))
+
+
+@printed_as("home page")
 def home_page_html(lesson: str) -> str:
     """One page to do a lesson, such as "03", at home. Raises DataError for a lesson that has no home version."""
     say, figures = Say(f"lesson_{lesson}.home"), figures_of(lesson)
@@ -40,9 +73,6 @@ def _step(number: int, part: Mapping[str, Any], figures: Mapping[str, str]) -> H
         columns, firsts = filled(part["columns"]), filled(part["first_column"])
         body.append(table(part["title"], columns, blank_rows(columns, len(firsts), firsts), class_="grid", seen=False))
     return step(number, part["title"], *body)
-
-
-SHEET = Sheet("home page", home_page_html)
 
 
 def figures_of(lesson: str) -> Mapping[str, str]:
