@@ -9,6 +9,7 @@ import pytest
 from conftest import Workshop
 from lesson_page import LessonPage, kept
 from playwright.sync_api import expect
+from wording import text_of
 
 pytestmark = pytest.mark.browser
 
@@ -120,6 +121,7 @@ def test_the_shopping_bench_finds_a_recipe_and_says_when_it_cannot(workshop: Wor
 
     for name, amount in wish.items():
         ask(name, amount)
+    bench.get_by_label(text_of("lesson_08.panel.shopping_bench.work_out")).check()
     for share in ("39.2", "21.1", "10.9", "28.8"):  # the course's exercise 8.1
         bench.locator("table", has_text=share).first.wait_for(timeout=15_000)
     ask("potash", "0.30")

@@ -88,6 +88,7 @@ def test_the_formula_is_that_of_the_bags(counted: Page) -> None:
 def test_a_powder_only_the_learner_has_can_be_ticked_and_makes_what_the_course_cannot(counted: Page) -> None:
     """Soda 0.5 with little alumina cannot be had from feldspar; the shed's frit brings soda without alumina."""
     shop = counted.panel("shopping bench")
+    shop.work_out.value = True  # type: ignore[attr-defined]
     with shop.one_refresh():
         for oxide, text in {"K2O": "", "Na2O": "0.6", "CaO": "0.4", "Al2O3": "0.25", "SiO2": "2.6"}.items():
             shop.wanted[oxide].value = text  # type: ignore[attr-defined]

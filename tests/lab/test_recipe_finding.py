@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 from saying import says
@@ -28,7 +29,10 @@ def mixer(reopen: Reopen) -> FluxMixer:
 
 @pytest.fixture
 def shop(reopen: Reopen) -> ShoppingBench:
-    return reopen("08").panel("shopping bench")  # type: ignore[return-value]
+    """The bench as it stands when the whole recipe is asked for."""
+    bench: ShoppingBench = reopen("08").panel("shopping bench")  # type: ignore[assignment]
+    bench.work_out.value = True
+    return bench
 
 
 def set_mix(mixer: FluxMixer, **shares: float) -> None:
@@ -110,7 +114,27 @@ class TestFluxMixer:
         assert says(mixer, "no_powders") and "gk-stale" in mixer.box._dom_classes
 
 
+def hidden(part: Any) -> bool:
+    return "gk-hide" in part._dom_classes
+
+
 class TestShoppingBench:
+    def test_no_recipe_is_shown_before_it_is_bought_or_asked_for(self, reopen: Reopen) -> None:
+        shop: ShoppingBench = reopen("08").panel("shopping bench")  # type: ignore[assignment]
+        assert hidden(shop.worked_out) and says(shop, "buy_on")
+        seen = " ".join(part.value for part in (shop.by_hand.bought, shop.by_hand.left, shop.shelf, shop.status))
+        assert not any(f"{line.amount:.1f}" in seen for line in shop.result.recipe.base)
+        shop.work_out.value = True
+        assert not hidden(shop.worked_out) and says(shop, "can")
+        again: ShoppingBench = reopen("08").panel("shopping bench")  # type: ignore[assignment]
+        assert not hidden(again.worked_out)
+
+    def test_long_lists_lie_folded(self, shop: ShoppingBench) -> None:
+        assert hidden(shop.powders.box) and hidden(shop.conditions.widget)
+        assert says(shop, "shelf", shop.shelf, powders="potash feldspar, whiting, kaolin, quartz")
+        shop.others.value = shop.limits.value = True
+        assert not hidden(shop.powders.box) and not hidden(shop.conditions.widget)
+
     def test_the_four_minerals_of_lesson_8(self, shop: ShoppingBench) -> None:
         """COURSE 8.1: 39.2, 21.1, 10.9, 28.8 %."""
         shares = {line.material: line.amount for line in shop.shown.recipe.base}
@@ -263,6 +287,9 @@ class TestShoppingBench:
 
     def test_which_flux_is_bought_first(self, shop: ShoppingBench) -> None:
         shop.by_hand.first.value = "whiting"
+        assert "kaolin" not in shop.by_hand.order.value, "which comes next is for the learner to find"
+        for _ in range(4):
+            shop.by_hand.buy()
         order = "whiting, potash feldspar, kaolin, quartz"
         assert says(shop, "order", shop.by_hand.order, order=order)
 
@@ -273,7 +300,7 @@ class TestShoppingBench:
 
     def test_everything_comes_back(self, reopen: Reopen) -> None:
         first: ShoppingBench = reopen("08").panel("shopping bench")  # type: ignore[assignment]
-        first.wanted["SiO2"].value = "3,2"
+        first.wanted["SiO2"].value, first.work_out.value = "3,2", True
         first.by_hand.buy()
         again: ShoppingBench = reopen("08").panel("shopping bench")  # type: ignore[assignment]
         assert again.said == first.said and again.by_hand.bought.value == first.by_hand.bought.value != ""

@@ -65,7 +65,7 @@ class ExerciseBox(Panel):
         if self.question and self.question.draw == drawn:
             return
         if self.memory.get("draw", {}).get("seed", drawn.seed) != drawn.seed:
-            self.memory = {}  # another learner sat down here: their own numbers, no tries yet
+            self.memory, self.question = {}, None  # another learner sat down here: their own numbers, no tries yet
             self.offer()
             return
         self.memory["draw"] = drawn.as_dict()

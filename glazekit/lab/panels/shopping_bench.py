@@ -7,7 +7,7 @@ from glazekit.drawing.colours import SIGNS
 from glazekit.drawing.markup import Html
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import parse_number, show_number, show_percent
-from glazekit.lab.controls import html, row, show, text_box, tick
+from glazekit.lab.controls import html, row, show, stack, text_box, tick
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.formula_words import name_of, show_change, show_mol
 from glazekit.lab.parts.shopping import HandShopping, ShareConditions
@@ -38,27 +38,29 @@ class ShoppingBench(Panel):
         self.conditions = ShareConditions(self)
         self.by_hand = HandShopping(self)
         self.way = self.keep_choice("way", [(words("first_way"), 0)], 0)
-        self.found, self.ways_out = html(), html()
+        self.shelf, self.found, self.ways_out = html(), html(), html()
+        self.others, self.work_out, self.limits = map(self.keep_tick, ("others", "work_out", "limits"))
+        save = row(self.button(words("save"), self.save, main=True))
+        worked_out = (self.strong("reckoned"), self.clay, self.limits, self.conditions.widget, self.way)
+        self.worked_out = stack(*worked_out, self.found, self.ways_out, save)
         return (
             row(self.recipe, self.button(words("take"), self.take_formula)),
             self.strong("wanted"),
             row(*self.wanted.values(), css_class="gk-boxes"),
-            self.strong("powders"),
+            row(self.shelf, self.others),
             self.powders.box,
             self.by_hand.widget,
-            self.strong("reckoned"),
-            self.clay,
-            self.conditions.widget,
-            self.way,
-            self.found,
-            self.ways_out,
-            row(self.button(words("save"), self.save, main=True)),
+            self.work_out,
+            self.worked_out,
         )
 
     def paint(self) -> None:
         """Shop by hand as far as the learner has got; reckon; say what is left over."""
-        target = self.target()
-        powders = self.powders.value
+        target, powders = self.target(), self.powders.value
+        self.shelf.value = paragraphs(self.words("shelf", powders=", ".join(powders)) if powders else "")
+        show(self.powders.box, self.others.value)
+        show(self.conditions.widget, self.limits.value)
+        show(self.worked_out, self.work_out.value)
         if not powders:
             raise RecipeError(self.words("no_powders"))
         self.by_hand.paint(target, powders)
@@ -118,6 +120,9 @@ class ShoppingBench(Panel):
 
     def _say(self, found: Formulation) -> None:
         words = self.words
+        if not self.work_out.value:
+            self.tell(words("buy_on"))
+            return
         if found.feasible:
             self.tell(words("can", powders=_names(self.shown.recipe), count=1 + len(found.alternatives)), "ok")
             return

@@ -123,7 +123,8 @@ class HandShopping:
             first = self.first.value
             try:
                 self.work = by_hand(target, first, [name for name in sources if name != first], clay, silica, stock=stock)
-                said = self.words("order", order=", ".join(purchase.material for purchase in self.work.purchases))
+                if self.panel.memory["bought"] >= len(self.work.purchases):  # before that the learner finds the next one
+                    said = self.words("order", order=", ".join(purchase.material for purchase in self.work.purchases))
             except GlazekitError as error:  # the reckoned recipe below may be there all the same
                 said = str(error)
         self.order.value = paragraphs(said)
