@@ -12,8 +12,9 @@ import traitlets
 
 from glazekit.drawing.colours import SIGNS
 from glazekit.drawing.markup import Html, el
+from glazekit.folder.entry import Entry
 from glazekit.folder.shelf import recipes_at_hand, save_recipe
-from glazekit.ground.errors import GlazekitError, RecipeError, nearest_name
+from glazekit.ground.errors import BookError, GlazekitError, RecipeError, nearest_name
 from glazekit.ground.numbers import parse_mass_g, parse_volume_ml
 from glazekit.lab import controls
 from glazekit.lab.browser import SpokenNames
@@ -62,6 +63,8 @@ class Panel:
         self.memory: dict[str, Any] = {}
         self.unread: tuple[str, ...] = ()
         self._kept: dict[str, Any] | None = None
+        self._news = ""
+        self._recorded: dict[str, Any] = {}
         self._holds = 0
         self._waiting: dict[str, asyncio.TimerHandle] = {}
         self.title = controls.html(css_class="gk-title")
@@ -175,14 +178,19 @@ class Panel:
 
     def button(self, label: str, action: Callable[[], None], main: bool = False, name: str = "") -> widgets.Button:
         """A button that runs one tested method; an error in it becomes the status line."""
-        return controls.button(label, lambda: self.do(action), main, name)
+        return controls.button(label, lambda: self.press(action), main, name)
 
     def buttons(self, *jobs: tuple[str, Callable[[], None]], main: bool = False) -> widgets.HBox:
         """Buttons side by side, each with the name of its text and its job; the first may be the ``main`` one."""
         return controls.row(*(self.button(self.words(name), job, main and not i) for i, (name, job) in enumerate(jobs)))
 
+    def press(self, action: Callable[[], None]) -> None:
+        """Run the job of a button; what was written before is told no longer."""
+        self._news = ""
+        self.do(action)
+
     def do(self, action: Callable[[], None]) -> None:
-        """Run the job of a button."""
+        """Run a job; an error in it becomes the status line."""
         with self.desk.lock:
             try:
                 action()
@@ -193,6 +201,21 @@ class Panel:
         """Write the status line: plain text with a sign before it ("ok", "note", "look", "under", "stop", "open")."""
         self.said = text
         self.status.value = el("b", SIGNS[sign], class_="gk-sign", aria_hidden="true") + text
+
+    def record(self, kind: str, **data: Any) -> Entry:
+        """Write an entry into the book; the one this panel wrote last a second time only when the button is pressed again."""
+        if self._recorded == {"kind": kind, **data}:
+            self._recorded = {}
+            raise BookError(self.desk.frame("already_written"))
+        entry = self.desk.book.add(kind, **data)
+        self._recorded = {"kind": kind, **data}
+        return entry
+
+    def written(self, text: str) -> None:
+        """Say that something is in the book now; it stays said until something is moved or pressed here."""
+        self._news = text
+        self.refresh()
+        self.desk.refresh_others(self)
 
     def save_recipe(self, recipe: Recipe) -> str:
         """Save a recipe as a new CSV file in my-recipes/, say so, and return the file's name."""
@@ -265,6 +288,8 @@ class Panel:
                 with self.hold():
                     self.offer()
                 self.paint()
+                if self._news:
+                    self.tell(self._news, "ok")
                 self.box.remove_class("gk-stale")
             except GlazekitError as error:
                 self.box.add_class("gk-stale")
@@ -277,6 +302,7 @@ class Panel:
         self.refresh()
 
     def _changed(self, _: Any) -> None:
+        self._news = ""
         self.refresh()
 
     def _save(self) -> None:

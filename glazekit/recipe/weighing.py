@@ -69,6 +69,27 @@ def _weighed(line: BatchLine, reading_g: float | None) -> WeighedLine:
     return WeighedLine(line, reading_g, word, round(reading_g - line.target_g, 9))
 
 
+def untared(sheet: BatchSheet, readings: Readings) -> tuple[int, float] | None:
+    """A reading over its band that looks as if Tare was not pressed: its line of the sheet, and what it poured in truth [g].
+
+    Without Tare a scale shows target + what lay in the cup before: the sum of the other readings, or the last of readings none of
+    which had it pressed. Agreement within the band of the line, or two hundredths of the reading, is taken for that.
+
+    >>> from glazekit.recipe.recipe import Recipe
+    >>> sheet = batch_sheet(Recipe("Half Clear", {"soda feldspar": 60, "whiting": 40}))
+    >>> untared(sheet, {0: 60, 1: 100.2}), untared(sheet, {0: 60, 1: 47})
+    ((1, 40.2), None)
+    """
+    read = {number: mass_g for number, mass_g in readings.items() if mass_g and sheet.lines[number].dry}
+    for number, shown_g in read.items():
+        line, others = sheet.lines[number], [mass_g for other, mass_g in read.items() if other != number]
+        near_g = max(line.high_g - line.target_g, 0.02 * shown_g)
+        for before_g in (fsum(others), *others):
+            if shown_g > line.high_g and before_g and abs(shown_g - before_g - line.target_g) <= near_g:
+                return number, round(shown_g - before_g, 9)
+    return None
+
+
 @dataclass(frozen=True, slots=True)
 class StillToAdd:
     """What is in the cup of one line of the sheet, and what to add, 0 when there is enough [g; mL for a liquid]."""

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 from saying import says
+from wording import spoken
 
 from glazekit.folder.glaze import glaze_from_book
 from glazekit.lab.page import Page
@@ -89,6 +90,43 @@ class TestBatchBench:
         assert entry.data["weighed_g"][FRIT] == 25.1
         assert (entry.data["total_dry_g"], entry.data["water_ml"], entry.data["label"]) == (100.1, 90, "W-7")
         assert "ticked_without_reading" not in entry.data
+
+    def test_what_was_written_stays_said_and_a_second_press_asks(self, page: Page, bench: BatchBench) -> None:
+        page.settings(), page.progress()
+        weigh(bench, *IN_BAND)
+        bench.press(bench.write)
+        assert says(bench, "written_dry")
+        page.settings().division.value = "0.5"
+        assert says(bench, "written_dry"), "what others do does not wipe it"
+        page.settings().division.value = "0.1"
+        bench.press(bench.write)
+        assert spoken("parts.frame.already_written", bench.said) is not None and len(page.book.entries("batch")) == 1
+        bench.press(bench.write)
+        assert says(bench, "written_dry") and len(page.book.entries("batch")) == 2, "who means it may"
+        bench.label.value = "W-8"
+        assert says(bench, "all_in")
+        bench.press(bench.write)
+        assert says(bench, "written_dry") and len(page.book.entries("batch")) == 3
+
+    def test_a_ticked_line_is_in_the_cup_for_the_rescue_too(self, bench: BatchBench) -> None:
+        weigh(bench, "26", "25", "14", "14")
+        bench.rows.rows[4].ticked.value = True
+        bench.where.value = "buried"
+        assert "23.7 g" in bench.hint.value and "1.7 g" in bench.hint.value and "22.0 g" not in bench.hint.value
+        bench.follow_rescue()
+        assert (bench.base.value, bench.rows.rows[4].reading.value) == ("107.7", "22")
+        assert verdicts(bench)[4].startswith(UNDER_BY_1_G[0]) and "quartz" in bench.said
+        bench.fresh()
+        assert bench.where.value == "top"
+
+    def test_a_forgotten_tare_is_asked_before_anything_is_spooned_out(self, bench: BatchBench) -> None:
+        weigh(bench, "26", "51")
+        asked = spoken("lesson_01.panel.batch_bench.untared", bench.said)
+        assert asked is not None and asked["material"] == FRIT and asked["net"] == "25.0 g"
+        weigh(bench, "26", "51", "65.1")
+        assert verdicts(bench)[2].startswith(OVER_BY_1_G[0])
+        weigh(bench, "26", "29", "")
+        assert spoken("lesson_01.panel.batch_bench.untared", bench.said) is None, "a slip of the hand is no forgotten tare"
 
     def test_an_unfinished_batch_is_not_written(self, bench: BatchBench) -> None:
         weigh(bench, "26")

@@ -11,7 +11,7 @@ from glazekit.lab.parts.weigh_rows import WeighRows, amount, by_material
 from glazekit.lab.prose import paragraphs, table
 from glazekit.recipe.batch import BatchLine, BatchSheet, batch_sheet
 from glazekit.recipe.cautions import cautions_for
-from glazekit.recipe.weighing import WeighCheck, check_weighings, over_poured
+from glazekit.recipe.weighing import Rescue, WeighCheck, check_weighings, over_poured, untared
 
 
 class BatchBench(Panel):
@@ -99,8 +99,14 @@ class BatchBench(Panel):
         """Water in the batch [mL]; None when nothing is typed."""
         return self.volume_ml("water") if self.water.value.strip() else None
 
+    def _help(self, sheet: BatchSheet, on_top: bool = False) -> Rescue:
+        """The way out when too much went in; a line that is only ticked holds its target."""
+        rows = zip(self.rows.rows, sheet.lines, self.readings(sheet), strict=True)
+        in_cup = [line.target_g if net is None and row_.ticked.value else net for row_, line, net in rows]
+        return over_poured(sheet, dict(enumerate(in_cup)), on_top)
+
     def _rescue(self, sheet: BatchSheet) -> None:
-        help_ = over_poured(sheet, dict(enumerate(self.readings(sheet))), on_top=self.where.value == "top")
+        help_ = self._help(sheet, on_top=self.where.value == "top")
         rows = ""
         if help_.action == "make more":
             step = sheet.scale_division_g
@@ -108,7 +114,12 @@ class BatchBench(Panel):
             rows = table((self.words("material"), self.words("new_target"), self.words("still_add")), lines)
         self.hint.value = rows
         show(self.follow_button, help_.action == "make more")
-        self.tell(help_.words, "look")
+        slip = untared(sheet, dict(enumerate(self.readings(sheet))))
+        asked = ""
+        if slip:
+            line, poured_g = sheet.lines[slip[0]], slip[1]
+            asked = self.words("untared", material=line.label, net=amount(line, poured_g, sheet.scale_division_g))
+        self.tell(f"{asked} {help_.words}".strip(), "look")
 
     def _say(self, sheet: BatchSheet, check: WeighCheck, left: list[BatchLine], left_g: float) -> None:
         problem = next((row_.problem for row_ in self.rows.rows if row_.problem), "")
@@ -131,13 +142,19 @@ class BatchBench(Panel):
     def follow_rescue(self) -> None:
         """Take over the bigger batch the rescue proposes."""
         sheet = self.sheet()
-        self.base.value = f"{over_poured(sheet, dict(enumerate(self.readings(sheet)))).sheet.base_g:.10g}"
+        bigger = self._help(sheet).sheet
+        with self.one_refresh():
+            for row_, line in zip(self.rows.rows, sheet.lines, strict=True):
+                if row_.ticked.value and not row_.reading.value.strip():  # what lies in the cup is no longer all of it
+                    row_.ticked.value, row_.reading.value = False, f"{line.target_g:.10g}"
+                    row_.note["zero_g"] = 0.0
+            self.base.value = f"{bigger.base_g:.10g}"
 
     def fresh(self) -> None:
         """Clear ticks, readings, water and label for a new batch of this recipe."""
         self.memory["rows"][self.recipe.value] = []
         with self.one_refresh():
-            self.water.value, self.label.value, self.zero.value = "", "", "0"
+            self.water.value, self.label.value, self.zero.value, self.where.value = "", "", "0", "top"
 
     def print_sheet(self) -> None:
         """Write the batch sheet into prints/ and link to it."""
@@ -154,7 +171,7 @@ class BatchBench(Panel):
         weighed = by_material((line.line, line.reading_g) for line in check.lines if line.reading_g is not None)
         ticked = [line.line.label for line in check.lines if line.reading_g is None]
         water_ml = self.water_ml()
-        self.desk.book.add(
+        self.record(
             "batch",
             **glaze_as_used(sheet.recipe, self.desk.stock),
             base_g=sheet.base_g,
@@ -166,5 +183,4 @@ class BatchBench(Panel):
             total_dry_g=check.running_total_g if not ticked and check.running_total_g > 0 else sheet.total_g,
             water_ml=water_ml,
         )
-        self.tell(self.words("written", water=show_ml(water_ml)) if water_ml is not None else self.words("written_dry"), "ok")
-        self.desk.refresh_others(self)
+        self.written(self.words("written", water=show_ml(water_ml)) if water_ml is not None else self.words("written_dry"))

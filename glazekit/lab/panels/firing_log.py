@@ -131,10 +131,8 @@ class FiringLog(Panel):
 
     def write(self) -> None:
         """A firing entry in the book; the ticked tiles point to it."""
-        entry = self.desk.book.add("firing", **self.firing().to_entry())
+        entry = self.record("firing", **self.firing().to_entry())
         ticked = [tile for tile, box in self._tile_ticks.items() if box.value]
         for tile in ticked:
             self.desk.book.correct(tile, firing=entry.id)
-        self.refresh()
-        self.tell(self.words("written", cone=entry.data["cone_seen"], count=len(ticked)), "ok")
-        self.desk.refresh_others(self)
+        self.written(self.words("written", cone=entry.data["cone_seen"], count=len(ticked)))

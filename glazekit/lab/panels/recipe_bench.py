@@ -216,7 +216,7 @@ class RecipeBench(Panel):
     def write(self) -> None:
         """Add the batch, weighed as on the sheet, to the book."""
         sheet, stock = self._settled()
-        self.desk.book.add(
+        self.record(
             "batch",
             **glaze_as_used(sheet.recipe, stock),
             base_g=sheet.base_g,
@@ -224,8 +224,7 @@ class RecipeBench(Panel):
             target_g=by_material((line, line.target_g) for line in sheet.lines),
             total_dry_g=sheet.total_g,
         )
-        self.tell(self.words("written"), "ok")
-        self.desk.refresh_others(self)
+        self.written(self.words("written"))
 
     def _settled(self) -> tuple[BatchSheet, Stock]:
         """The sheet and its stock, once every name on the card is decided."""

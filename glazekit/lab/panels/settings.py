@@ -17,6 +17,7 @@ class SettingsStrip(Panel):
 
     def build(self) -> Children:
         """Two text boxes, which go into the book, and the scale's step."""
+        self._told: tuple[str, ...] = ()
         self.nickname, self.class_code = text_box(self.words("nickname"), wide=True), text_box(self.words("class_code"))
         self.who = {"nickname": self.nickname, "class_code": self.class_code}
         for box in self.who.values():
@@ -43,4 +44,6 @@ class SettingsStrip(Panel):
         name = " ".join(self.nickname.value.split())
         self.tell(self.words("hello" if name else "nobody", name=name, step=self.division.value))
         self._save()
-        self.desk.refresh_others(self)
+        if (told := (name, self.class_code.value, self.division.value)) != self._told:
+            self._told = told
+            self.desk.refresh_others(self)

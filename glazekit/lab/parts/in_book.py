@@ -49,9 +49,8 @@ class SlipInBook:
         if not self.batch.value and not name:
             raise BookError(self.words("name_it"))
         where = {"batch": self.batch.value} if self.batch.value else {"bucket": name}
-        self.panel.desk.book.add("water", **where, **self.slip_data())
-        self.panel.tell(self.panel.words("written"), "ok")
-        self.panel.desk.refresh_others(self.panel)
+        self.panel.record("water", **where, **self.slip_data())
+        self.panel.written(self.panel.words("written"))
 
 
 class TileInBook:
@@ -100,9 +99,7 @@ class TileInBook:
         tile_id, label = self._new_tile() if is_new else (self.which.value, self._tiles[self.which.value].label)
         entry = self.panel.desk.book.add("result", tile=tile_id, fate=self.seen.value, looked=self.when.value)
         self.seen.value, self.label.value = "", ""
-        self.panel.refresh()
-        self.panel.tell(words("written", label=label, seen=say_look(entry.data)), "ok")
-        self.panel.desk.refresh_others(self.panel)
+        self.panel.written(words("written", label=label, seen=say_look(entry.data)))
 
     def _new_tile(self) -> tuple[str, str]:
         book, words = self.panel.desk.book, self.words
