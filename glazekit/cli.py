@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
 
 from glazekit import __version__
-from glazekit.ground.errors import FileError, GlazekitError, RecipeError, UnknownMaterialError, name_key, unknown_name
+from glazekit.ground.errors import FileError, GlazekitError, RecipeError, UnknownMaterialError, name_key, quoted, unknown_name
 
 if TYPE_CHECKING:
     from glazekit.materials.stock import Stock
@@ -22,7 +22,10 @@ if TYPE_CHECKING:
     from glazekit.sheets.plain_sheet import ReckonedSheet
 
 USER_ERROR = 2
+AT_HAND = ("recipe", "reference", "batch", "dry_g", "stock", "water_ml_per_100g", "estimates")
+"""What the command ``sheet`` has at hand for a sheet."""
 LONGEST_LINE = 400
+LAST_PORT, PORTS_MORE = 65535, 50
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -39,8 +42,10 @@ def main(argv: Sequence[str] | None = None) -> int:
     except BrokenPipeError:  # the reader, such as `head`, has seen enough
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
-    except GlazekitError as error:
+    except (GlazekitError, argparse.ArgumentTypeError) as error:
         return _complain(str(error))
+    except OSError as error:  # a folder nobody may look into, a name no file can have
+        return _complain(f"{quoted(error.filename or 'this computer', 200)} cannot be used: {error.strerror or error}")
     except KeyboardInterrupt:
         return 130
 
@@ -105,8 +110,8 @@ def _path(text: str) -> Path:
 
 
 def _port_number(text: str) -> int:
-    if not text.isdecimal() or not 1 <= int(text) <= 65535:
-        raise argparse.ArgumentTypeError(f"'{text}' is not a port; use a whole number from 1 to 65535")
+    if not text.isdecimal() or len(text) > 5 or not 1 <= int(text) <= LAST_PORT:
+        raise argparse.ArgumentTypeError(f"{quoted(text)} is not a port; use a whole number from 1 to {LAST_PORT}")
     return int(text)
 
 
@@ -122,7 +127,7 @@ def _start(args: argparse.Namespace) -> int:
             f'"{sys.executable}" -m pip install ".[lab]"'
         )
     first = lesson_file(args.lesson)
-    folder = (args.folder or DEFAULT_FOLDER.expanduser()).absolute()
+    folder = (args.folder or _path(str(DEFAULT_FOLDER))).absolute()
     for brought in bring_lessons(folder):
         if brought.word != "same":
             print(brought.words)
@@ -136,7 +141,7 @@ def _start(args: argparse.Namespace) -> int:
         "--ServerApp.ip=127.0.0.1",
         f"--ServerApp.root_dir={folder}",
         f"--ServerApp.port={args.port}",
-        "--ServerApp.port_retries=50",
+        f"--ServerApp.port_retries={min(PORTS_MORE, LAST_PORT - args.port)}",
         "--log-level=ERROR",
         "--LabApp.log_level=ERROR",
         f"--LabApp.default_url=/doc/tree/{first}",
@@ -174,8 +179,8 @@ def _add_sheet(commands: Any) -> None:
     reference = "a glaze you have fired: estimates are then compared with it"
     sheet.add_argument("--reference", type=_path, metavar="RECIPE", help=reference)
     sheet.add_argument("--html", type=_path, metavar="FILE", help="write the sheet to print into this new file")
-    kind = "which sheet that is, such as 'label strip' or 'tile card' (default: batch sheet)"
-    sheet.add_argument("--kind", default="batch sheet", metavar="SHEET", help=kind)
+    kind = "which sheet that is, such as 'label strip' or 'tile card' (default: batch sheet); needs --html"
+    sheet.add_argument("--kind", metavar="SHEET", help=kind)
     sheet.add_argument("--json", action="store_true", help="print one JSON object instead of text")
 
 
@@ -185,7 +190,9 @@ def _sheet(args: argparse.Namespace) -> int:
     from glazekit.sheets.plain_sheet import reckon, sheet_data, sheet_text
     from glazekit.water.slip import START_WATER_ML_PER_100G
 
-    base_g, division_g, kind = parse_mass_g(args.base), parse_mass_g(args.scale), sheet_named(args.kind)
+    if args.kind and not args.html:
+        raise FileError(f"the {args.kind} is for paper: add --html and the name of a new file")
+    base_g, division_g, kind = parse_mass_g(args.base), parse_mass_g(args.scale), sheet_named(args.kind or "batch sheet", AT_HAND)
     water = START_WATER_ML_PER_100G if args.water is None else parse_number(args.water, "water")
     recipe = _recipe(args.recipe, args.which, args.additions.replace("-", "_") if args.additions else None)
     try:
@@ -215,9 +222,9 @@ def _write_sheet(path: Path, kind: Sheet, reckoned: ReckonedSheet, reference: Re
     from glazekit.ground.textfile import write_once
 
     batch = reckoned.sheet
-    at_hand = {"recipe": batch.recipe, "reference": reference, "batch": batch, "dry_g": batch.total_g, "stock": reckoned.stock}
-    more = {"water_ml_per_100g": reckoned.water_ml_per_100g, "estimates": reckoned.estimates if with_estimates else ()}
-    write_once(path, kind.html(at_hand | more), for_spreadsheets=False)
+    found = (batch.recipe, reference, batch, batch.total_g, reckoned.stock, reckoned.water_ml_per_100g)
+    at_hand = zip(AT_HAND, (*found, reckoned.estimates if with_estimates else ()), strict=True)
+    write_once(path, kind.html(dict(at_hand)), for_spreadsheets=False)
 
 
 def _recipe(path: Path, which: str | None, additions_are: str | None, several: str = "choose one with --recipe") -> Recipe:
@@ -309,7 +316,7 @@ def _doctor(args: argparse.Namespace) -> int:
     from glazekit.folder.lessons import DEFAULT_FOLDER
     from glazekit.start.doctor import examine, verdict
 
-    findings = examine(args.folder or DEFAULT_FOLDER)
+    findings = examine(args.folder or _path(str(DEFAULT_FOLDER)))
     for finding in findings:
         print(f"{finding.what:<11} {finding.word:<8} {finding.words}")
     fine, words = verdict(findings)

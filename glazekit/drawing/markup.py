@@ -61,4 +61,5 @@ def n(value: float) -> str:
     >>> n(12.3456), n(7.0)
     ('12.35', '7')
     """
-    return f"{round(value, 2):g}"
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text

@@ -20,15 +20,17 @@ from glazekit.words.texts import part_words
 
 WHOLE = "whole"
 """The one fate that may change: what crazed or flaked does not heal."""
-_DENIED = re.compile(r"\b(no|not|never|without)\s+(\w+\s+)?(craz|crack|flak|shiver)\w*", re.IGNORECASE)
+_CRACK = r"(?:craz|crack|flak|shiver)\w*"
+_DENIED = re.compile(rf"\b(?:(?:no|not|never|without)\s+(?!only\b)(?:\w+\s+)?|un){_CRACK}", re.IGNORECASE)
 _OLD_WORDS = {
-    "surface": (("gloss", "gloss"), ("shin", "gloss"), ("satin", "satin"), ("matt", "matte"), ("dry", "dry")),
-    "fate": (
-        *(("craz", "crazed"), ("net of cracks", "crazed"), ("flak", "flaked"), ("shiver", "flaked")),
-        *(("whole", "whole"), ("sound", "whole"), ("fits", "whole")),
-    ),
+    "surface": {"gloss": "gloss(?:y|ier)?|shin(?:y|ier)", "satin": "satiny?", "matte": "matte?", "dry": "dry"},
+    "fate": {
+        "crazed": "craz(?:ed?|es|ing)|net of cracks",
+        "flaked": "flak(?:ed?|es|ing)|shiver(?:s|ed|ing)?",
+        "whole": "whole|sound|fits",
+    },
 }
-"""Look -> parts of words, each with the key it stands for; the first that is found counts."""
+"""Look -> key -> the words that meant it; the first that is found counts."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,8 +114,10 @@ def looks_of(result: Mapping[str, Any]) -> dict[str, str]:
     if any(look in result for look in LOOKS):
         return {look: result[look] for look, keys in LOOKS.items() if result.get(look) in keys}
     left, denied = _DENIED.subn("", str(result.get("seen", "")))
-    said = left.casefold()
-    found = {look: next((key for part, key in pairs if part in said), "") for look, pairs in _OLD_WORDS.items()}
+    found = {
+        look: next((key for key, words in keys.items() if re.search(rf"\b(?:{words})\b", left, re.IGNORECASE)), "")
+        for look, keys in _OLD_WORDS.items()
+    }
     if denied and not found["fate"]:
         found["fate"] = "whole"
     return {look: key for look, key in found.items() if key}

@@ -6,9 +6,10 @@ import re
 from dataclasses import dataclass
 
 from glazekit.ground.errors import NumberError, quoted
+from glazekit.ground.numbers import tidy_signs
 
-_ONE = r"(?:0?\d{1,2}|0?5\.5)"
-_CONE = re.compile(rf"(?:cone|c\.?|\^)?\s*({_ONE})(?:\s*(?:-|–|—|to)\s*({_ONE}))?\s*", re.IGNORECASE)
+_ONE = r"(?:0?[1-9]\d?|0?5\.5|0+)"
+_CONE = re.compile(rf"(?:cone|c\.?|\^)?\s*({_ONE})(?:\s*(?:-|to)\s*({_ONE}))?\s*", re.IGNORECASE)
 
 
 def _rank(text: str) -> float:
@@ -40,11 +41,11 @@ class Cone:
 
         Raises NumberError when the text is no cone or lies outside 022 to 42.
         """
-        match = _CONE.fullmatch(str(text).strip())
+        match = _CONE.fullmatch(tidy_signs(str(text)))
         if not match:
             raise NumberError(f"{quoted(text)} is not a cone; write it like 6, 06 or 5-6 (the zero matters)")
         low, high = match[1], match[2] or match[1]
-        if low in ("0", "00") or high in ("0", "00"):
+        if not low.strip("0") or not high.strip("0"):
             raise NumberError(f"{quoted(text)} is not a cone: there is no cone 0; cone 01 is followed by cone 1")
         if not -22 <= _rank(low) <= _rank(high) <= 42:
             raise NumberError(f"{quoted(text)} is not a cone range from lower to higher between 022 and 42")

@@ -80,6 +80,7 @@ class BookError(GlazekitError):
 
 _Problem = TypeVar("_Problem", bound=GlazekitError)
 
+LONGEST_NAME = 200
 MOST_LISTED = 16
 """So many of the names there are stand in an error."""
 
@@ -135,6 +136,8 @@ def nearest_name(given: str, allowed: Iterable[str]) -> str | None:
     >>> nearest_name("bicycle", ["kaolin", "quartz"]) is None
     True
     """
+    if len(given) > LONGEST_NAME:  # no slip of the hand, and slow to compare
+        return None
     from difflib import get_close_matches
 
     by_key = {name_key(name): name for name in allowed}

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from glazekit.ground.errors import FileError, GlazekitError, name_key, nearest_name, quoted, unknown_name
 from glazekit.ground.numbers import decimal_comma_in
 
-LONGEST_CELL = 2_000
+LONGEST_CELL, MOST_COLUMNS = 2_000, 100
 
 _FORMULA = re.compile(r"'*[=+\-@\t\r＝＋－＠]")
 _NEEDS_QUOTES = re.compile(r'[,;\t"\r\n]|^\s|\s$')
@@ -54,6 +54,8 @@ def typed_table(
     names = {_heading(column): column for column in known} | dict(also or {})
     separator, ((first_line, header), *lines) = _cells(text, name, names)
     where = f"{name}, line {first_line}"
+    if len(header) > MOST_COLUMNS:
+        raise FileError(f"{where}: {len(header)} columns; at most {MOST_COLUMNS} can be read")
     columns = tuple(names.get(_heading(cell), "") for cell in header)
     if not any(columns) and not any(nearest_name(_heading(cell), names) for cell in header):
         raise error(f"{where}: the first line has to name the columns, {' and '.join(required)} at least")

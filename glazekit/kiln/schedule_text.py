@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable, Iterable
 
 from glazekit.ground.errors import located, quoted, unknown_name
-from glazekit.ground.numbers import decimal_comma_in, parse_number, parse_quantity, tidy_signs
+from glazekit.ground.numbers import LONGEST, decimal_comma_in, parse_number, parse_quantity, tidy_signs
 from glazekit.ground.textfile import typed_lines
 from glazekit.ground.typed_table import typed_table
 from glazekit.kiln.schedule import ROOM_C, SAME_C, Hold, Ramp, Schedule, ScheduleError, Step
@@ -47,7 +47,7 @@ def minutes_of(text: str, what: str = "time", decimal_comma: bool | None = None,
 
     Raises NumberError when it is no number, ScheduleError for another unit or 75 minutes behind hours.
     """
-    plain = tidy_signs(text).casefold()
+    plain = tidy_signs(text).casefold() if len(text) <= LONGEST else ""
     if both := _HOURS_MINUTES.fullmatch(plain):
         if int(both[2]) > 59:
             raise ScheduleError(f"the {what} {quoted(text)} has {both[2]} minutes behind the hours; at most 59")

@@ -1,9 +1,10 @@
 """Bag analyses: a learner's own oxide analyses from a CSV file, one row a bag; the package writes the empty form."""
 
+import datetime
 from collections.abc import Mapping
 from pathlib import Path
 
-from glazekit.ground.errors import AnalysisError, located, name_key
+from glazekit.ground.errors import AnalysisError, located, name_key, quoted
 from glazekit.ground.numbers import parse_number
 from glazekit.ground.textfile import read_text_file, write_once
 from glazekit.ground.typed_table import csv_text, guarded, typed_table, unguarded
@@ -75,10 +76,19 @@ def bags_csv_text(bags: tuple[Material, ...]) -> str:
     return csv_text(rows)
 
 
+def _is_date(text: str) -> bool:
+    try:
+        return datetime.date.fromisoformat(text).isoformat() == text
+    except ValueError:
+        return False
+
+
 def _bag(where: str, row: Mapping[str, str], decimal_comma: bool | None) -> Material:
     name, lot, date = (unguarded(row.get(fact, "")) for fact in FACTS[:3])
     if not name:
         raise AnalysisError(f"{where}: the bag has no material name")
+    if date and not _is_date(date):
+        raise AnalysisError(f"{where}, date: {quoted(date)} is no date that can be put in order; write it like 2026-03-01")
     wt_pct: dict[str, float] = {}
     for column in ("LOI", *OXIDE_ORDER):
         if cell := row.get(column):

@@ -1,6 +1,6 @@
 """Sheets are found, not listed: in the modules of this room each stands under its name, and its parameters say what it needs."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib import import_module
@@ -44,13 +44,16 @@ class Sheet:
         """Does it need a batch, so that its mass must be asked for."""
         return not {"batch", "dry_g"}.isdisjoint(self.needs)
 
+    def missing(self, at_hand: Collection[str]) -> list[str]:
+        """What it cannot do without and is not at hand."""
+        return [name for name, optional in self.needs.items() if not optional and name not in at_hand]
+
     def html(self, at_hand: Mapping[str, Any]) -> str:
         """The document, made from what is at hand; what the sheet does not need is left aside.
 
         Raises GlazekitError when something it cannot do without is missing.
         """
-        missing = [name for name, optional in self.needs.items() if not optional and name not in at_hand]
-        if missing:
+        if missing := self.missing(at_hand):
             raise GlazekitError(f"the {self.name} needs more than is at hand: {', '.join(missing)}")
         return self.make(**{name: value for name, value in at_hand.items() if name in self.needs})
 
@@ -81,8 +84,13 @@ def sheets() -> Mapping[str, Sheet]:
     return {name: sheet for name, sheet in sorted(_MADE.items()) if sheet.make.__module__ in modules}
 
 
-def sheet_named(name: str) -> Sheet:
-    """The sheet that lessons call ``name``; GlazekitError with the nearest name when there is none."""
-    if name not in sheets():
-        raise unknown_name(GlazekitError, "sheet", name, sheets())
-    return sheets()[name]
+def sheet_named(name: str, at_hand: Collection[str] | None = None) -> Sheet:
+    """The sheet that lessons call ``name``, of those that can be made of what is ``at_hand``, of all without it.
+
+    Raises GlazekitError with the nearest name when there is none.
+    """
+    found = {one: sheet for one, sheet in sheets().items() if at_hand is None or not sheet.missing(at_hand)}
+    if name not in found:
+        where = "" if at_hand is None else "of what is at hand here there is "
+        raise unknown_name(GlazekitError, "sheet", name, found, where=where)
+    return found[name]

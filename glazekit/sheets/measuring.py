@@ -3,6 +3,7 @@
 from math import floor, log10
 
 from glazekit.drawing.markup import Html, el
+from glazekit.ground.errors import RangeError
 from glazekit.ground.numbers import decimals_of, show_g, show_number
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.batch import LIQUID_STEP_ML, BatchLine, BatchSheet, band_on_scale
@@ -26,9 +27,9 @@ def mass_words(mass_g: float, division_g: float) -> str:
     ('100 g', '2.5 kg', '3.25 g')
     """
     if mass_g >= BIG_G:
-        return f"{mass_g / 1000:.6g} kg"
+        return f"{short(mass_g / 1000, decimals_of(division_g) + 3)} kg"
     decimals = decimals_of(division_g)
-    return f"{mass_g:.{decimals}f}".rstrip("0").rstrip(".") + " g" if decimals else show_g(mass_g, division_g)
+    return f"{short(mass_g, decimals)} g" if decimals else show_g(mass_g, division_g)
 
 
 def weigh_table(sheet: BatchSheet, stock: Stock | None = None) -> Html:
@@ -99,7 +100,11 @@ def helping_ml(dry_g: float) -> float:
 
     >>> helping_ml(100), helping_ml(107), helping_ml(2666)
     (10.0, 10.0, 250.0)
+
+    Raises RangeError where there is no powder at all.
     """
+    if dry_g <= 0:
+        raise RangeError("on this scale the whole batch rounds to nothing; mix more, or take a finer scale")
     wanted = WATER_STEP_ML * dry_g / 100
     scale = 10.0 ** floor(log10(wanted))
     return min((nice * scale for nice in (1, 2, 2.5, 5, 10)), key=lambda nice: abs(nice - wanted))

@@ -50,7 +50,8 @@ def reckon(
     """Compute what the sheet shows; a material declared unknown stops the chemistry, not the sheet. ``peak_c`` and ``reference``
     are those of ``estimates_for``. Raises GlazekitError for anything that keeps the batch itself from being weighed."""
     sheet = batch_sheet(recipe, base_g, scale_division_g, stock)
-    slip_density_g_ml(water_ml_per_100g)  # says what is allowed before anything is printed
+    slip_density_g_ml(water_ml_per_100g)  # this and the next say what is allowed before anything is printed
+    helping_ml(sheet.total_g)
     analysis = unity = None
     stopped = ""
     try:

@@ -101,9 +101,9 @@ def _lessons() -> Found:
 def _folder(folder: Path) -> Found:
     """Can files be written where the learner's folder is, or will be?"""
     wanted = place = folder.expanduser().absolute()
-    while not place.exists():
-        place = place.parent
     try:
+        while not place.exists():
+            place = place.parent
         with tempfile.TemporaryFile(dir=place):
             free_mb = shutil.disk_usage(place).free / 1e6
     except OSError as error:

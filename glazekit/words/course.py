@@ -84,7 +84,7 @@ def lesson_file(wanted: str | int = 1) -> str:
     names = sorted(path.name for path in lessons_dir().glob("*.ipynb"))
     text = str(wanted).strip()
     for name in names:
-        if text in (name, name.removesuffix(".ipynb")) or (text.isdecimal() and name.startswith(f"{int(text):02d}_")):
+        if text in (name, name.removesuffix(".ipynb")) or (text.isdecimal() and name.startswith(f"{text.lstrip('0'):0>2}_")):
             return name
     stems = [name.removesuffix(".ipynb") for name in names]
     raise unknown_name(FileError, "lesson", text, stems)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from time import perf_counter
 
 import pytest
 
@@ -73,9 +74,9 @@ def test_written_bags_read_back_the_same(tmp_path: Path) -> None:
 
 
 def test_written_bags_run_nothing_in_a_spreadsheet() -> None:
-    bag = Material("=1+1", "bag", (("SiO2", 100.0),), source="bag", status="seen", lot="-7", analysed_on="@today")
+    bag = Material("=1+1", "bag", (("SiO2", 100.0),), source="bag", status="seen", lot="-7", analysed_on="2026-03-01")
     text = bags_csv_text((bag,))
-    assert text.splitlines()[1].startswith("'=1+1,'-7,'@today,")
+    assert text.splitlines()[1].startswith("'=1+1,'-7,2026-03-01,")
     assert bags_from_text(text) == (bag,)
 
 
@@ -86,3 +87,21 @@ def test_files_that_are_no_tables(tmp_path: Path) -> None:
             read_bag_analyses(tmp_path / name)
     with pytest.raises(FileError, match="no file"):
         read_bag_analyses(tmp_path / "missing.csv")
+
+
+@pytest.mark.parametrize("date", ["3.11.2025", "11/03/25", "autumn", "2025-13-01", "2025-02-30", "1e5"])
+def test_a_date_that_cannot_be_put_in_order_is_asked(date: str) -> None:
+    with pytest.raises(AnalysisError) as caught:
+        bags_from_text(f"material;date;SiO2\nquartz;{date};99")
+    assert date in str(caught.value) and "line 2, date" in str(caught.value)
+    assert bags_from_text("material;date;SiO2\nquartz;2025-11-03;99")[0].analysed_on == "2025-11-03"
+
+
+@pytest.mark.parametrize(
+    "odd", ["x" * 16_000, "material," + "x," * 8_000, "material" + " " * 16_000 + "!", "," * 16_000, "a;" * 8_000]
+)
+def test_a_long_line_is_refused_at_once(odd: str) -> None:
+    begun = perf_counter()
+    with pytest.raises(GlazekitError):
+        bags_from_text(f"{odd}\n{odd}")
+    assert perf_counter() - begun < 1

@@ -9,6 +9,8 @@ import subprocess
 import sys
 import time
 import tomllib
+import types
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -16,7 +18,7 @@ from wording import text_of
 
 import glazekit as gk
 from glazekit.cli import main
-from glazekit.sheets.catalogue import sheet_named
+from glazekit.sheets.catalogue import sheet_named, sheets
 from glazekit.start import doctor
 
 SECONDS = 10  # "within seconds", on a busy two-core machine
@@ -130,13 +132,26 @@ def test_a_folder_a_missing_file_and_a_misspelt_demo_name(tmp_path: Path) -> Non
         (["sheet", "Gangway Clear", "--stand-in", "quartz=kaolim"], "kaolin"),
         (["sheet", "Gangway Clear", "--bags", "nowhere.csv"], "nowhere.csv"),
         (["sheet", "Gangway Clear", "--html", "/no/such/folder/x.html"], "cannot be written"),
+        (["sheet", "Gangway Clear", "--html", "."], "folder"),
+        (["sheet", "Gangway Clear", "--html", "x" * 300 + "/sheet.html"], "File name too long"),
+        (["sheet", "Gangway Clear", "--kind", "tile card"], "--html"),
+        (["sheet", "Gangway Clear", "--kind", "batch sheet", "--json"], "--html"),
+        (["sheet", "Gangway Clear", "--base", "1g", "--scale", "5g"], "finer scale"),
+        (["sheet", "Gangway Clear", "--base", "1e-320"], "100000 g"),
+        (["sheet", "Gangway Clear", "--base", "1e-300"], "100000 g"),
+        (["sheet", "Gangway Clear", "--base", "1e308"], "100000 g"),
+        (["sheet", "Gangway Clear", "--peak", "1e308"], "1500"),
         (["sheet", ""], "empty"),
         (["sheet", "a\0b"], ""),
         (["sheet", "~nobody-of-that-name/x.csv"], "home folder"),
         (["sheet", "x" * 5000], "no name"),
         (["start", "--port", "0"], "65535"),
         (["start", "--port", "often"], "often"),
+        (["start", "--port", "9" * 5000], "65535"),
         (["start", "--lesson", "99"], "no lesson"),
+        (["start", "--lesson", "9" * 5000], "no lesson"),
+        (["start", "x" * 300], "File name too long"),
+        (["start", "/dev/null/x"], "/dev/null"),
         (["start", "~nobody-of-that-name/x"], "home folder"),
     ],
 )
@@ -327,6 +342,12 @@ def test_html_goes_into_a_new_file_only(tmp_path: Path, capsys: pytest.CaptureFi
     assert page.read_text(encoding="utf-8") == text
 
 
+@pytest.mark.parametrize("folder", ["x" * 300, "x" * 4000, "x/" * 3000])
+def test_the_doctor_calls_a_name_no_folder_can_have_missing(folder: str) -> None:
+    (found,) = (row for row in doctor.examine(Path(folder)) if row.what == "folder")
+    assert found.word == "missing"
+
+
 @pytest.mark.parametrize("kind", ["label strip", "tile card", "water log", "unity worksheet", "step card", "shelf plan"])
 def test_any_sheet_that_a_recipe_is_enough_for_can_be_written(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], kind: str
@@ -340,13 +361,66 @@ def test_any_sheet_that_a_recipe_is_enough_for_can_be_written(
 
 def test_a_sheet_that_needs_more_or_is_none_is_one_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     page = tmp_path / "sheet.html"
-    for kind, said_too in (("swap sheet", "old, new"), ("studio card", "lesson"), ("label stripe", "'label strip'")):
-        assert said_too in refused(capsys, "sheet", "Gangway Clear", "--html", page, "--kind", kind)
-    assert not page.exists()
+    offered = refused(capsys, "sheet", "Gangway Clear", "--html", page, "--kind", "nonsense")
+    for kind in sheets():
+        if kind in offered:
+            said(capsys, "sheet", "Gangway Clear", "--html", tmp_path / f"{kind}.html", "--kind", kind)
+        else:
+            assert kind in refused(capsys, "sheet", "Gangway Clear", "--html", page, "--kind", kind)
+    assert not page.exists() and {"home page", "studio card", "swap sheet"}.isdisjoint(
+        name for name in sheets() if name in offered
+    )
+    assert "'label strip'" in refused(capsys, "sheet", "Gangway Clear", "--html", page, "--kind", "label stripe")
 
 
-def test_a_sheet_on_which_everything_rounds_to_nothing(capsys: pytest.CaptureFixture[str]) -> None:
-    assert "rounds" in said(capsys, "sheet", "Gangway Clear", "--base", "1g", "--scale", "50g")
+def test_without_a_home_folder_the_folder_has_to_be_named(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def homeless(_: Path) -> Path:
+        raise RuntimeError("Could not determine home directory.")
+
+    monkeypatch.setattr(Path, "expanduser", homeless)
+    for command in ("start", "doctor"):
+        assert "home" in refused(capsys, command)
+
+
+def test_a_folder_that_must_not_be_looked_into_is_one_line(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def forbidden(step: str) -> Callable[..., object]:
+        real = getattr(Path, step)
+
+        def look(self: Path, *more: object, **named: object) -> object:
+            if "closed" in self.parts:
+                raise PermissionError(13, "Permission denied", str(self))
+            return real(self, *more, **named)
+
+        return look
+
+    for step in ("exists", "is_file", "stat"):
+        monkeypatch.setattr(Path, step, forbidden(step))
+    for command in (["start", "closed/x"], ["sheet", "closed/x.csv"]):
+        assert "Permission denied" in refused(capsys, *command)
+    (folder,) = (row for row in doctor.examine(Path("closed/x")) if row.what == "folder")
+    assert folder.word == "missing" and "closed" in folder.words
+
+
+def test_the_ports_tried_end_where_ports_end(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    labapp = types.ModuleType("jupyterlab.labapp")
+    asked: list[list[str]] = []
+    labapp.main = asked.append  # type: ignore[attr-defined]
+    monkeypatch.setitem(sys.modules, "jupyterlab.labapp", labapp)
+    for variable in list(os.environ):
+        monkeypatch.setenv(variable, os.environ[variable])
+    for port, more in (("65535", "0"), ("65530", "5"), ("8888", "50")):
+        assert main(["start", str(tmp_path / "my-glazes"), "--port", port, "--no-browser"]) == 0
+        assert f"--ServerApp.port_retries={more}" in asked[-1]
+
+
+def test_a_sheet_on_which_everything_rounds_to_nothing(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    for more in ((), ("--html", tmp_path / "sheet.html")):
+        assert "finer scale" in refused(capsys, "sheet", "Gangway Clear", "--base", "1g", "--scale", "50g", *more)
+    assert "rounds" in said(capsys, "sheet", "Gangway Clear", "--base", "30g", "--scale", "50g")
 
 
 # -- terminals ----------------------------------------------------------------------------------------------------------------

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from time import perf_counter
+
 import pytest
 
 from glazekit.ground.errors import AmbiguousNumberError, GlazekitError, RangeError
@@ -160,3 +162,13 @@ def test_what_is_no_time_is_not_taken_for_minutes(text: str) -> None:
     with pytest.raises(ScheduleError) as caught:
         minutes_of(text)
     assert caught.value.given == text.split()[1]
+
+
+@pytest.mark.parametrize(
+    "odd", ["1" * 80_000, "1 " * 40_000, "1:" * 40_000, "1" + " " * 80_000 + "h", "1h" * 40_000, "9" * 5_000 + ":30"]
+)
+def test_a_time_without_end_is_refused_at_once(odd: str) -> None:
+    begun = perf_counter()
+    with pytest.raises(GlazekitError) as caught:
+        minutes_of(odd)
+    assert perf_counter() - begun < 1 and len(str(caught.value)) < 200

@@ -56,6 +56,11 @@ def test_a_line_of_an_old_book_still_says_what_became_of_the_tile(tmp_path: Path
         ("glossy, ran 4 mm", {"surface": "gloss"}),
         ("dry", {"surface": "dry"}),
         ("crackled paper stuck to it", {}),
+        ("brushing marks", {}),
+        ("uncrazed", {"fate": "whole"}),
+        ("unsound foot, satiny", {"surface": "satin"}),
+        ("drying cracks under it, benefits from more heat", {}),
+        ("not only crazed, flaked too", {"fate": "crazed"}),
         ("", {}),
     ],
 )

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 import glazekit
-from glazekit.drawing.markup import Html, el, join
+from glazekit.drawing.markup import Html, el, join, n
 
 PACKAGE = Path(glazekit.__file__).parent
 NASTY = """<b a="1" b='2'>&amp;</b>"""
@@ -54,3 +54,11 @@ def test_an_attribute_with_nothing_in_it_is_left_out() -> None:
         "x": "0",
         "y": "0.33",
     }
+
+
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [(1234567, "1234567"), (12345.678, "12345.68"), (1e-05, "0"), (-0.001, "0"), (1e15, "1" + "0" * 15), (-7.5, "-7.5")],
+)
+def test_a_number_of_a_drawing_has_no_exponent_and_two_decimals(value: float, text: str) -> None:
+    assert n(value) == text

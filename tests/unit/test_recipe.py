@@ -115,13 +115,21 @@ def test_compare_knows_trade_names() -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "shown"), [("6", "6"), ("06", "06"), (" Cone 06", "06"), ("5-6", "5-6"), ("5 to 6", "5-6"), ("08–04", "08-04")]
+    ("text", "shown"),
+    [("6", "6"), ("06", "06"), (" Cone 06", "06"), ("5-6", "5-6"), ("5 to 6", "5-6"), ("08–04", "08-04")],
 )
 def test_cones_as_written(text: str, shown: str) -> None:
     assert str(Cone.parse(text)) == shown
 
 
-@pytest.mark.parametrize("text", ["0", "six", "6-5", "04-06", "99", "023", "-6", "6.5", ""])
+def test_digits_of_any_script_are_digits() -> None:
+    assert Cone.parse("٠٦") == Cone.parse("06") and Cone.parse("٣").high == "3"
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["0", "000", "007", "0-6", "1e308", "9" * 5000, "six", "6-5", "04-06", "99", "023", "-6", "6.5", ""],
+)
 def test_no_cones(text: str) -> None:
     with pytest.raises(NumberError, match="cone"):
         Cone.parse(text)

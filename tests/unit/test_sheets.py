@@ -25,6 +25,7 @@ from glazekit.sheets.fit_sheets import fit_card_html
 from glazekit.sheets.frame import Say, page, words
 from glazekit.sheets.labels import label_strip_html, tile_card_html
 from glazekit.sheets.lesson_papers import home_page_html, step_card_html, studio_card_html
+from glazekit.sheets.measuring import mass_words
 from glazekit.sheets.oxide_cards import flux_card_html, oxide_card_html
 from glazekit.sheets.shelf_plan import shelf_plan_html
 from glazekit.sheets.swap_sheet import swap_sheet_html
@@ -367,3 +368,17 @@ def test_a_wrong_text_key_names_the_nearest() -> None:
     with pytest.raises(DataError) as caught:
         Say("batch")("weigh_titel")
     assert caught.value.hint == "weigh_title"
+
+
+@pytest.mark.parametrize(
+    ("mass_g", "division_g", "text"),
+    [
+        (0.125, 0.01, "0.13 g"),
+        (2.675, 0.01, "2.68 g"),
+        (1000.125, 0.01, "1.00013 kg"),
+        (98765.43, 0.01, "98.76543 kg"),
+        (12, 5, "10 g"),
+    ],
+)
+def test_a_mass_is_rounded_as_on_paper(mass_g: float, division_g: float, text: str) -> None:
+    assert mass_words(mass_g, division_g) == text
