@@ -3,9 +3,9 @@
 Run ``python -m glazekit.calibration``. Needs numpy, scipy and pandas (``pip install ".[appendix]"``), which nothing else
 in the package needs.
 
-The way of a number: ``measurements`` reads, ``groups`` deals whole publications into folds, ``fits`` fits, ``unseen`` predicts,
-flags what looks wrong and tells how sure a coefficient is, ``intervals`` how wide an honest interval is; ``appraisal`` ties these
-together, ``report`` writes data/ and prints. ``derive`` makes data/open_glass from the database.
+The way of a number: ``measurements`` reads and deals whole publications into folds, ``fits`` fits, ``intervals`` tells how wide
+an honest interval is; ``appraisal`` predicts, flags what looks wrong and ties these together, ``report`` writes data/ and prints.
+``derive`` makes data/open_glass from the database.
 """
 
 import os

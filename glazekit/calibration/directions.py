@@ -11,11 +11,9 @@ from functools import cache
 
 import numpy as np
 
-from glazekit.calibration.appraisal import appraise
-from glazekit.calibration.groups import group_sizes, mean_over_groups
+from glazekit.calibration.appraisal import appraise, cleaned, predict_unseen
 from glazekit.calibration.intervals import Pairs, change_half_width, pairs_of
-from glazekit.calibration.measurements import KELVIN, LIQUIDUS, Measurements, measured, studio_like
-from glazekit.calibration.unseen import cleaned, predict_unseen
+from glazekit.calibration.measurements import KELVIN, LIQUIDUS, Measurements, group_sizes, mean_over_groups, measured, studio_like
 from glazekit.glass.beyond import SLACK
 from glazekit.glass.composition import Composition
 from glazekit.glass.domain import box

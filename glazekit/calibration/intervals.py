@@ -14,8 +14,7 @@ from dataclasses import dataclass, fields
 
 import numpy as np
 
-from glazekit.calibration.groups import group_sizes, mean_over_groups
-from glazekit.calibration.measurements import KELVIN, Measurements, scored, studio_like
+from glazekit.calibration.measurements import KELVIN, Measurements, group_sizes, mean_over_groups, scored, studio_like
 from glazekit.ground.estimate import LEVEL
 
 STEPS = (-2.0, 4.0)

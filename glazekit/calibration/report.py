@@ -7,11 +7,10 @@ from typing import Any
 
 import numpy as np
 
-from glazekit.calibration.appraisal import appraise
+from glazekit.calibration.appraisal import DRAWS, appraise, cleaned, fit_model, standard_errors
 from glazekit.calibration.directions import records
 from glazekit.calibration.fits import TERMS
 from glazekit.calibration.intervals import Rule, change_half_width
-from glazekit.calibration.unseen import DRAWS, cleaned, fit_model, standard_errors
 from glazekit.glass.composition import MODEL_OXIDES
 from glazekit.glass.properties import Property, properties
 from glazekit.ground.tables import data_dir, sidecar

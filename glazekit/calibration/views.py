@@ -6,13 +6,20 @@ from typing import ParamSpec
 
 import numpy as np
 
-from glazekit.calibration.appraisal import appraise
-from glazekit.calibration.fits import SumFit, fit_sum
-from glazekit.calibration.groups import deal_groups, deal_rows, mean_over_groups
-from glazekit.calibration.measurements import LIQUIDUS, SUBSETS, Measurements, measured, scored, studio_like
+from glazekit.calibration.appraisal import appraise, cleaned, flag_far, predict_unseen, without_flags
+from glazekit.calibration.fits import SYSTEMS, Neighbours, SumFit, fit_sum, predict_classic
+from glazekit.calibration.measurements import (
+    LIQUIDUS,
+    SUBSETS,
+    Measurements,
+    deal_groups,
+    deal_rows,
+    mean_over_groups,
+    measured,
+    scored,
+    studio_like,
+)
 from glazekit.calibration.pictures import bars, cloud, curves, table
-from glazekit.calibration.rivals import SYSTEMS, Neighbours, predict_classic
-from glazekit.calibration.unseen import cleaned, flag_far, predict_unseen, without_flags
 from glazekit.drawing.markup import Html, el
 from glazekit.glass.composition import MODEL_OXIDES
 from glazekit.glass.properties import Property, properties

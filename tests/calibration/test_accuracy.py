@@ -11,14 +11,11 @@ import numpy as np
 import pytest
 
 import glazekit as gk
-from glazekit.calibration.appraisal import Figures, appraise
-from glazekit.calibration.fits import TERMS, MeltFit, SumFit, fit_melt, fit_sum, relatives
-from glazekit.calibration.groups import deal_groups, deal_rows
+from glazekit.calibration.appraisal import Figures, appraise, cleaned, predict_unseen
+from glazekit.calibration.fits import TERMS, MeltFit, Neighbours, SumFit, fit_melt, fit_sum, relatives
 from glazekit.calibration.intervals import calibrate_interval, half_width
-from glazekit.calibration.measurements import Measurements, measured, scored, studio_like
+from glazekit.calibration.measurements import Measurements, deal_groups, deal_rows, measured, scored, studio_like
 from glazekit.calibration.report import CHOSEN, write_tables
-from glazekit.calibration.rivals import Neighbours
-from glazekit.calibration.unseen import cleaned, predict_unseen
 from glazekit.glass.composition import MODEL_OXIDES
 from glazekit.glass.properties import interval_rule, properties, property_named
 from glazekit.glass.sums import ask_sum

@@ -13,9 +13,9 @@ import pytest
 
 from glazekit.calibration import views as page_views
 from glazekit.calibration.appendix import open_appendix
+from glazekit.calibration.fits import SYSTEMS, predict_classic
 from glazekit.calibration.measurements import Measurements
 from glazekit.calibration.pictures import bars, cloud, curves, table
-from glazekit.calibration.rivals import SYSTEMS, predict_classic
 from glazekit.glass.composition import MODEL_OXIDES
 from glazekit.glass.properties import properties, property_named
 from glazekit.ground.tables import read_table

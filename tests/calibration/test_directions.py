@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from glazekit.calibration.appraisal import cleaned, fit_model, predict_unseen
 from glazekit.calibration.directions import BORDERS, amount, beyond, molten_limit
-from glazekit.calibration.unseen import cleaned, fit_model, predict_unseen
 from glazekit.glass.properties import constant, properties
 from glazekit.ground.tables import read_table
 

@@ -6,8 +6,8 @@ import numpy as np
 import pandas as pd
 import pytest
 
+from glazekit.calibration.appraisal import standard_errors
 from glazekit.calibration.fits import huber_fit
-from glazekit.calibration.groups import deal_groups, deal_rows, group_sizes, groups_of, mean_over_groups
 from glazekit.calibration.intervals import (
     DISTANCE_MOST,
     PAIRS_MOST,
@@ -17,8 +17,7 @@ from glazekit.calibration.intervals import (
     pairs_of,
     quantile_line,
 )
-from glazekit.calibration.measurements import Measurements
-from glazekit.calibration.unseen import standard_errors
+from glazekit.calibration.measurements import Measurements, deal_groups, deal_rows, group_sizes, groups_of, mean_over_groups
 from glazekit.glass.composition import MODEL_OXIDES
 from glazekit.glass.properties import property_named
 
