@@ -302,8 +302,9 @@ class Panel:
         self.refresh()
 
     def _changed(self, _: Any) -> None:
-        self._news = ""
-        self.refresh()
+        if not self._holds:
+            self._news = ""
+            self.refresh()
 
     def _save(self) -> None:
         now = deepcopy({"controls": {name: control.value for name, control in self.controls.items()}, "memory": self.memory})
