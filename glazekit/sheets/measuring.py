@@ -1,15 +1,24 @@
-"""Powder and water to measure out: the table of a batch sheet with what is close enough, and a box for each helping of water."""
+"""Powder and water to measure out: the table of a batch sheet, boxes for each helping of water, and the water log of a bucket."""
 
 from math import floor, log10
 
 from glazekit.drawing.markup import Html, el
 from glazekit.ground.errors import RangeError
 from glazekit.ground.numbers import decimals_of, show_g, show_number
+from glazekit.ground.tables import read_table
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.batch import LIQUID_STEP_ML, BatchLine, BatchSheet, band_on_scale
-from glazekit.sheets.frame import Say
-from glazekit.sheets.parts import box, form, num, over, short, table, write_in
-from glazekit.water.slip import START_WATER_ML_PER_100G, WATER_STEP_ML
+from glazekit.recipe.recipe import Recipe
+from glazekit.sheets.catalogue import printed_as
+from glazekit.sheets.frame import Say, sheet_page
+from glazekit.sheets.parts import blank_rows, box, fields, form, num, over, part, row, scroll, short, table, warning, write_in
+from glazekit.water.slip import (
+    POWDER_DENSITY_G_ML,
+    START_WATER_ML_PER_100G,
+    WATER_STEP_ML,
+    dry_g_from_weighing,
+    slip_density_g_ml,
+)
 
 BIG_G = 1000.0
 """From here on a mass is also shown in kilograms."""
@@ -17,7 +26,11 @@ MANY_LINES = 7
 """From this many lines on, rows stand closer; the boxes stay over 6 mm."""
 HELPINGS = 10
 """Boxes for helpings of water after the start."""
-_SAY, _WATER = Say("batch"), Say("water")
+LOG_ROWS, LOG_ROWS_BELOW_BOXES = 9, 6
+"""Rows to write in; fewer when the boxes for the first helpings stand above, so that it stays one page."""
+WATERS_ML_PER_100G = range(60, 161, 10)
+JUG_ML = 100.0
+_SAY, _WATER, _LOG = Say("batch"), Say("water"), Say("water_log")
 
 
 def mass_words(mass_g: float, division_g: float) -> str:
@@ -117,3 +130,56 @@ def water_boxes(dry_g: float, water_ml_per_100g: float = START_WATER_ML_PER_100G
     boxes = (el("li", _WATER("helping", ml=f"{helping:g}"), box(_WATER("box", ml=ml)), ml) for ml in so_far)
     divided = write_in(_WATER("divided", hundreds=short(dry_g / 100, 3)), unit=_WATER("per_100g_unit"))
     return el("ol", *boxes, class_="water") + form(write_in(_WATER("in_all"), unit=_WATER("in_all_unit")), divided)
+
+
+@printed_as("water log", ("recipe", "Gangway Clear"))
+def water_log_html(
+    recipe: Recipe | None = None,
+    *,
+    dry_g: float | None = None,
+    label: str = "",
+    who: str = "",
+    powder_density_g_ml: float = POWDER_DENSITY_G_ML,
+) -> str:
+    """A page to log water on.
+
+    With ``dry_g``, all dry powder in the bucket, additions included [g], come boxes for the first helpings of water; the table of
+    weights reckons with grains of ``powder_density_g_ml`` [g/mL]. Raises RangeError for a density no glaze powder has.
+    """
+    title = _LOG("title_named", recipe=recipe.name) if recipe else ""
+    dry = mass_words(dry_g, 0.1) if dry_g else ""
+    feels = (f"{number} {row['feel']}" for number, row in enumerate(read_table("slip_feel"), start=1))
+    columns = _LOG.all("columns")
+    log = blank_rows(columns, LOG_ROWS_BELOW_BOXES if dry_g else LOG_ROWS)
+    return sheet_page(
+        _LOG,
+        fields(_LOG, batch=label, initials=who, dry=dry),
+        warning(_LOG),
+        part(_LOG("start_title"), *_start(dry_g, dry)),
+        part(
+            _LOG("log_title"),
+            el("p", _LOG("log_hint", feels=", ".join(feels))),
+            table(_LOG("log_caption"), columns, log, class_="grid", seen=False),
+        ),
+        _weights(powder_density_g_ml),
+        part(_LOG("thin_title"), el("p", _LOG("thin")), class_="framed"),
+        title=title,
+    )
+
+
+def _start(dry_g: float | None, dry: str) -> tuple[Html, ...]:
+    if not dry_g:
+        return (el("p", _LOG("start_blank")),)
+    hint = _LOG("start", start=f"{start_water_ml(dry_g):g}", step=f"{helping_ml(dry_g):g}", dry=dry)
+    return el("p", hint), water_boxes(dry_g)
+
+
+def _weights(powder_density_g_ml: float) -> Html:
+    """Water per 100 g against the weight of 100 mL and the dry powder in it."""
+    weights_g = [JUG_ML * slip_density_g_ml(water_ml, powder_density_g_ml) for water_ml in WATERS_ML_PER_100G]
+    dry_g = [dry_g_from_weighing(weight_g, JUG_ML, powder_density_g_ml) for weight_g in weights_g]
+    title, (waters, weighs, dry) = _LOG("table_title"), _LOG.all("rows")
+    heads = (waters, *(f"{water}" for water in WATERS_ML_PER_100G))
+    rows = (row(name, *(show_number(value, 0) for value in values)) for name, values in ((weighs, weights_g), (dry, dry_g)))
+    basis = el("p", _LOG("table_caption", density=f"{powder_density_g_ml:g}"))
+    return part(title, basis, scroll(title, table(title, heads, rows, class_="lookup", seen=False)))

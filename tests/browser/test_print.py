@@ -15,15 +15,14 @@ from glazekit.kiln.schedule_text import schedule_from_text
 from glazekit.recipe.reading import demo_recipe, demo_recipes
 from glazekit.sheets.batch_sheet import batch_sheet_html
 from glazekit.sheets.blank_chart import blank_chart_html
-from glazekit.sheets.bucket_log import water_log_html
-from glazekit.sheets.faults import what_happened_html
 from glazekit.sheets.firing_sheet import firing_sheet_html
 from glazekit.sheets.fit_sheets import fit_card_html, fit_ladder_html
 from glazekit.sheets.footnotes import estimates_for
+from glazekit.sheets.kiln_papers import shelf_plan_html, what_happened_html
 from glazekit.sheets.labels import label_strip_html, tile_card_html
 from glazekit.sheets.lesson_papers import home_page_html, step_card_html, studio_card_html
+from glazekit.sheets.measuring import water_log_html
 from glazekit.sheets.oxide_cards import flux_card_html, oxide_card_html
-from glazekit.sheets.shelf_plan import shelf_plan_html
 from glazekit.sheets.swap_sheet import swap_sheet_html
 from glazekit.sheets.unity_worksheet import unity_worksheet_html
 from glazekit.words.course import course

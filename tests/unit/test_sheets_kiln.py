@@ -15,7 +15,7 @@ from glazekit.recipe.reading import demo_recipe
 from glazekit.sheets.firing_sheet import firing_sheet_html
 from glazekit.sheets.fit_sheets import fit_card_html
 from glazekit.sheets.frame import words
-from glazekit.sheets.shelf_plan import shelf_plan_html
+from glazekit.sheets.kiln_papers import shelf_plan_html
 
 BLOCKED = "sheets.shelf_plan.blocked"
 HAS_ZINC = f"({text_of('sheets.shelf_plan.has_zinc')})"
