@@ -5,6 +5,7 @@ from math import radians, sin
 
 from glazekit.chemistry.unity import oxide_moles, unity_formula
 from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, counted, masses, on_top, one_box, powder, shown
+from glazekit.glass.properties import constant
 from glazekit.glass.run import film_speed_mm_s
 from glazekit.ground.numbers import show_number
 from glazekit.kiln.schedule import ROOM_C, Hold, Ramp, Schedule
@@ -13,8 +14,6 @@ from glazekit.recipe.reading import demo_recipe
 from glazekit.recipe.recipe import Recipe
 
 RULES = Rules()
-HONEY_LOG10_PA_S = 1.0
-"""About how stiff honey is; it cancels where two coats are compared."""
 
 
 @RULES.add(
@@ -108,5 +107,5 @@ def _frit_cure(n: Numbers) -> Solution:
 
 def home_figures() -> Mapping[str, str]:
     """Honey on a slope."""
-    speeds = [film_speed_mm_s(HONEY_LOG10_PA_S, sticks, 30) for sticks in (1, 2)]
+    speeds = [film_speed_mm_s(constant("kitchen_honey_log10_pa_s"), sticks, 30) for sticks in (1, 2)]  # honey cancels out
     return {"times": show_number(speeds[1] / speeds[0], 0)}

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from saying import says
+from wording import spoken
 
 import glazekit as gk
 from glazekit.folder.glaze import glaze_as_used
@@ -172,6 +173,19 @@ class TestSlopeTray:
         assert says(tray, "said", name="Overboard", coat="0.20", angle="45", run=RUNS)
         shown = tray.said + tray.meaning.value + tray.picture.value
         assert re.findall(r"[\d.]+ ?mm", shown) == ["0.20 mm"], "the coat is the only millimetre"
+
+    def test_a_potter_reads_it_before_any_figure(self, tray: SlopeTray) -> None:
+        """The melt beside honey, which is 10 Pa s: the viscosity's number and interval less one step, as times."""
+        for glaze, ends in (("Overboard", "may_be"), ("Late Boat", "sure")):
+            tray.glaze.choice.value = glaze
+            opening, _, folded = tray.meaning.value.partition("<details>")
+            assert says(tray, ends, opening) and "log10" not in opening and "log10" in folded
+            melt = viscosity(gk.demo_recipe(glaze), 1222)
+            told = spoken("lesson_10.panel.slope_tray.honey", opening) or {}
+            for name, power in (("times", melt.value), ("low", melt.low), ("high", melt.high)):
+                assert float(told[name].replace(" ", "")) == pytest.approx(10**power / 10, rel=0.06)
+        tray.glaze.choice.value = "Mooring White"
+        assert not says(tray, "honey", tray.meaning) and not says(tray, "sure", tray.meaning)
 
     def test_kaolin_stiffens_and_a_thinner_coat_stays(self, tray: SlopeTray) -> None:
         before = viscosity_of(tray)

@@ -7,11 +7,13 @@ from glazekit.chemistry.unity import UnityFormula
 from glazekit.drawing.markup import Html, el, join
 from glazekit.drawing.slope import Leaning, leaning_tiles
 from glazekit.glass.melt import viscosity
+from glazekit.glass.properties import constant
 from glazekit.glass.run import flow_shares, slope_run
 from glazekit.ground.estimate import RunClass, say_against, say_estimate, say_run, say_run_ratio
 from glazekit.ground.numbers import show_number
 from glazekit.lab.controls import html, row
 from glazekit.lab.panel import Children, Panel
+from glazekit.lab.parts.chart_words import show_pa_s
 from glazekit.lab.parts.firing_plan import COOLS_C_PER_H, Curve, TrayFirings
 from glazekit.lab.parts.kiln_words import cautions_of
 from glazekit.lab.parts.movable_glaze import MovableGlaze
@@ -104,23 +106,28 @@ class SlopeTray(Panel):
     def _meaning(
         self, recipe: Recipe, reference: Reference, fired: UnityFormula, curve: Curve, run: RunClass, seen: tuple[str, ...]
     ) -> Html:
-        """The class large, then when it flows and how stiff it is; what is small print stands small."""
+        """The class large, then in a potter's words how sure that is, how stiff it is and when it flows; the figures folded."""
         melt = viscosity(recipe, max(temp_c for _, temp_c in curve), fired, seen=seen, **self._counted())
-        lines = [self._ratio(reference, run)] if run.name else []
+        sure = self.words("sure" if run.low_name == run.high_name else "may_be", low=run.low_name, high=run.high_name)
+        lines = [sure, self._ratio(reference, run)] if run.name else []
         if run.note:
             lines.append(self._why(run))
+        if melt.value is not None and melt.low is not None and melt.high is not None:
+            honey = constant("kitchen_honey_log10_pa_s")
+            times, low, high = (show_pa_s(power - honey) for power in (melt.value, melt.low, melt.high))
+            lines.append(self.words("honey", times=times, low=low, high=high))
         aside = [self.words("viscosity_help"), self.words("fitted")]
         shares = flow_shares(recipe, curve, **self._counted())
         if shares is not None:
             percents = {name: f"{100 * getattr(shares, name):.0f}" for name in ("before", "hold", "after")}
             lines.append(self.words("shares" if shares.hold else "no_hold_shares", **percents))
             aside += [self.words("shares_known"), self.words("cooling_guess", rate=f"{COOLS_C_PER_H:g}")]
-        lines.append(f"{self.words('viscosity')}: {say_estimate(melt)}")
+        figures = [f"{self.words('viscosity')}: {say_estimate(melt)}"]
         if against := say_against(melt, reference.name):
-            lines.append(self.words("against", change=against))
-        most, _, spread = _class_of(run).partition(" (")
-        head = paragraphs(f"{recipe.name}: {most}", css_class="gk-big") + paragraphs(f"({spread}" if spread else "")
-        return head + paragraphs(*lines) + small(*aside)
+            figures.append(self.words("against", change=against))
+        head = paragraphs(f"{recipe.name}: {_class_of(run).partition(' (')[0]}", css_class="gk-big")
+        folded = el("details", el("summary", self.words("figures")), paragraphs(*figures), small(*aside))
+        return head + paragraphs(*lines) + folded
 
     def _draw(self, tiles: list[tuple[str, str, RunClass]], coat_mm: float, angle_deg: float) -> None:
         leaning = [
