@@ -161,9 +161,8 @@ def formulate(
         misses = goal.misses(allowed.formula(amounts))
         as_near = Goal(goal.moles, {oxide: max(ALIKE_MOL, abs(misses[oxide])) for oxide in oxides})
         order = [material.name for material in choice]
-        ways = [(_recipe(name, way, choice), way) for way in variety(allowed, used(allowed, amounts), as_near)]
-        ways.sort(key=lambda way: (trouble(way[0], shelf), sorted(map(order.index, way[1]))))
-        found = [way for _, way in ways]
+        found = variety(allowed, used(allowed, amounts), as_near)
+        found.sort(key=lambda way: (trouble(_recipe(name, way, choice), shelf), sorted(map(order.index, way))))
         best = found[0] if prefer_fewer else mean(found)
         others = [other for other in found if other is not best]
     recipe = _recipe(name, best, choice)

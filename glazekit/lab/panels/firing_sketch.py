@@ -80,7 +80,7 @@ class FiringSketch(Panel):
         if not rows:
             return paragraphs(f"{head} {self.words('none_near')}")
         rows.sort(key=lambda one: (-(one.rate_c_per_h or 0.0), Cone.parse(one.cone)))  # the fastest first, then the coolest
-        return paragraphs(head) + listed(one.text() for one in rows)
+        return el("details", el("summary", head), listed(one.text() for one in rows))
 
     def _cone_picture(self, plan: Schedule) -> Html:
         band = cone_band(plan)

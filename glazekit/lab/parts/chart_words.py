@@ -185,10 +185,8 @@ def _more_of_contours(now: Reckoned, words: Words) -> Iterator[str]:
     half, status, show = estimate.half_width, estimate.status, _signed if now.asked.temp_c is None else _times
     if field.levels:
         yield words(f"more_{kind}")
-        if half is None:
-            yield words("trust_elsewhere", status=status)
-        else:
-            yield words(f"trust_{kind}", factor=_times(half), half=f"{half:.1f}", status=status)
+        sharp = {} if half is None else {"factor": _times(half), "half": f"{half:.1f}"}
+        yield words(f"trust_{kind}" if sharp else "trust_elsewhere", status=status, **sharp)
         if now.further:
             silica, change = show_number(now.further[0], 1), now.further[1]
             by, low, high = map(show, (change.value, change.low, change.high))
