@@ -10,10 +10,11 @@ import os
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NoReturn
+from typing import TYPE_CHECKING, NoReturn
 
 from glazekit import __version__
 from glazekit.ground.errors import FileError, GlazekitError, RecipeError, UnknownMaterialError, name_key, quoted, unknown_name
+from glazekit.words.texts import load
 
 if TYPE_CHECKING:
     from glazekit.materials.stock import Stock
@@ -72,31 +73,14 @@ def _parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"glazekit {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="start | sheet | doctor | site", required=True)
-    for add in (_add_start, _add_sheet, _add_doctor, _add_site):
-        add(commands)
+    runs, types = {"start": _start, "sheet": _sheet, "doctor": _doctor, "site": _site}, {"path": _path, "port": _port_number}
+    for name, said in load("commands").items():
+        about = {key: text for key, text in said.items() if key != "options"}
+        command = commands.add_parser(name, allow_abbrev=False, **about)
+        command.set_defaults(run=runs[name])
+        for option, how in said["options"].items():
+            command.add_argument(option, **how | ({"type": types[how["type"]]} if "type" in how else {}))
     return parser
-
-
-def _command(commands: Any, run: Callable[[argparse.Namespace], int], **more: str) -> argparse.ArgumentParser:
-    """One command, called as the function that runs it."""
-    made: argparse.ArgumentParser = commands.add_parser(run.__name__.strip("_"), allow_abbrev=False, **more)
-    made.set_defaults(run=run)
-    return made
-
-
-def _add_start(commands: Any) -> None:
-    start = _command(
-        commands,
-        _start,
-        help="put the lessons into your folder and open the first in your browser",
-        description="Puts the lessons into your folder and opens the first in your browser. What you wrote is never overwritten: "
-        "a lesson you changed stays as it is, an older one is kept in backup/ before a newer one replaces it.",
-    )
-    start.add_argument("folder", nargs="?", type=_path, help="your folder (default: ~/my-glazes)")
-    lesson = "lesson to open, by number or name (default: 1; 0 is the start page)"
-    start.add_argument("--lesson", default="1", metavar="N", help=lesson)
-    start.add_argument("--port", type=_port_number, default=8888, help="first port to try on this computer (default: 8888)")
-    start.add_argument("--no-browser", action="store_true", help="do not open a browser; print the address to open")
 
 
 def _path(text: str) -> Path:
@@ -152,36 +136,6 @@ def _start(args: argparse.Namespace) -> int:
         options.append("--allow-root")
     jupyterlab_main(options)
     return 0
-
-
-def _add_sheet(commands: Any) -> None:
-    sheet = _command(
-        commands,
-        _sheet,
-        help="print the batch sheet of a recipe: grams, water, unity formula, cautions",
-        description="Prints the batch sheet of a recipe: what to weigh and how close is close enough, the water, what it "
-        "becomes in the kiln, and what to take care of.",
-        epilog='Examples: glazekit sheet "Gangway Clear" --base 500g; glazekit sheet my-recipe.csv --html sheet.html',
-    )
-    recipe = "a recipe file (CSV), or the name of a demo recipe such as 'Gangway Clear'"
-    sheet.add_argument("recipe", type=_path, metavar="RECIPE", help=recipe)
-    sheet.add_argument("--base", default="100g", metavar="MASS", help="mass of the base: g, kg, oz or lb (default: 100g)")
-    sheet.add_argument("--scale", default="0.1g", metavar="MASS", help="smallest step your scale shows (default: 0.1g)")
-    sheet.add_argument("--water", metavar="ML", help="water to start with, mL per 100 g of dry powder (default: 60)")
-    additions = "how additions are meant when the recipe does not say and is not on 100"
-    sheet.add_argument("--additions", choices=("parts", "percent-of-base"), help=additions)
-    sheet.add_argument("--recipe", dest="which", metavar="NAME", help="which recipe, when the file holds several")
-    sheet.add_argument("--unknown", action="append", default=[], metavar="NAME", help="weigh this material without an analysis")
-    stand_in = "compute this material with a generic one's analysis"
-    sheet.add_argument("--stand-in", action="append", default=[], metavar='"NAME=GENERIC"', help=stand_in)
-    sheet.add_argument("--bags", type=_path, metavar="FILE", help="analyses of your own bags (CSV)")
-    sheet.add_argument("--peak", metavar="DEGREES", help="what your kiln reads at its peak, in °C: adds the viscosity there")
-    reference = "a glaze you have fired: estimates are then compared with it"
-    sheet.add_argument("--reference", type=_path, metavar="RECIPE", help=reference)
-    sheet.add_argument("--html", type=_path, metavar="FILE", help="write the sheet to print into this new file")
-    kind = "which sheet that is, such as 'label strip' or 'tile card' (default: batch sheet); needs --html"
-    sheet.add_argument("--kind", metavar="SHEET", help=kind)
-    sheet.add_argument("--json", action="store_true", help="print one JSON object instead of text")
 
 
 def _sheet(args: argparse.Namespace) -> int:
@@ -301,17 +255,6 @@ def _in_recipe(name: str, recipe: Recipe, option: str) -> str:
     return written[name_key(name)]
 
 
-def _add_doctor(commands: Any) -> None:
-    doctor = _command(
-        commands,
-        _doctor,
-        help="check that everything is there: Python, packages, browser, data, folder, port",
-        description="Checks Python, packages, browser, data, folder and port, and ends in a short verdict. "
-        "Exit code 0 when batch sheets can be computed, else 1.",
-    )
-    doctor.add_argument("folder", nargs="?", type=_path, help="your folder (default: ~/my-glazes)")
-
-
 def _doctor(args: argparse.Namespace) -> int:
     from glazekit.folder.lessons import DEFAULT_FOLDER
     from glazekit.start.doctor import examine, verdict
@@ -322,18 +265,6 @@ def _doctor(args: argparse.Namespace) -> int:
     fine, words = verdict(findings)
     print(words)
     return 0 if fine else 1
-
-
-def _add_site(commands: Any) -> None:
-    site = _command(
-        commands,
-        _site,
-        help="build the course as a web site that runs in a browser tab, with nothing to install for learners",
-        description="Builds the course as a folder of plain files for any web server. Learners open it in a browser; Python runs "
-        "there too, and once the page is loaded nothing is asked of any other computer. Building needs the extra 'site', npm "
-        "and a connection.",
-    )
-    site.add_argument("folder", type=_path, metavar="FOLDER", help="a new or empty folder for the site")
 
 
 def _site(args: argparse.Namespace) -> int:
