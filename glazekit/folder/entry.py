@@ -68,7 +68,7 @@ class Problem:
 def entry_of_line(line: bytes, last: bool) -> Entry:
     """Read one line back; ValueError in plain words when it is no entry. ``last``: is it the last of its file."""
     try:
-        fields = json.loads(line.decode("utf-8"), parse_constant=_finite, parse_float=_finite, parse_int=_whole)
+        fields = json.loads(line.decode("utf-8"), parse_constant=_finite, parse_float=_finite)
         if b"\\u" in line:
             json.dumps(fields, ensure_ascii=False).encode("utf-8")  # half a character could not be written again
     except (ValueError, RecursionError):
@@ -99,13 +99,6 @@ def _finite(text: str) -> float:
     if not isfinite(value := float(text)):
         raise ValueError
     return value
-
-
-def _whole(text: str) -> int:
-    """A whole number of the file; ValueError for one of more digits than anything counted has."""
-    if len(text) > 20:
-        raise ValueError
-    return int(text)
 
 
 def safe_cell(value: Any) -> str | int | float:
