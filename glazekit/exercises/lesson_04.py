@@ -41,7 +41,7 @@ def _lime_left(n: Numbers) -> Solution:
     raw_g = n["whiting_g"]
     left_g = _fired_g("whiting", raw_g)
     wrong = {"nothing_left": raw_g, "the_gas": raw_g - left_g, "upside_down": raw_g * raw_g / left_g}
-    return one_box("lime_g", left_g, wrong, masses(mineral="whiting") | _oxide_mass("CaO") | _loss_pct("whiting"))
+    return one_box("lime_g", left_g, wrong, shown(2, stays_g=_fired_g("whiting", 100)) | _loss_pct("whiting"))
 
 
 @RULES.add("4.2", shares="4.1")
@@ -103,7 +103,8 @@ def _loss_of_glaze(n: Numbers) -> Solution:
     words = {
         "name": recipe.name,
         "lines": ", ".join(f"{line.material} {line.amount:g}" for line in recipe.base),
-        "losses": ", ".join(f"{name} {show_number(pct, 1)} %" for name, pct in loss_pct.items()),
+        "losses": ", ".join(f"{name} {show_number(pct, 2)} %" for name, pct in loss_pct.items()),
+        "worked": " + ".join(f"{grams:g} × {show_number(loss_pct[name], 2)} ÷ 100" for name, grams in losing.items()),
         "whiting_g": losing["whiting"],
         **shown(2, whiting_loss_g=whiting_loss_g),
     }

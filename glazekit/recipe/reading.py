@@ -86,7 +86,8 @@ def demo_recipe(name: str) -> Recipe:
     >>> demo_recipe("gangway clear").base_sum
     100.0
     """
-    found = {name_key(recipe.name): recipe for recipe in demo_recipes()}.get(name_key(name_of_today(name)))
+    recipes = {name_key(recipe.name): recipe for recipe in demo_recipes()}
+    found = recipes.get(name_key(name)) or recipes.get(name_key(name_of_today(name)))
     if found is None:
         raise unknown_name(RecipeError, "demo recipe", name, [recipe.name for recipe in demo_recipes()])
     return found

@@ -198,7 +198,7 @@ def through_the_practice_glaze(q):
 
 
 BY_HAND = {
-    "4.1": lambda q: {"lime_g": round(round(shown(q, "oxide_mass") / shown(q, "mineral_mass"), 4) * shown(q, "whiting_g"), 2)},
+    "4.1": lambda q: {"lime_g": round(shown(q, "whiting_g") * shown(q, "stays_g") / 100, 2)},
     "4.2": lambda q: {"lime_mol": round(shown(q, "whiting_g") / shown(q, "mineral_mass"), 4)},
     "4.4": lambda q: {"silica_mol": 6 * shown(q, "feldspar_mol")},
     "4.5": lambda q: {"boron_mol": round(shown(q, "boric_g") / shown(q, "oxide_mass"), 4)},

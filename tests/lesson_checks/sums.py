@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from fractions import Fraction
 
 from glazekit.exercises import Exercise, Question, exercises_of, pose, right_answers
 from glazekit.exercises.draws import Draw
@@ -33,10 +34,11 @@ def untrue(text: str) -> list[str]:
     """The sums of a text that do not come out in the digits written."""
     faults = []
     for left, written in sums_in(text):
-        made = eval(left.translate(PYTHON), {"__builtins__": {}})  # digits, brackets and four operators only, by SUM
+        exact = re.sub(r"\d+(?:\.\d+)?", r"Fraction('\g<0>')", left.translate(PYTHON))
+        made = eval(exact, {"Fraction": Fraction, "__builtins__": {}})  # digits, brackets and four operators only, by SUM
         digits = len(written.partition(".")[2])
-        if abs(made - float(written.translate(PYTHON))) > 0.5001 * 10**-digits:
-            faults.append(f"{left} = {written} makes {made:.{digits + 2}f}")
+        if abs(made - Fraction(written.translate(PYTHON))) > Fraction(1, 2 * 10**digits):  # of an exact half either is right
+            faults.append(f"{left} = {written} makes {float(made):.{digits + 2}f}")
     faults += [
         f"the square root of {square} is not {root}" for square, root in ROOT.findall(text) if float(root) ** 2 != float(square)
     ]
