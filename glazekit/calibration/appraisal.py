@@ -48,11 +48,8 @@ def predict_unseen(
     seed: int = 0,
     hidden: np.ndarray | None = None,
 ) -> np.ndarray:
-    """For every measurement, a flagged one too, what a model fitted without its fold says.
-
-    ``fit`` : the model of the property, or a rival; ``deal`` : ``deal_groups``, or ``deal_rows`` to see the trap; ``hidden`` :
-    rows that no fit may see.
-    """
+    """For every measurement, a flagged one too, what a model fitted without its fold says. ``fit`` : the model of the property,
+    or a rival; ``deal`` : ``deal_groups``, or ``deal_rows`` to see the trap; ``hidden`` : rows that no fit may see."""
     kept = np.ones(len(sample), bool) if hidden is None else ~hidden
     fold, said = deal(sample.group, seed=seed), np.empty(len(sample))
     for each in np.unique(fold):
@@ -78,19 +75,15 @@ def flag_far(sample: Measurements, far: float = FAR) -> Measurements:
 
 @cache
 def cleaned(name: str) -> Measurements:
-    """The sample of a property as it is fitted and scored.
-
-    Expansion and viscosity carry their flags in the file; for the others ``flag_far`` sets them.
-    """
+    """The sample of a property as it is fitted and scored. Expansion and viscosity carry their flags in the file; for the others
+    ``flag_far`` sets them."""
     sample = measured(name)
     return sample if sample.flagged.any() else flag_far(sample)
 
 
 def standard_errors(sample: Measurements, draws: int, seed: int = 0) -> np.ndarray:
-    """Standard error of every coefficient of the property's model.
-
-    Whole groups of publications are drawn, since rows of one laboratory err together.
-    """
+    """Standard error of every coefficient of the property's model. Whole groups of publications are drawn, since rows of one
+    laboratory err together."""
     rng = np.random.default_rng(seed)
     order = np.argsort(sample.group, kind="stable")
     rows_of = np.split(order, np.flatnonzero(np.diff(sample.group[order])) + 1)
@@ -107,11 +100,9 @@ def redraw(sample: Measurements, rows_of: list[np.ndarray], rng: np.random.Gener
 
 @dataclass(frozen=True, slots=True)
 class Figures:
-    """How large the errors of a subset are, errors being predicted less measured [unit of the property].
-
-    ``coverage_rows`` is the share of rows inside their intervals, ``coverage_publications`` the same in an average group of
-    publications; ``width`` is the mean half width of the intervals.
-    """
+    """How large the errors of a subset are, errors being predicted less measured [unit of the property]. ``coverage_rows`` is
+    the share of rows inside their intervals, ``coverage_publications`` the same in an average group of publications; ``width``
+    is the mean half width of the intervals."""
 
     rows: int
     publications: int
@@ -126,11 +117,9 @@ class Figures:
 
 @dataclass(frozen=True, slots=True)
 class Appraisal:
-    """Everything measured about the model of one property.
-
-    ``unseen`` : what a fit says of each measurement that had not seen its group; ``interval``, ``change`` : rules of the
-    intervals of a value and of a difference; ``pairs`` : what the second was measured on.
-    """
+    """Everything measured about the model of one property. ``unseen`` : what a fit says of each measurement that had not seen
+    its group; ``interval``, ``change`` : rules of the intervals of a value and of a difference; ``pairs`` : what the second was
+    measured on."""
 
     sample: Measurements
     unseen: np.ndarray
@@ -160,10 +149,8 @@ class Appraisal:
         )
 
     def accuracy(self) -> Iterator[tuple[str, str, Figures]]:
-        """(subset, "clean" or "all", figures): without the flagged rows, and with nothing left out.
-
-        For viscosity the subsets are those of the firing range, 850 to 1350 °C; two more lie around it.
-        """
+        """(subset, "clean" or "all", figures): without the flagged rows, and with nothing left out. For viscosity the subsets
+        are those of the firing range, 850 to 1350 °C; two more lie around it."""
         sample = self.sample
         parts = {name: choose(sample) & scored(sample) for name, choose in SUBSETS.items()}
         if sample.is_melt:
@@ -186,10 +173,8 @@ class Appraisal:
 
 @cache
 def appraise(name: str, seed: int = 0) -> Appraisal:
-    """Appraise the model of a property; ``seed`` deals the publications into folds.
-
-    Flagged rows are left out of every fit and stay in every test: the intervals must live with them.
-    """
+    """Appraise the model of a property; ``seed`` deals the publications into folds. Flagged rows are left out of every fit and
+    stay in every test: the intervals must live with them."""
     sample = cleaned(name)
     unseen = predict_unseen(sample, seed=seed)
     pairs = pairs_of(sample, unseen)

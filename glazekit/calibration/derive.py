@@ -85,10 +85,8 @@ def read_database(folder: Path) -> pd.DataFrame:
 
 
 def viscosity_points(glasses: pd.DataFrame) -> pd.DataFrame:
-    """Every viscosity of the glasses: ``row`` (their index), ``temp_k``, ``log10_pa_s``.
-
-    A point given both ways, as a temperature of a viscosity and as a viscosity at a temperature, stands once.
-    """
+    """Every viscosity of the glasses: ``row`` (their index), ``temp_k``, ``log10_pa_s``. A point given both ways, as a
+    temperature of a viscosity and as a viscosity at a temperature, stands once."""
     temps = [(glasses[f"T{step}"].dropna(), float(step)) for step in ISOKOMS]
     values = [(glasses[f"ViscosityAt{temp_k}K"].dropna(), float(temp_k)) for temp_k in TEMPS_K]
     found = [pd.DataFrame({"row": each.index, "temp_k": each, "log10_pa_s": log10}) for each, log10 in temps]

@@ -32,10 +32,8 @@ MOLTEN_LEVEL = 0.95
 
 @dataclass(frozen=True, slots=True)
 class Beyond:
-    """The record of one property beyond one border.
-
-    ``reach_mol_pct`` : how far beyond it was tried [mol %]; ``pairs`` : those with a direction larger than its interval.
-    """
+    """The record of one property beyond one border. ``reach_mol_pct`` : how far beyond it was tried [mol %]; ``pairs`` : those
+    with a direction larger than its interval."""
 
     name: str
     what: str

@@ -53,10 +53,8 @@ def covers(errors: np.ndarray, widths: np.ndarray, group: np.ndarray, *parts: np
 
 def calibrate_interval(sample: Measurements, errors: np.ndarray) -> Rule:
     """The narrowest rule of the property's form that covers an average group, in the box and among the studio-like glasses.
-
     ``sample`` holds flagged ones too: an honest interval must live with gross errors. ``errors`` : what a fit that had not seen
-    the group said, less what was measured.
-    """
+    the group said, less what was measured."""
     hot, ones, group = scored(sample), np.ones(len(sample)), sample.group
 
     def line(*features: np.ndarray) -> np.ndarray:
@@ -119,11 +117,9 @@ def _steps(sample: Measurements) -> np.ndarray:
 
 @dataclass(frozen=True, slots=True)
 class Pairs:
-    """Pairs of glasses of one publication; every array has one entry a pair.
-
-    ``swapped`` : half the sum of the differences of all mole percentages [mol %]; ``measured``, ``said`` : the difference that
-    was measured, and the one a fit predicted that had not seen the publication; ``studio`` : are both studio-like?
-    """
+    """Pairs of glasses of one publication; every array has one entry a pair. ``swapped`` : half the sum of the differences of
+    all mole percentages [mol %]; ``measured``, ``said`` : the difference that was measured, and the one a fit predicted that had
+    not seen the publication; ``studio`` : are both studio-like?"""
 
     swapped: np.ndarray
     measured: np.ndarray
@@ -146,12 +142,10 @@ class Pairs:
 
 
 def pairs_of(sample: Measurements, said: np.ndarray, seed: int = 0) -> Pairs:
-    """All pairs of every publication, at most ``PAIRS_MOST`` drawn at random, up to ``DISTANCE_MOST`` apart.
-
-    ``said`` : what a fit that had not seen the publication says of each. Two viscosities make a pair when their temperatures are
-    within 25 K, or when they are equal: many laboratories report the temperatures of a few viscosities, and near temperatures
-    alone would pick out small changes.
-    """
+    """All pairs of every publication, at most ``PAIRS_MOST`` drawn at random, up to ``DISTANCE_MOST`` apart. ``said`` : what a
+    fit that had not seen the publication says of each. Two viscosities make a pair when their temperatures are within 25 K, or
+    when they are equal: many laboratories report the temperatures of a few viscosities, and near temperatures alone would pick
+    out small changes."""
     rng, found = np.random.default_rng(seed), []
     order = np.argsort(sample.publication, kind="stable")
     for rows in np.split(order, np.flatnonzero(np.diff(sample.publication[order])) + 1):
@@ -183,10 +177,8 @@ def change_half_width(rule: Rule, swapped: np.ndarray) -> np.ndarray:
 
 
 def calibrate_change(pairs: Pairs, decimals: int = 2) -> Rule:
-    """The narrowest rule that covers the pairs of an average group, all of them and the studio-like ones.
-
-    The floor is what covers studio-like pairs with 1 to 2 mol % swapped: even a small change is not known better.
-    """
+    """The narrowest rule that covers the pairs of an average group, all of them and the studio-like ones. The floor is what
+    covers studio-like pairs with 1 to 2 mol % swapped: even a small change is not known better."""
     step, all_of_them = 10.0**-decimals, np.ones(len(pairs.swapped), bool)
     features = np.column_stack([all_of_them, pairs.swapped])
     _, per_swapped = quantile_line(features, np.abs(pairs.errors), 1 / group_sizes(pairs.group))

@@ -80,10 +80,8 @@ class Measurements:
 
 @cache
 def measured(name: str) -> Measurements:
-    """All measurements of a property, flagged ones too; ``name`` as in properties.csv, or "liquidus".
-
-    Raises DataError, with the nearest name, for another property.
-    """
+    """All measurements of a property, flagged ones too; ``name`` as in properties.csv, or "liquidus". Raises DataError, with the
+    nearest name, for another property."""
     about = LIQUIDUS if name == LIQUIDUS.name else property_named(name)
     rows = _points() if about.model == "melt" else _liquidus() if about is LIQUIDUS else _glasses()
     rows = rows[rows[about.measured_as].notna()]

@@ -14,11 +14,8 @@ TODAY = "US self-supporting cones, today"
 
 @dataclass(frozen=True, slots=True)
 class ConeTemperature:
-    """At which temperature one cone bends when it is heated at one rate.
-
-    Numbers of different ``series`` (which cones, and when) are not comparable; the heating rate over the last part of the firing
-    [C/h] is None when the source reports none.
-    """
+    """At which temperature one cone bends when it is heated at one rate. Numbers of different ``series`` (which cones, and when)
+    are not comparable; the heating rate over the last part of the firing [C/h] is None when the source reports none."""
 
     series: str
     cone: str

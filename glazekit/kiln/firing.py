@@ -114,10 +114,8 @@ class Firing:
             object.__setattr__(self, "cone_seen", str(Cone.parse(self.cone_seen)))
 
     def curve(self) -> tuple[tuple[float, float], ...]:
-        """The corners of the line that was fired, from the good readings: (hours [h], temperature [C]).
-
-        Raises FiringError with fewer than two good readings; the plan's line is ``planned.curve()``, and is only a plan.
-        """
+        """The corners of the line that was fired, from the good readings: (hours [h], temperature [C]). Raises FiringError with
+        fewer than two good readings; the plan's line is ``planned.curve()``, and is only a plan."""
         good = good_readings(self.readings)
         if len(good) < 2:
             raise FiringError("two good readings or more are needed for a line; what was planned is another thing")
@@ -144,10 +142,8 @@ class Firing:
         return str(Cone(cones[0].low, cones[-1].high)) if cones else ""
 
     def to_entry(self) -> dict[str, Any]:
-        """The fields of a book entry of the kind "firing": ``book.add("firing", **firing.to_entry())``.
-
-        Raises FiringError when no cone is known to be down: the book asks for one.
-        """
+        """The fields of a book entry of the kind "firing": ``book.add("firing", **firing.to_entry())``. Raises FiringError when
+        no cone is known to be down: the book asks for one."""
         reached = self.cone_reached()
         if not reached:
             raise FiringError("no cone is down; say which cone was reached, the book keeps no firing without one")

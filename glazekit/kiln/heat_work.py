@@ -30,11 +30,8 @@ WARNING = "It compares two firings. It never tells when to switch off; the cone 
 
 @dataclass(frozen=True, slots=True)
 class HeatWork:
-    """Heat work of a firing, as minutes at its own peak.
-
-    So long at the peak alone would do the same [min], with the range in which the cones that bend near the peak put it.
-    ``source``, ``status`` are those of the cone table.
-    """
+    """Heat work of a firing, as minutes at its own peak. So long at the peak alone would do the same [min], with the range in
+    which the cones that bend near the peak put it. ``source``, ``status`` are those of the cone table."""
 
     peak_c: float
     minutes_at_peak: float
@@ -53,11 +50,9 @@ class HeatWork:
 
 @dataclass(frozen=True, slots=True)
 class ConeBand:
-    """Which cone a firing brings down, as a place on the ladder ``CONES``.
-
-    0 is the first cone, 1 the next, 0.5 halfway between; below 0 a firing that brings none down. ``low`` and ``high`` are the
-    range in which the heating rates of the table put it, ``place`` is what those nearest to the firing say.
-    """
+    """Which cone a firing brings down, as a place on the ladder ``CONES``. 0 is the first cone, 1 the next, 0.5 halfway between;
+    below 0 a firing that brings none down. ``low`` and ``high`` are the range in which the heating rates of the table put it,
+    ``place`` is what those nearest to the firing say."""
 
     low: float
     place: float
@@ -95,9 +90,7 @@ class ConeBand:
 
 class _Way(NamedTuple):
     """One way to read a cone: it bends at ``temp_c`` [C] at ``rate`` [C/h], ``rise_c`` higher [C] for each e-fold faster climb.
-
-    ``activation_k`` is the steepness that says the same [K].
-    """
+    ``activation_k`` is the steepness that says the same [K]."""
 
     temp_c: float
     rate: float

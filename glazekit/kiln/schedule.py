@@ -69,11 +69,8 @@ Curve = Sequence[tuple[float, float]]
 
 @dataclass(frozen=True, slots=True)
 class Leg:
-    """One step as it runs: from where to where, and how long.
-
-    From one temperature to another [C], equal for a hold; it begins ``from_hours`` after the start of the schedule and takes
-    ``hours`` [h].
-    """
+    """One step as it runs: from where to where, and how long. From one temperature to another [C], equal for a hold; it begins
+    ``from_hours`` after the start of the schedule and takes ``hours`` [h]."""
 
     from_c: float
     to_c: float

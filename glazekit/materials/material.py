@@ -153,11 +153,8 @@ class Material:
 
 @dataclass(frozen=True, slots=True)
 class OxideSpread:
-    """The width of one figure of an analysis.
-
-    The true figure lies within ``half_width_wt_pct`` of the figure used, 90 times in 100 [wt % raw], for the ``reason`` given in
-    a phrase. Today all of them are judgement, none is measured.
-    """
+    """The width of one figure of an analysis. The true figure lies within ``half_width_wt_pct`` of the figure used, 90 times in
+    100 [wt % raw], for the ``reason`` given in a phrase. Today all of them are judgement, none is measured."""
 
     oxide: str
     half_width_wt_pct: float

@@ -22,11 +22,8 @@ ROLES = ("flux", "stabiliser", "glass former", "opacifier", "colour", "other")
 
 @dataclass(frozen=True, slots=True)
 class Oxide:
-    """An oxide of the fired glaze.
-
-    ``symbol`` is its formula, ``name`` what a potter says ("silica"), ``role`` what it mainly does, one of ``ROLES``; the molar
-    mass [g/mol] comes from the abridged atomic weights.
-    """
+    """An oxide of the fired glaze. ``symbol`` is its formula, ``name`` what a potter says ("silica"), ``role`` what it mainly
+    does, one of ``ROLES``; the molar mass [g/mol] comes from the abridged atomic weights."""
 
     symbol: str
     name: str

@@ -53,10 +53,8 @@ class Stock:
         return (material for material in self.materials if self._index[name_key(material.name)] is material)
 
     def with_materials(self, new: Iterable[Material]) -> Stock:
-        """A shelf with these materials added; a known name gets a newer lot.
-
-        The new lot of a material whose cautions are on record keeps them: a bag's analysis never removes a warning.
-        """
+        """A shelf with these materials added; a known name gets a newer lot. The new lot of a material whose cautions are on
+        record keeps them: a bag's analysis never removes a warning."""
         added = []
         for material in new:
             if material.name in self:

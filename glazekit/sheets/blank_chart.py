@@ -28,10 +28,8 @@ _WIDTH, _HEIGHT = _LEFT + _ACROSS * _WIDE + _RIGHT, _TOP + _UP * _HIGH + _BOTTOM
 
 @printed_as("blank chart")
 def blank_chart_html(*, fluxes: str = "", cone: str = "", who: str = "", begun_on: str = "") -> str:
-    """A chart to draw tiles on, for A4 or US Letter turned sideways.
-
-    ``fluxes``: the flux set of its glazes, such as "0.2 potash, 0.8 lime"; it and the others are printed, or lines to write on.
-    """
+    """A chart to draw tiles on, for A4 or US Letter turned sideways. ``fluxes``: the flux set of its glazes, such as "0.2
+    potash, 0.8 lime"; it and the others are printed, or lines to write on."""
     others = (write_in(_SAY(name), value) for name, value in (("cone", cone), ("who", who), ("date", begun_on)))
     notes = form(write_in(_SAY("fluxes"), fluxes, class_="write-in stretch"), *others)
     chart = scroll(_SAY("title"), _chart())

@@ -49,10 +49,8 @@ class Sheet:
         return [name for name, optional in self.needs.items() if not optional and name not in at_hand]
 
     def html(self, at_hand: Mapping[str, Any]) -> str:
-        """The document, made from what is at hand; what the sheet does not need is left aside.
-
-        Raises GlazekitError when something it cannot do without is missing.
-        """
+        """The document, made from what is at hand; what the sheet does not need is left aside. Raises GlazekitError when
+        something it cannot do without is missing."""
         if missing := self.missing(at_hand):
             raise GlazekitError(f"the {self.name} needs more than is at hand: {', '.join(missing)}")
         return self.make(**{name: value for name, value in at_hand.items() if name in self.needs})
@@ -85,10 +83,8 @@ def sheets() -> Mapping[str, Sheet]:
 
 
 def sheet_named(name: str, at_hand: Collection[str] | None = None) -> Sheet:
-    """The sheet that lessons call ``name``, of those that can be made of what is ``at_hand``, of all without it.
-
-    Raises GlazekitError with the nearest name when there is none.
-    """
+    """The sheet that lessons call ``name``, of those that can be made of what is ``at_hand``, of all without it. Raises
+    GlazekitError with the nearest name when there is none."""
     found = {one: sheet for one, sheet in sheets().items() if at_hand is None or not sheet.missing(at_hand)}
     if name not in found:
         where = "" if at_hand is None else "of what is at hand here there is "

@@ -36,10 +36,8 @@ _CARD, _LADDER = Say("fit_card"), Say("fit_ladder")
 def fit_card_html(
     recipe: Recipe | None = None, reference: Recipe | None = None, *, body: str = "", batch_no: str = "", date: str = ""
 ) -> str:
-    """One page that stays with two tiles for a month.
-
-    The glaze to test, the fired one it is compared with, clay, batch and day are printed when given, else a line to write on.
-    """
+    """One page that stays with two tiles for a month. The glaze to test, the fired one it is compared with, clay, batch and day
+    are printed when given, else a line to write on."""
     glaze = {} if recipe else {"glaze": ""}
     given = {"batch": batch_no, "reference": reference.name if reference else "", "body": body}
     rest = dict.fromkeys(("firing", "reached", "coat", "coat_reference"), "")
@@ -82,12 +80,9 @@ def _rounds() -> Html:
 def fit_ladder_html(
     schedule: Schedule | None = None, *, stock: Stock | None = None, body: str = "", who: str = "", date: str = ""
 ) -> str:
-    """A protocol for one clay and one firing.
-
-    ``schedule``: the firing the glazes are made for; the class's when None. ``stock``: where the analyses come from. ``body``,
-    ``who``, ``date``: clay, maker, day; printed when given, else a line to write on. Raises RangeError for a firing in which the
-    five cannot be equally stiff.
-    """
+    """A protocol for one clay and one firing. ``schedule``: the firing the glazes are made for; the class's when None.
+    ``stock``: where the analyses come from. ``body``, ``who``, ``date``: clay, maker, day; printed when given, else a line to
+    write on. Raises RangeError for a firing in which the five cannot be equally stiff."""
     plan, shelf = schedule or schedule_from_text(part_words("firing_plan")("class_firing")), stock or course_stock()
     rungs = fit_ladder(plan.peak_c, stock=shelf)
     return sheet_page(

@@ -75,11 +75,9 @@ def estimates_for(
     recipe: Recipe, stock: Stock, peak_c: float | None = None, reference: Recipe | None = None
 ) -> tuple[Estimate, ...]:
     """What properties.csv wants on a sheet, additions counted as in ``composition_of``; the viscosity only with the kiln's peak.
-
     ``peak_c``: what the kiln reads at its peak [°C], not the cone's own temperature. A glaze that has not melted there is no
     glass: every estimate then is uncertain, and says so first. With a ``reference``, a glaze that has been fired, every estimate
-    carries its change. Raises GlazekitError for a temperature out of range or a reference not analysed.
-    """
+    carries its change. Raises GlazekitError for a temperature out of range or a reference not analysed."""
     if reference is not None:
         try:
             composition_of(reference, stock=stock)

@@ -17,10 +17,8 @@ _POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
 
 
 def words(key: str) -> Any:
-    """Whatever stands under a dotted key, a text, a list, a table; ``lesson_03.home`` leads into the words of lesson 3.
-
-    Raises DataError, with the nearest name, for a key that is not there.
-    """
+    """Whatever stands under a dotted key, a text, a list, a table; ``lesson_03.home`` leads into the words of lesson 3. Raises
+    DataError, with the nearest name, for a key that is not there."""
     file, _, rest = key.partition(".")
     found: Any = load(file) if file.startswith("lesson_") else load("sheets")
     for step in (rest if file.startswith("lesson_") else key).split("."):
@@ -78,10 +76,8 @@ def page(title: str, *body: str) -> str:
 
 
 def sheet_page(say: Say, *body: str, title: str = "", facts: str = "", turned: bool = False) -> str:
-    """A sheet under its usual heading: what kind it is, its title, one line of facts, from the words of the sheet.
-
-    ``title``, ``facts``: in place of the words' own. ``turned``: is it printed across the long side of the paper.
-    """
+    """A sheet under its usual heading: what kind it is, its title, one line of facts, from the words of the sheet. ``title``,
+    ``facts``: in place of the words' own. ``turned``: is it printed across the long side of the paper."""
     title = title or say("title")
     parts = (heading(say("kind"), title, facts or say.any("facts")), *body)
     if turned:

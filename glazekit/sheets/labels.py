@@ -19,11 +19,9 @@ _LABELS, _TILE = Say("labels"), Say("tile")
 def label_strip_html(
     recipe: Recipe, *, label: str = "", date: str = "", who: str = "", small_labels: int = 6, stock: Stock | None = None
 ) -> str:
-    """Labels to cut out, for one batch of a glaze.
-
-    Name of the batch, day and initials are printed when given, else a line to write on; ``stock`` is where the names are looked
-    up, for the cautions on the bucket. Raises UnknownMaterialError for a name not in the stock.
-    """
+    """Labels to cut out, for one batch of a glaze. Name of the batch, day and initials are printed when given, else a line to
+    write on; ``stock`` is where the names are looked up, for the cautions on the bucket. Raises UnknownMaterialError for a name
+    not in the stock."""
     batch = fields(_LABELS, batch=label, date=date, initials=who)
     name = el("p", recipe.name, class_="name")
     bucket = _label(
@@ -67,10 +65,8 @@ def _loud(recipe: Recipe, stock: Stock | None) -> tuple[str, ...]:
 
 @printed_as("tile card", ("recipe", "Gangway Clear"))
 def tile_card_html(recipe: Recipe | None = None, *, label: str = "", date: str = "", who: str = "") -> str:
-    """Two cards for two tiles of one batch: how each was coated, fired, and what is there to see.
-
-    Name and firing of the recipe, name of the batch, day and initials are printed when given, else a line to write on.
-    """
+    """Two cards for two tiles of one batch: how each was coated, fired, and what is there to see. Name and firing of the recipe,
+    name of the batch, day and initials are printed when given, else a line to write on."""
     name = recipe.name if recipe else _TILE("blank")
     return page(f"{name} - {_TILE('kind')}", *[_card(recipe, label, date, who)] * CARDS_A_PAGE)
 

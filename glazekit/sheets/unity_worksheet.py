@@ -36,9 +36,7 @@ def worksheet_recipe(name: str) -> Recipe:
 @printed_as("unity worksheet", ("recipe", PRACTICE), own_recipes=(PRACTICE,))
 def unity_worksheet_html(recipe: Recipe | None = None, *, stock: Stock | None = None) -> str:
     """The worksheet of a base, that of the practice glaze if none is given: boxes to fill, and a smaller glaze worked out below.
-
-    Raises NoAnalysisError for a material declared unknown, RecipeError for a glaze without flux.
-    """
+    Raises NoAnalysisError for a material declared unknown, RecipeError for a glaze without flux."""
     mine, example = recipe or worksheet_recipe(PRACTICE), worksheet_recipe(EXAMPLE)
     front, back = _Sheet(mine, stock, filled=False), _Sheet(example, None, filled=True)
     return sheet_page(

@@ -32,9 +32,7 @@ LAB, PLAIN = "lab/index.html", "notebooks/index.html"
 
 def build_site(folder: Path, say: Callable[[str], None] = print) -> tuple[int, float]:
     """Build the browser edition into a new or empty folder, saying each step; returns how many files it has and its size [MB].
-
-    Raises FileError when the folder is in use, SiteError when a tool, a package or the network is missing.
-    """
+    Raises FileError when the folder is in use, SiteError when a tool, a package or the network is missing."""
     _must_be_free(folder)
     need_tools()
     with tempfile.TemporaryDirectory(prefix="glazekit-site-") as name:
@@ -112,10 +110,8 @@ def _deliver(built: Path, folder: Path) -> None:
 
 
 def look_settings() -> dict[str, Any]:
-    """The settings of the desktop course, with one difference: "Wake this page" does not start Python a second time.
-
-    Here that takes many seconds, and Python has just been started by opening the page.
-    """
+    """The settings of the desktop course, with one difference: "Wake this page" does not start Python a second time. Here that
+    takes many seconds, and Python has just been started by opening the page."""
     settings: dict[str, Any] = shipped("jupyter/labconfig/default_setting_overrides.json", "start")
     (wake,) = (item for item in settings[NOTEBOOK]["toolbar"] if item["name"] == "wake")
     wake["command"] = "notebook:run-all-cells"

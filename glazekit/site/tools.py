@@ -39,10 +39,8 @@ def need_tools() -> None:
 
 
 def run(command: Sequence[str], task: str, folder: Path) -> str:
-    """Run a program in ``folder`` to its end, without the person's own Jupyter settings; returns what it printed.
-
-    Raises SiteError with the task, such as "npm could not fetch the package", and the line the program complained with.
-    """
+    """Run a program in ``folder`` to its end, without the person's own Jupyter settings; returns what it printed. Raises
+    SiteError with the task, such as "npm could not fetch the package", and the line the program complained with."""
     environment = {
         **os.environ,
         "JUPYTER_CONFIG_DIR": str(folder / "no-settings"),

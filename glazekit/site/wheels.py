@@ -66,9 +66,7 @@ def fetch_python(version: str, work: Path, target: Path) -> None:
 
 def gather_wheels(python_version: str, folder: Path) -> tuple[str, ...]:
     """Put every wheel into Python's ``folder`` and rewrite its lock file to name these and no others; returns their names.
-
-    Raises SiteError when a package cannot be fetched or has no pure wheel.
-    """
+    Raises SiteError when a package cannot be fetched or has no pure wheel."""
     lock = json.loads((folder / LOCK).read_text("utf-8"))
     known = {_key(entry["name"]): entry for entry in lock["packages"].values()}
     of_python = {name: known[name]["depends"] for name in _closure(PACKAGES["of_python"], known)}
