@@ -4,9 +4,8 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 
-from glazekit.drawing.colours import INK, LINE, PAPER, TONES
 from glazekit.drawing.markup import Html, el
-from glazekit.drawing.strokes import drawing, path, rect, text
+from glazekit.drawing.strokes import INK, LINE, PAPER, TONES, drawing, path, rect, text
 
 FEW_TO_MANY = ("mist", "straw", "wet clay", "slate", "deep water")
 """Light to dark, as on the panels of the lessons."""

@@ -2,9 +2,8 @@
 
 from collections.abc import Sequence
 
-from glazekit.drawing.colours import TONES
 from glazekit.drawing.markup import Html
-from glazekit.drawing.strokes import drawing, hatch, numbered, path, rect, text
+from glazekit.drawing.strokes import TONES, drawing, hatch, numbered, path, rect, text
 
 WIDTH, LEFT, RIGHT = 300.0, 4.0, 296.0
 WIDE, WIDE_RIGHT = 372.0, 366.0

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import ceil, floor
 
 from glazekit.drawing.markup import Html, el, n
-from glazekit.drawing.strokes import path, text
+from glazekit.drawing.strokes import path, round_step, text
 
 WIDTH, HEIGHT = 392.0, 372.0
 LEFT, RIGHT, TOP, FOOT = 44.0, 350.0, 46.0, 318.0
@@ -111,9 +111,5 @@ def _ticks(span: tuple[float, float]) -> list[float]:
 
 
 def _step(length: float) -> float:
-    """A round step that cuts a length into four to nine pieces.
-
-    >>> _step(7), _step(1), _step(0.6), _step(16)
-    (1, 0.2, 0.1, 2)
-    """
-    return next(step for step in (0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100, 1e9) if length / step < 8.5)
+    """A round step that cuts a length into four to nine pieces."""
+    return round_step(length / 8.4999)

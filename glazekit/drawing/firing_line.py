@@ -4,9 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil, cos, radians, sin
 
-from glazekit.drawing.colours import INK, LINE, TONES
 from glazekit.drawing.markup import Html
-from glazekit.drawing.strokes import diamond, dot, drawing, path, rect, text
+from glazekit.drawing.strokes import INK, LINE, TONES, diamond, dot, drawing, path, rect, text
 
 WIDTH, LEFT, RIGHT, TOP, FOOT = 372.0, 52.0, 336.0, 34.0, 262.0
 TEMP_STEP_C, LABEL_GAP = 200.0, 19.0

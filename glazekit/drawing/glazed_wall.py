@@ -3,9 +3,8 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from glazekit.drawing.colours import TONES
 from glazekit.drawing.markup import Html
-from glazekit.drawing.strokes import dot, drawing, path, rect, text, wrap
+from glazekit.drawing.strokes import TONES, dot, drawing, path, rect, text, wrap
 
 WIDTH, HEIGHT = 396, 372
 WALL = (14.0, 62.0)

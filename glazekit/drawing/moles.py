@@ -4,9 +4,8 @@ from collections.abc import Mapping, Sequence
 from math import ceil, cos, floor, pi, sin
 
 from glazekit.drawing.bars import tone
-from glazekit.drawing.colours import INK, TONES
 from glazekit.drawing.markup import Html, el, n
-from glazekit.drawing.strokes import dot, drawing, path, rect, round_step, text
+from glazekit.drawing.strokes import INK, TONES, dot, drawing, path, rect, round_step, text
 
 LEFT, RADIUS, PITCH, PER_LINE = 4.0, 5.5, 14.6, 20
 MOST_DOTS = 60

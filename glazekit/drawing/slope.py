@@ -4,9 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import cos, radians, sin
 
-from glazekit.drawing.colours import TONES
 from glazekit.drawing.markup import Html
-from glazekit.drawing.strokes import dot, drawing, hatch, path, rect, text, wrap
+from glazekit.drawing.strokes import TONES, dot, drawing, hatch, path, rect, text, wrap
 
 CLASSES = ("stays", "moves", "runs", "runs off")
 """Top to bottom; the last lies on the slab below the tile."""

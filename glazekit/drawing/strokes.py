@@ -1,12 +1,29 @@
-"""The frame of every drawing: an SVG picture with a title and a description in words, and a few strokes used all over."""
+"""One calm look: colours, signs, the frame of every drawing with its title and description in words, and strokes used all over.
+
+Meaning is never carried by colour alone: each colour here stands beside a sign, a word or a hatch, and the five tones lie at
+least 12 steps of lightness (CIE L*) apart, so they stay distinct in a grey print. ``tests/lab/test_theme.py`` checks that.
+"""
 
 from collections.abc import Iterable, Iterator, Sequence
 from math import floor, log10
 from textwrap import wrap as _fold
 
-from glazekit.drawing.colours import INK
 from glazekit.drawing.markup import Html, el, n
 
+PAPER = "#fbfaf6"
+INK = "#1d2a2b"
+LINE = "#8b9694"
+TONES = {
+    "deep water": "#17434a",
+    "slate": "#3f6369",
+    "wet clay": "#b27848",
+    "straw": "#d9b36a",
+    "mist": "#dfe7e4",
+}
+"""Fills for bars and drawings, dark to light."""
+
+SIGNS = {"ok": "✓", "note": "•", "look": "▲", "under": "▽", "stop": "✕", "open": "○"}
+"""A shape for each kind of message; it always stands with a word."""
 TEXT_PX = 15
 """Type size in drawing units; a drawing is about 360 units wide, so it stays readable on a phone."""
 

@@ -3,9 +3,8 @@
 from collections.abc import Callable, Sequence
 from math import ceil
 
-from glazekit.drawing.colours import TONES
 from glazekit.drawing.markup import Html
-from glazekit.drawing.strokes import diamond, dot, drawing, path, rect, round_step, text
+from glazekit.drawing.strokes import TONES, diamond, dot, drawing, path, rect, round_step, text
 
 CUP_FOOT_Y, CUP_HEIGHT, CUP_LEFT, CUP_WIDTH = 232.0, 190.0, 24.0, 120.0
 LABEL_APART = 16.0

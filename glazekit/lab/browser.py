@@ -6,12 +6,12 @@ from importlib.resources import files
 import anywidget
 import traitlets
 
-from glazekit.drawing.colours import INK, LINE, PAPER, TONES
+from glazekit.drawing.strokes import INK, LINE, PAPER, TONES
 
 
 @cache
 def style_sheet() -> str:
-    """The style sheet of the panels with the colours of ``drawing/colours.py`` filled in."""
+    """The style sheet of the panels with the colours of ``drawing/strokes.py`` filled in."""
     colours = {"paper": PAPER, "ink": INK, "line": LINE} | {name.replace(" ", "-"): tone for name, tone in TONES.items()}
     variables = "".join(f"  --gk-{name}: {colour};\n" for name, colour in colours.items())
     return f".gk-panel {{\n{variables}}}\n{files(__package__).joinpath('panel.css').read_text(encoding='utf-8')}"

@@ -10,8 +10,8 @@ from typing import Any, Self
 import ipywidgets as widgets
 import traitlets
 
-from glazekit.drawing.colours import SIGNS
 from glazekit.drawing.markup import Html, el
+from glazekit.drawing.strokes import SIGNS
 from glazekit.folder.entry import Entry
 from glazekit.folder.shelf import recipes_at_hand, save_recipe
 from glazekit.ground.errors import BookError, GlazekitError, RecipeError, nearest_name

@@ -7,8 +7,7 @@ import xml.etree.ElementTree as ET
 import pytest
 from drawings import SVG, check_heard_and_framed, named, points
 
-from glazekit.drawing.fit_scales import Range, SeenTile, Share, fit_scales, share_bars
-from glazekit.drawing.strips import Cooling, two_strips
+from glazekit.drawing.fit_pictures import Cooling, Range, SeenTile, Share, fit_scales, share_bars, two_strips
 
 STRIP_WORDS = ("loose", "joined", "glaze", "clay", "pulled", "too large")
 SCALE_WORDS = {

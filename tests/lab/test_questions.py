@@ -9,7 +9,7 @@ from time import perf_counter
 import pytest
 from saying import says
 
-from glazekit.drawing.colours import SIGNS
+from glazekit.drawing.strokes import SIGNS
 from glazekit.exercises import right_answers
 from glazekit.ground.errors import GlazekitError
 from glazekit.lab.page import Page

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from itertools import pairwise
 
-from glazekit.drawing.colours import INK, PAPER, SIGNS, TONES
+from glazekit.drawing.strokes import INK, PAPER, SIGNS, TONES
 from glazekit.lab.browser import style_sheet
 
 

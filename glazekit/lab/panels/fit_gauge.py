@@ -3,7 +3,7 @@
 from dataclasses import replace
 from typing import Any
 
-from glazekit.drawing.fit_scales import Range, SeenTile, Share, fit_scales, share_bars
+from glazekit.drawing.fit_pictures import Range, SeenTile, Share, fit_scales, share_bars
 from glazekit.drawing.markup import Html, el, join
 from glazekit.glass.fit import fit_chance
 from glazekit.glass.melt import viscosity

@@ -3,8 +3,8 @@
 from glazekit.chemistry.base_limits import PLASTIC_CLAY_PCT
 from glazekit.chemistry.formulate import Formulation, formulate, round_to
 from glazekit.chemistry.unity import unity_formula
-from glazekit.drawing.colours import SIGNS
 from glazekit.drawing.markup import Html
+from glazekit.drawing.strokes import SIGNS
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import parse_number, show_number, show_percent
 from glazekit.lab.controls import html, row, show, stack, text_box, tick

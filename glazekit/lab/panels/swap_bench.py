@@ -8,8 +8,8 @@ from glazekit.chemistry.base_limits import PLASTIC_CLAY_PCT
 from glazekit.chemistry.board import Board
 from glazekit.chemistry.changed_recipe import ChangedRecipe, changed_recipe, plastic_clay_pct, resolved_base
 from glazekit.chemistry.substitute import substitute
-from glazekit.drawing.colours import SIGNS
 from glazekit.drawing.markup import Html, el
+from glazekit.drawing.strokes import SIGNS
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import show_number, show_percent
 from glazekit.lab.controls import html, row, stack

@@ -1,6 +1,6 @@
 """Two-strip sketch: glaze and clay cool together; the one that wants to be shorter is pulled by the other."""
 
-from glazekit.drawing.strips import Cooling, two_strips
+from glazekit.drawing.fit_pictures import Cooling, two_strips
 from glazekit.glass.properties import constant
 from glazekit.ground.numbers import show_number
 from glazekit.lab.controls import html, row

@@ -3,8 +3,8 @@
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from glazekit.drawing.colours import SIGNS
 from glazekit.drawing.markup import el
+from glazekit.drawing.strokes import SIGNS
 from glazekit.ground.errors import GlazekitError
 from glazekit.ground.numbers import decimals_of, parse_mass_g, parse_volume_ml, show_g, show_ml, show_number
 from glazekit.lab.controls import html, row, stack, text_box, tick

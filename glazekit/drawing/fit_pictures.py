@@ -1,19 +1,24 @@
-"""Fit: the change against a fired glaze, the glaze beside its clay, and a bar for what each oxide adds."""
+"""Fit: two strips that cool, loose and joined; the change against a fired glaze, the glaze beside its clay, a bar an oxide."""
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil, floor
 
-from glazekit.drawing.colours import TONES
 from glazekit.drawing.markup import Html, join
-from glazekit.drawing.strokes import diamond, dot, drawing, hatch, path, rect, text, wrap
+from glazekit.drawing.strokes import INK, TONES, diamond, dot, drawing, hatch, path, rect, text, wrap
 
 WIDTH, LEFT, RIGHT = 360.0, 14.0, 346.0
 CHANGE_Y, OWN_Y, OWN_FOOT_Y, TILES_Y = 80.0, 214.0, 248.0, 290.0
 ROW_H, BAR_H = 40.0, 14.0
 At = Callable[[float], float]
 """Number -> place on the scale [px]."""
-SIGNS = {"crazed": "✕", "flaked": "▽", "whole": "○"}
+MIDDLE, LENGTH = 180.0, 250.0
+GLAZE_H, CLAY_H = 20.0, 40.0
+LOOSE_Y, JOINED_Y, FOOT_Y = 44.0, 224.0, 318.0
+LENGTH_TIMES, BEND_PX_PER_PCT = 180.0, 330.0
+"""How far too large the loose lengths are drawn; how far the ends of the pair rise for each percent [px]."""
+_STEPS = 24
+FATES = {"crazed": "✕", "flaked": "▽", "whole": "○"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +64,7 @@ def fit_scales(
     far it may be off; ``words``: by the keys below.
 
     >>> keys = "change_head reference as_reference less more absolute_head axis clay glaze no_change no_number mark_tiles".split()
-    >>> words = dict.fromkeys([*keys, *SIGNS], "w")
+    >>> words = dict.fromkeys([*keys, *FATES], "w")
     >>> svg = fit_scales(Range(1, 2, 3), Range(6, 7, 8), (6.6, 0.5), [SeenTile(7.5, "crazed")], "t", "d", words)
     >>> svg.count('class="change"'), svg.count('class="glaze"'), svg.count('class="tile crazed"'), svg.count('class="clay"')
     (1, 1, 1, 1)
@@ -106,7 +111,7 @@ def _own_scale(
         yield text(LEFT, OWN_Y + 14, words["no_number"], 14, weight=650)
     yield from (tile_mark(at(tile.value), TILES_Y + 10, tile.fate) for tile in tiles)
     # only the shapes that are there, so that no mark is counted twice by ear or eye
-    said = [f"{sign} {words[fate]}" for fate, sign in SIGNS.items() if any(tile.fate == fate for tile in tiles)]
+    said = [f"{sign} {words[fate]}" for fate, sign in FATES.items() if any(tile.fate == fate for tile in tiles)]
     if said:
         yield text(LEFT, TILES_Y + 44, f"{words['mark_tiles']} {', '.join(said)}", 14)
 
@@ -172,3 +177,78 @@ def _interval(at: At, span: Range, y: float, fill: str, name: str) -> list[Html]
     box = [(left, top), (right, top), (right, foot), (left, foot)]
     band = path(box, TONES["mist"] if span.firm else "#ffffff", line=2, dash="" if span.firm else "5 4", name=name)
     return [band, diamond(here, y, 8, fill if span.firm else "#ffffff", line=2, up=13)]
+
+
+@dataclass(frozen=True, slots=True)
+class Cooling:
+    """How far the pair has come: how much shorter than the clay the loose glaze is now, below 0 when it is longer [%]; the share
+    of the way from the set point to the room [0 to 1]; is the glaze still soft, so that it follows the clay."""
+
+    mismatch_pct: float
+    shrunk: float
+    soft: bool = False
+
+
+def two_strips(cooling: Cooling, title: str, description: str, words: tuple[str, str, str, str, str, str]) -> Html:
+    """The strips loose, one over the other, and below them the joined pair with the force in it.
+
+    ``words``: over the loose strips; over the joined pair; on glaze; on clay; what the joined glaze is; under the drawing.
+
+    >>> svg = two_strips(Cooling(0.06, 1.0), "t", "d", ("loose", "joined", "glaze", "clay", "pulled", "too large"))
+    >>> svg.count('class="arrow"'), svg.count('class="glaze"'), svg.count('class="clay"')
+    (2, 2, 2)
+    """
+    loose, joined, glaze, clay, force, foot = words
+    fill, ink = _look(cooling)
+    clay_px = LENGTH * (1 - 0.03 * cooling.shrunk)
+    glaze_px = clay_px * (1 - LENGTH_TIMES * cooling.mismatch_pct / 100)
+    parts = [text(4, 20, loose, 15, weight=650)]
+    parts.append(rect(MIDDLE - glaze_px / 2, LOOSE_Y, glaze_px, GLAZE_H, fill, name="glaze"))
+    parts.append(text(MIDDLE, LOOSE_Y + 15, glaze, 14, anchor="middle", fill=ink))
+    parts.append(rect(MIDDLE - clay_px / 2, LOOSE_Y + GLAZE_H + 12, clay_px, CLAY_H, TONES["straw"], name="clay"))
+    parts.append(text(MIDDLE, LOOSE_Y + GLAZE_H + 37, clay, 14, anchor="middle"))
+    for end in (-1, 1):
+        x = MIDDLE + end * clay_px / 2
+        parts.append(path([(x, LOOSE_Y - 8), (x, LOOSE_Y + GLAZE_H + CLAY_H + 20)], line=1, dash="3 4", name="clay-end"))
+    parts.append(text(4, JOINED_Y - 66, joined, 15, weight=650))
+    parts += _joined(cooling, clay_px, glaze, clay, force)
+    parts.append(text(4, FOOT_Y + 16, foot, 13))
+    return drawing(title, description, WIDTH, FOOT_Y + 26, parts, max_px=560)
+
+
+def _joined(cooling: Cooling, length: float, glaze: str, clay: str, force: str) -> list[Html]:
+    bend = BEND_PX_PER_PCT * cooling.mismatch_pct
+
+    def line(y: float) -> list[tuple[float, float]]:
+        """The pair seen from the side: ends up when the glaze on top is pulled."""
+        steps = [2 * i / _STEPS - 1 for i in range(_STEPS + 1)]
+        return [(MIDDLE + s * length / 2, y - bend * (s * s - 0.35)) for s in steps]
+
+    top, seam, foot = line(JOINED_Y), line(JOINED_Y + GLAZE_H), line(JOINED_Y + GLAZE_H + CLAY_H)
+    sink, (fill, ink) = 0.35 * bend, _look(cooling)
+    parts = [
+        path([*top, *reversed(seam)], fill, name="glaze"),
+        path([*seam, *reversed(foot)], TONES["straw"], name="clay"),
+        text(MIDDLE, JOINED_Y + GLAZE_H + 26 + sink, clay, 14, anchor="middle"),
+        text(MIDDLE, JOINED_Y + 15 + sink, f"{glaze}: {force}", 14, anchor="middle", fill=ink, weight=650),
+    ]
+    if cooling.mismatch_pct and not cooling.soft:
+        parts += [_arrow(top, side, cooling.mismatch_pct > 0) for side in (-1, 1)]
+    return parts
+
+
+def _arrow(top: Sequence[tuple[float, float]], side: int, outward: bool) -> Html:
+    """Above one half of the glaze: pointing out when it is pulled, in when it is squeezed."""
+    inner, outer = (_STEPS // 2 + side * steps for steps in (5, 9))
+    tail, head = (top[inner], top[outer]) if outward else (top[outer], top[inner])
+    (x0, y0), (x1, y1) = (tail[0], tail[1] - 12), (head[0], head[1] - 12)
+    along = 1 if x1 > x0 else -1
+    slope = (y1 - y0) / (x1 - x0)
+    wings = [(x1 - along * 9, y1 - along * 9 * slope + up) for up in (-6, 6)]
+    shaft = path([(x0, y0), (x1, y1)], stroke=INK, line=3, name="arrow")
+    return shaft + path([wings[0], (x1, y1), wings[1]], stroke=INK, line=3)
+
+
+def _look(cooling: Cooling) -> tuple[str, str]:
+    """Colour of the glaze, and of the words on it."""
+    return (TONES["mist"], INK) if cooling.soft else (TONES["slate"], "#ffffff")
