@@ -185,11 +185,7 @@ def _recipe(path: Path, which: str | None, additions_are: str | None, several: s
     """The recipe meant by a file name or the name of a demo recipe."""
     from glazekit.recipe.reading import demo_recipe, read_recipes
 
-    try:
-        is_name = path.name == str(path) and not path.suffix and not path.exists()
-    except OSError as error:
-        raise FileError(f"'{str(path)[:60]}' is no name of a file or a demo recipe ({error.strerror})") from None
-    if is_name:
+    if path.name == str(path) and not path.suffix and not path.exists():
         if which:
             raise FileError(f"--recipe chooses from a file; '{path}' is not one")
         recipe = demo_recipe(str(path))

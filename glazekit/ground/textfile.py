@@ -77,13 +77,10 @@ def write_once(path: str | Path, text: str, for_spreadsheets: bool = True) -> Pa
     Raises FileError when something of this name is there already (nothing is ever overwritten) or it cannot be written.
     """
     path = Path(path)
-    try:
-        if path.is_dir():
-            raise FileError(f"{quoted(path, 200)} is a folder; name a new file in it")
-        if not path.parent.is_dir():
-            raise FileError(f"{quoted(path, 200)} cannot be written: there is no folder {quoted(path.parent, 200)}")
-    except OSError as problem:
-        raise FileError(f"{quoted(path, 200)} cannot be written: {problem.strerror}") from None
+    if path.is_dir():
+        raise FileError(f"{quoted(path, 200)} is a folder; name a new file in it")
+    if not path.parent.is_dir():
+        raise FileError(f"{quoted(path, 200)} cannot be written: there is no folder {quoted(path.parent, 200)}")
     if not write_new(path, text if text.isascii() or not for_spreadsheets else f"\ufeff{text}"):
         raise FileError(f"{quoted(path, 200)} is there already and is never overwritten; choose another name")
     return path

@@ -144,7 +144,7 @@ def test_a_folder_a_missing_file_and_a_misspelt_demo_name(tmp_path: Path) -> Non
         (["sheet", ""], "empty"),
         (["sheet", "a\0b"], ""),
         (["sheet", "~nobody-of-that-name/x.csv"], "home folder"),
-        (["sheet", "x" * 5000], "no name"),
+        (["sheet", "x" * 5000], "File name too long"),
         (["start", "--port", "0"], "65535"),
         (["start", "--port", "often"], "often"),
         (["start", "--port", "9" * 5000], "65535"),

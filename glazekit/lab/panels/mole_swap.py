@@ -11,7 +11,6 @@ from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.formula_words import name_of, show_change
 from glazekit.lab.parts.kiln_words import cautions_of
 from glazekit.lab.parts.movable_glaze import may_be_in_a_base
-from glazekit.lab.parts.tick_lists import sum_name
 from glazekit.lab.prose import listed, strong, table
 from glazekit.materials.formula import molar_mass_g_mol
 from glazekit.materials.oxides import OXIDES
@@ -67,7 +66,7 @@ class MoleSwapPanel(Panel):
             for family in FAMILIES
             if all(moles_per_g(material, family) for material in (out, into))
         ]
-        one = [(self.words("one", oxide=sum_name(text)), text) for text in dict.fromkeys([*families, *both])]
+        one = [(self.words("one", oxide=name_of(text)), text) for text in dict.fromkeys([*families, *both])]
         self.offer_anew(self.same, [(self.words("fluxes"), FLUXES_TOGETHER), *one])
 
     def explain(self, swap: MoleSwap) -> list[str]:

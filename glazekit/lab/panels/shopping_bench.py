@@ -11,7 +11,7 @@ from glazekit.lab.controls import html, row, show, stack, text_box, tick
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.formula_words import name_of, show_change, show_mol
 from glazekit.lab.parts.shopping import HandShopping, ShareConditions
-from glazekit.lab.parts.tick_lists import powder_ticks, sum_name
+from glazekit.lab.parts.tick_lists import powder_ticks
 from glazekit.lab.prose import columns, listed, paragraphs, table
 from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe
@@ -32,7 +32,7 @@ class ShoppingBench(Panel):
         words = self.words
         self.recipe = self.keep_recipe("recipe")
         start = words.texts["start"]
-        self.wanted = {oxide: self.keep(f"wanted {oxide}", text_box(sum_name(oxide), start.get(oxide, ""))) for oxide in WANTED}
+        self.wanted = {oxide: self.keep(f"wanted {oxide}", text_box(name_of(oxide), start.get(oxide, ""))) for oxide in WANTED}
         self.powders = self.keep("powders", powder_ticks(self.desk.stock, words.texts["start_powders"]))
         self.clay = self.keep("clay", tick(words("clay", pct=f"{PLASTIC_CLAY_PCT:g}")))
         self.conditions = ShareConditions(self)
@@ -80,7 +80,7 @@ class ShoppingBench(Panel):
 
     def target(self) -> dict[str, float]:
         """What stands in the boxes [moles per mole of flux]; an empty box is none of it."""
-        return {oxide: parse_number(box.value, sum_name(oxide)) for oxide, box in self.wanted.items() if box.value.strip()}
+        return {oxide: parse_number(box.value, name_of(oxide)) for oxide, box in self.wanted.items() if box.value.strip()}
 
     def chosen(self) -> Formulation:
         """The way that is chosen, not rounded, with notes of its own."""

@@ -17,7 +17,7 @@ from glazekit.lab.panel import Children, Panel
 from glazekit.lab.paper import PaperTray
 from glazekit.lab.parts.formula_words import board_table, name_of, show_change, show_mol
 from glazekit.lab.parts.kiln_words import cautions_of
-from glazekit.lab.parts.tick_lists import OxidesHeld, powder_ticks, sum_name
+from glazekit.lab.parts.tick_lists import OxidesHeld, powder_ticks
 from glazekit.lab.prose import paragraphs
 from glazekit.materials.oxides import OXIDE_ORDER
 from glazekit.sheets.swap_sheet import swap_sheet_html
@@ -126,10 +126,10 @@ class SwapBench(Panel):
 
     def _say(self) -> None:
         words, swap = self.words, self.swap
-        held = ", ".join(sum_name(text) for text in swap.keep)
+        held = ", ".join(name_of(text) for text in swap.keep)
         said = words("exact_found", held=held) if swap.exact else words("no_exact", why=swap.why_not)
         if swap.by_family:
-            said += "\n" + words("family_found", merged=", ".join(map(sum_name, swap.merged)))
+            said += "\n" + words("family_found", merged=", ".join(map(name_of, swap.merged)))
         called, one = self.chosen
         moved = ", ".join(f"{name} {show_change(by)}" for name, by in one.change_parts.items() if abs(by) >= SAME[2])
         said += "\n" + words("chosen", way=called, moves=moved)

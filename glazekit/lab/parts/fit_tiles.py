@@ -24,6 +24,11 @@ class FatedTile:
     clay: str
     firing: str
 
+    @property
+    def alike(self) -> tuple[str, str]:
+        """What tiles must have in common to be compared."""
+        return self.clay.casefold(), self.firing
+
 
 class FitTiles:
     """The part of the Fit gauge that knows the tiles of the book; ``widget`` chooses the clay they are on.
@@ -55,7 +60,7 @@ class FitTiles:
 
     def said(self, tiles: Sequence[FatedTile]) -> str:
         """Between which two tiles the edge lies, or why no edge can be told; tiles are named, numbers stay with the drawing."""
-        together = [[other for other in tiles if _alike(other) == one] for one in dict.fromkeys(map(_alike, tiles))]
+        together = [[other for other in tiles if other.alike == one] for one in dict.fromkeys(tile.alike for tile in tiles)]
         compared = next((some for some in together if {"whole", "crazed"} <= {tile.fate for tile in some}), None)
         lowest_first = sorted(compared or tiles, key=lambda tile: tile.value)
         crazed = next((tile for tile in lowest_first if tile.fate == "crazed"), None)
@@ -82,11 +87,6 @@ class FitTiles:
 
 def _clay(tile: FiredTile) -> str:
     return str(tile.tile["body"]).casefold()
-
-
-def _alike(tile: FatedTile) -> tuple[str, str]:
-    """What tiles must have in common to be compared."""
-    return tile.clay.casefold(), tile.firing
 
 
 def _number(tile: FiredTile) -> float | None:

@@ -1,6 +1,7 @@
 """A unity formula on the screen: the names, the numbers, the classic three columns, two glazes side by side."""
 
 from glazekit.chemistry.board import Board
+from glazekit.chemistry.swap_by_moles import sum_words
 from glazekit.chemistry.unity import UnityFormula
 from glazekit.drawing.markup import Html, el, join
 from glazekit.ground.numbers import show_number
@@ -14,12 +15,12 @@ GROUPS = ("fluxes", "stabiliser", "former", "boron", "rest")
 
 
 def name_of(oxide: str) -> str:
-    """Name and symbol of an oxide.
+    """Name and symbol of an oxide; a sum of oxides by their names alone.
 
-    >>> name_of("Na2O")
-    'soda Na₂O'
+    >>> name_of("Na2O"), name_of("Na2O+K2O")
+    ('soda Na₂O', 'soda + potash')
     """
-    return f"{OXIDES[oxide].name} {printed_formula(oxide)}"
+    return sum_words(oxide) if "+" in oxide else f"{OXIDES[oxide].name} {printed_formula(oxide)}"
 
 
 def show_mol(moles: float) -> str:

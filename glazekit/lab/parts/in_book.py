@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from glazekit.folder.fired import FiredTile, fired_tiles, say_look
-from glazekit.folder.glaze import glaze_as_used, recipe_from_data
+from glazekit.folder.glaze import glaze_as_used
 from glazekit.folder.kinds import APPLICATIONS, MOMENTS
 from glazekit.ground.errors import BookError
 from glazekit.ground.numbers import parse_number
@@ -120,13 +120,10 @@ class TileInBook:
 
     def _glazes_on_offer(self) -> list[tuple[str, str]]:
         """The glaze on the bench, then the batches of the book, newest first."""
-        found = []
-        for entry in reversed(self.panel.desk.book.entries("batch")):
-            try:
-                name = recipe_from_data(entry.data["recipe"]).name
-            except (LookupError, TypeError, ValueError):  # a batch that cannot be read has no name to choose it by
-                continue
-            found.append((self.words("of_book", name=name, when=f"{entry.when:%d %b %H:%M}"), entry.id))
+        found = [
+            (self.words("of_book", name=entry.data["recipe"]["name"], when=f"{entry.when:%d %b %H:%M}"), entry.id)
+            for entry in reversed(self.panel.desk.book.entries("batch"))
+        ]
         return [(self.words("as_it_lies"), ON_THE_BENCH), *found]
 
     def _lay_out(self, _: Any = None) -> None:

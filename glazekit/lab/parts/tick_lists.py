@@ -4,9 +4,8 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from glazekit.lab.controls import row, tick
+from glazekit.lab.parts.formula_words import name_of
 from glazekit.lab.parts.movable_glaze import may_be_in_a_base
-from glazekit.materials.formula import printed_formula
-from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.words.texts import part_words
 
@@ -84,7 +83,7 @@ class OxidesHeld(TickList):
 
     def offer_sums(self, sums: Iterable[str]) -> None:
         """Lay out a tick for each of these, such as "Al2O3" or "Na2O+K2O"; nobody is told."""
-        labels = {text: sum_name(text) for text in sums}
+        labels = {text: name_of(text) for text in sums}
         if list(labels) != list(self.ticks):
             self.offer(labels, [text for text in labels if text not in self.let_go])
 
@@ -108,14 +107,3 @@ class OxidesHeld(TickList):
         self.let_go = [text for text in self.let_go if text not in self.ticks]
         self.let_go += [text for text, box in self.ticks.items() if not box.value]
         super()._ticked(change)
-
-
-def sum_name(text: str) -> str:
-    """An oxide or a sum of oxides in words.
-
-    >>> sum_name("Na2O+K2O"), sum_name("Al2O3")
-    ('soda + potash', 'alumina Al₂O₃')
-    """
-    oxides = text.split("+")
-    names = " + ".join(OXIDES[oxide].name for oxide in oxides)
-    return names if len(oxides) > 1 else f"{names} {printed_formula(oxides[0])}"
