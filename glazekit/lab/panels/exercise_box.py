@@ -40,8 +40,8 @@ class ExerciseBox(Panel):
         """Show what was last said to an answer."""
         last = self.memory.get("mark", {})
         tries = last.get("tries", 0)
-        assert self.question is not None
-        show(self.once_more, last.get("state") == "right" and self.question.left < len(self.exercise.steps))
+        helped = self.question and self.question.left < len(self.exercise.steps)
+        show(self.once_more, bool(helped) and last.get("state") == "right")
         self.tries.value = join(self.words("tries", tries=tries) if tries else "")
         self.hint.value = el("p", el("b", self.words("hint")), f" {last['hint']}") if last.get("hint") else ""
         for box_id, steps in self.orders.items():

@@ -173,16 +173,18 @@ def _contour_legend(now: Reckoned, words: Words) -> Iterator[str]:
     if now.field and now.estimate:
         temp_c, step = now.asked.temp_c, now.field.step
         if now.field.levels:
-            yield words(f"mark_{_kind(now)}", peak=f"{temp_c or 0:g}", times=_times(step), step=f"{step:g}")
+            key = "mark_expands" if temp_c is None else "mark_stiff"
+            yield words(key, peak=f"{temp_c or 0:g}", times=_times(step), step=f"{step:g}")
         yield words("mark_outside" if now.field.known.beyond else "all_inside")
 
 
 def _more_of_contours(now: Reckoned, words: Words) -> Iterator[str]:
     """What the contours mean, how far they can be trusted, how far it is to the next one, and why some of it is grey."""
-    field, estimate, kind = now.field, now.estimate, _kind(now)
+    field, estimate = now.field, now.estimate
     if not field or not estimate:
         return
-    half, status, show = estimate.half_width, estimate.status, _signed if now.asked.temp_c is None else _times
+    kind, show = ("expands", _signed) if now.asked.temp_c is None else ("stiff", _times)
+    half, status = estimate.half_width, estimate.status
     if field.levels:
         yield words(f"more_{kind}")
         sharp = {} if half is None else {"factor": _times(half), "half": f"{half:.1f}"}
@@ -195,10 +197,6 @@ def _more_of_contours(now: Reckoned, words: Words) -> Iterator[str]:
         yield words("class_peak", peak=PEAK_C)
     if field.known.beyond:
         yield words("more_outside", beyond="; ".join(field.known.beyond))
-
-
-def _kind(now: Reckoned) -> str:
-    return "expands" if now.asked.temp_c is None else "stiff"
 
 
 def show_pa_s(log10_pa_s: float) -> str:
