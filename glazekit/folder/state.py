@@ -45,7 +45,9 @@ class State:
 
     def get(self, page: str, key: str, default: Any = None) -> Any:
         """What was saved for this page under this key, or ``default``; also where something of another type stands there."""
-        value = default if (page, key) in self._forgotten else self._load(self._path(page)).get(key, default)
+        value = None if (page, key) in self._forgotten else self._load(self._path(page)).get(key)
+        if value is None:
+            return default
         if default is None or isinstance(value, type(default)):
             return value
         self._tell(f"what was saved of page {page} under '{key}' cannot be used; it starts fresh")
@@ -91,13 +93,11 @@ class State:
         path = self._path(page)
         aside = _beside(path)
         self._forgotten.add((page, key))
-        with self._lock:
-            content = self._load(path)
-            try:
-                write_over(aside, _as_text(content))
-                write_over(path, _as_text({name: value for name, value in content.items() if name != key}))
-            except FileError as error:
-                return self._tell(str(error))
+        try:
+            write_over(aside, path.read_bytes())
+            self.put(page, key, None)
+        except (FileError, OSError) as error:
+            return self._tell(str(error))
         return self._tell(f"'{key}' could not be laid out as it was left and starts fresh; the old file is kept as {aside.name}")
 
     def _tell(self, problem: str) -> str:

@@ -71,8 +71,7 @@ class Draft:
             raise RecipeError(
                 f"{source}: '{self.name}' says its additions are {basis}, you say {additions_are}; change one of the two"
             )
-        if len(self.base) + len(self.additions) > MOST_RECIPE_LINES:
-            count = len(self.base) + len(self.additions)
+        if (count := len(self.base) + len(self.additions)) > MOST_RECIPE_LINES:
             raise RecipeError(f"{source}: '{self.name}' has {count} lines; a recipe of more than {MOST_RECIPE_LINES} is not read")
         base = [amount.line() for amount in self.base]
         additions = [amount.line() for amount in self.additions]

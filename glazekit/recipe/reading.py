@@ -22,6 +22,7 @@ from glazekit.ground.tables import data_dir, read_table
 from glazekit.ground.textfile import MOST_LINES, read_text_file, write_once
 from glazekit.ground.typed_table import csv_text, typed_table, unguarded
 from glazekit.recipe.amounts import Amount, Draft, basis_of, parse_amount
+from glazekit.recipe.items import amount_only
 from glazekit.recipe.recipe import Recipe
 
 COLUMNS = ("recipe", "part", "material", "amount", "additions_are", "cone", "atmosphere", "note")
@@ -104,7 +105,7 @@ def recipes_of_csv(text: str, source: str, default_name: str, additions_are: str
     drafts: dict[str, Draft] = {}
     name, last = default_name, ""
     for where, row in table.rows:
-        if behind and row["amount"].isdigit() and _is_amount(row[behind]):
+        if behind and row["amount"].isdigit() and amount_only(row[behind]):
             number, other = quoted(f"{row['amount']},{row[behind]}"), "'cone 6'" if behind == "cone" else "words"
             raise AmbiguousNumberError(
                 f"{where}: is {number} one number? Then put it in quotes or write a decimal point; else {other} under {behind}"
@@ -118,14 +119,6 @@ def recipes_of_csv(text: str, source: str, default_name: str, additions_are: str
         last = key
         _read_row(drafts.setdefault(key, Draft(name)), where, row, decimal_comma)
     return tuple(draft.finished(source, additions_are) for draft in drafts.values())
-
-
-def _is_amount(cell: str) -> bool:
-    try:
-        parse_amount(cell)
-    except NumberError:
-        return False
-    return True
 
 
 def _read_row(draft: Draft, where: str, row: Mapping[str, str], decimal_comma: bool | None) -> None:
