@@ -100,7 +100,7 @@ def _port_number(text: str) -> int:
 
 
 def _start(args: argparse.Namespace) -> int:
-    from glazekit.folder.lessons import DEFAULT_FOLDER, bring_lessons
+    from glazekit.folder.lessons import DEFAULT_FOLDER, bring_lessons, last_lesson
     from glazekit.start.doctor import missing_for_lessons
     from glazekit.start.server_settings import jupyter_settings
     from glazekit.words.course import lesson_file
@@ -110,8 +110,8 @@ def _start(args: argparse.Namespace) -> int:
             f"the lessons need {', '.join(missing)}; install glazekit with its extra 'lab', from its folder: "
             f'"{sys.executable}" -m pip install ".[lab]"'
         )
-    first = lesson_file(args.lesson)
     folder = (args.folder or _path(str(DEFAULT_FOLDER))).absolute()
+    first = lesson_file(args.lesson or last_lesson(folder))
     for brought in bring_lessons(folder):
         if brought.word != "same":
             print(brought.words)

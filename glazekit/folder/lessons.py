@@ -76,6 +76,19 @@ def bring_lessons(folder: str | Path, source: Path | None = None) -> tuple[Broug
     return happened
 
 
+def last_lesson(folder: str | Path) -> str:
+    """Number of the lesson at whose benches something was moved last in this folder; "01" in one where nothing was yet.
+
+    >>> last_lesson("nowhere")
+    '01'
+    """
+    moved: dict[str, int] = {}
+    for page in course():
+        with suppress(OSError):  # nothing there, or a folder no lesson was ever in
+            moved[page.number] = (Path(folder).expanduser() / "state" / f"{page.number}.json").stat().st_mtime_ns
+    return max(moved, key=lambda number: moved[number], default="01")
+
+
 def _bring(shipped: Path, folder: Path, record: _Record, backup: Path) -> Brought:
     name, target = shipped.name, folder / shipped.name
     content = page_content(shipped)

@@ -65,6 +65,23 @@ const HEARD = [
   ...["pointerdown", "pointercancel"].map(type => [type, taken]),
 ];
 
+// A lesson opens in its place, as from a link in the text; after Back, the page of the address is the one that is shown.
+const go = path => window.jupyterapp.commands.execute("docmanager:open", { path });
+const follow = event => {
+  const lesson = event.target.closest?.("a[href$='.ipynb']");
+  if (!lesson || !window.jupyterapp) return;
+  event.preventDefault();
+  go(lesson.getAttribute("href"));
+};
+if (window.jupyterapp && !window.glazekitBack) {
+  window.glazekitBack = () => {
+    const path = /\/tree\/([^?]*\.ipynb)$/.exec(decodeURIComponent(location.pathname))?.[1];
+    const shown = document.querySelector(".jp-NotebookPanel:not(.lm-mod-hidden)");
+    if (path && shown) go(path);
+  };
+  window.addEventListener("popstate", window.glazekitBack);
+}
+
 export default { render({ el }) {
   el.style.display = "none";
   let waiting = false;
@@ -87,12 +104,14 @@ export default { render({ el }) {
     observer.observe(panel, { childList: true, subtree: true, attributes: true, attributeFilter });
     panel.addEventListener("keydown", enter, true);
     HEARD.forEach(([type, hear]) => panel.addEventListener(type, hear, EARLY));
+    panel.addEventListener("click", follow);
     if (panel !== document.body) panel.addEventListener("keydown", mine);
   });
   return () => {
     observer.disconnect();
     panel?.removeEventListener("keydown", enter, true);
     HEARD.forEach(([type, hear]) => panel?.removeEventListener(type, hear, EARLY));
+    panel?.removeEventListener("click", follow);
     panel?.removeEventListener("keydown", mine);
   };
 } };

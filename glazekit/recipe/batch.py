@@ -206,7 +206,7 @@ def _warnings(sheet: BatchSheet) -> list[str]:
     division = sheet.scale_division_g
     found = [
         f"{line.label} is {line.exact_g:.2g} g and rounds to 0 on a scale with {division:.10g} g steps: "
-        "it would be left out. Use a finer scale, a bigger batch or a dilution (lesson 11)."
+        "it would be left out. Use a finer scale, a bigger batch or a dilution."
         for line in sheet.lines
         if line.exact_g > 0 and line.target_g == 0 and line.unit == "g"
     ]
@@ -247,7 +247,7 @@ def _coarse_warning(sheet: BatchSheet) -> list[str]:
     it = "it" if len(coarse) == 1 else "each"
     return [
         f"Scale too coarse for {names}: one step of {division:.10g} g is more than 2 % of {it}. "
-        f"Ways out: {bigger}a finer scale, or a dilution (lesson 11)."
+        f"Ways out: {bigger}a finer scale, or a dilution."
     ]
 
 

@@ -65,6 +65,28 @@ def test_a_page_reopens_asleep_and_calm_on_another_day(page: Any, tmp_path: Path
         page.locator(".gk-panel").nth(3).wait_for(timeout=90_000)
 
 
+def test_the_table_of_lessons_leads_to_them_and_back_leads_back(workshop: Workshop, page: Any) -> None:
+    page.goto(workshop.page_url("00_start_here.ipynb"))
+    page.locator(WAKE).click()
+    links = page.locator(".gk-panel table a")
+    links.nth(3).wait_for(timeout=90_000)
+    for link in links.all():
+        assert (workshop.folder / str(link.get_attribute("href"))).exists()
+    heading = page.locator(".jp-NotebookPanel:not(.lm-mod-hidden) h1").first
+    start, name = heading.inner_text(), str(links.nth(1).get_attribute("href"))
+    page.on("dialog", lambda dialog: pytest.fail(f"a dialog in the way: {dialog.type}"))
+    links.nth(1).click()
+    page.wait_for_url(f"**/{name}")
+    page.wait_for_function(
+        "start => document.querySelector('.jp-NotebookPanel:not(.lm-mod-hidden) h1')?.innerText !== start", arg=start
+    )
+    page.evaluate("history.back()")
+    page.wait_for_url("**/00_start_here.ipynb")
+    page.wait_for_function(
+        "start => document.querySelector('.jp-NotebookPanel:not(.lm-mod-hidden) h1')?.innerText === start", arg=start
+    )
+
+
 def test_the_tools_that_only_harm_are_put_away(workshop: Workshop, page: Any) -> None:
     page.goto(workshop.page_url("00_start_here.ipynb"))
     page.wait_for_selector(WAKE, timeout=90_000)

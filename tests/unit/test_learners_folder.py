@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from glazekit.folder.lessons import bring_lessons, inputs, page_content
+from glazekit.folder.lessons import bring_lessons, inputs, last_lesson, page_content
+from glazekit.folder.state import State
 from glazekit.ground.errors import FileError
 from glazekit.start.server_settings import jupyter_settings
 from glazekit.words.course import lesson_file, lessons_dir
@@ -188,6 +189,14 @@ def test_a_lesson_is_found_by_number_and_by_name() -> None:
         with pytest.raises(FileError) as caught:
             lesson_file(wrong)
         assert caught.value.given == wrong
+
+
+def test_the_course_opens_again_where_one_was(tmp_path: Path) -> None:
+    assert last_lesson(tmp_path / "new") == last_lesson("x" * 300) == "01"
+    for page, now in (("04", 3), ("02", 5), ("me", 7), ("99", 9)):
+        State(tmp_path).put(page, "a bench", {})
+        os.utime(tmp_path / "state" / f"{page}.json", (now, now))
+    assert last_lesson(tmp_path) == "02"
 
 
 def test_the_courses_own_lessons_arrive_whole(tmp_path: Path) -> None:

@@ -1,5 +1,6 @@
 """Progress: what the learner's book says has been done, lesson by lesson, and the book as CSV."""
 
+from glazekit.drawing.markup import el
 from glazekit.exercises import exercises_of
 from glazekit.folder.state import in_browser
 from glazekit.lab.controls import html
@@ -27,7 +28,7 @@ class Progress(Panel):
         for lesson in self.lessons:
             core = [e.id for e in exercises_of(lesson.number) if e.core]
             extra = [e.id for e in exercises_of(lesson.number) if not e.core]
-            rows.append((lesson.called, self._done(core, right), self._done(extra, right)))
+            rows.append((el("a", lesson.called, href=lesson.notebook), self._done(core, right), self._done(extra, right)))
         self.table.value = table(self.texts("lesson", "core", "extra"), rows)
         counts = {kind: len(self.desk.book.entries(kind)) for kind in ("batch", "water", "tile")}
         counts["prediction"] = len({e.data["prediction"] for e in self.desk.book.entries("prediction")})
