@@ -3,11 +3,10 @@
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import cache
-from typing import Protocol
 
 import numpy as np
 
-from glazekit.calibration.fits import MeltFit, SumFit, fit_melt, fit_sum
+from glazekit.calibration.fits import MeltFit, Neighbours, SumFit, fit_melt, fit_sum
 from glazekit.calibration.intervals import (
     Pairs,
     Rule,
@@ -29,13 +28,6 @@ DISTANCES = ((0, 1), (1, 2), (2, 4), (4, 7), (7, 12), (12, 20))
 """Classes of mol % swapped."""
 
 
-class Fitted(Protocol):
-    """A model that was fitted."""
-
-    def predict(self, sample: Measurements) -> np.ndarray:
-        """What it says of every measurement."""
-
-
 def fit_model(sample: Measurements) -> SumFit | MeltFit:
     """Fit the model of the property."""
     return fit_melt(sample) if sample.is_melt else fit_sum(sample)
@@ -43,7 +35,7 @@ def fit_model(sample: Measurements) -> SumFit | MeltFit:
 
 def predict_unseen(
     sample: Measurements,
-    fit: Callable[[Measurements], Fitted] = fit_model,
+    fit: Callable[[Measurements], SumFit | MeltFit | Neighbours] = fit_model,
     deal: Callable[..., np.ndarray] = deal_groups,
     seed: int = 0,
     hidden: np.ndarray | None = None,

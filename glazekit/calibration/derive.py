@@ -24,7 +24,6 @@ ISOKOMS = range(13)
 """Column T3 holds the temperature at which log10(viscosity / Pa.s) is 3 [K]."""
 TEMPS_K = (773, 873, 973, 1073, 1173, 1273, 1373, 1473, 1573, 1673, 1773, 1873, 2073)
 """Column ViscosityAt1273K holds log10(viscosity / Pa.s) at 1273 K."""
-
 _AS = {"FeO": ("Fe2O3", 0.5), "MnO2": ("MnO", 1.0), "Mn2O3": ("MnO", 2.0)}  # other ways to write an oxide, and moles of it in one
 
 

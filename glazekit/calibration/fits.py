@@ -31,11 +31,6 @@ _OUTSIDE_WINDOW, _STUDIO = 0.3, 2.0  # weights
 _ENOUGH = 1e-6
 
 
-def weights_of(sample: Measurements, studio_weight: float = STUDIO_WEIGHT) -> np.ndarray:
-    """How much a measurement counts: n rows of one group count as their square root, a studio-like glass three times."""
-    return np.asarray(np.where(studio_like(sample), studio_weight, 1.0) / np.sqrt(group_sizes(sample.group)))
-
-
 def huber_fit(features: np.ndarray, values: np.ndarray, weights: np.ndarray) -> np.ndarray:
     """Coefficients b of values = features @ b, by Huber's method: least squares over and over, with less weight for far rows."""
     ridge = np.eye(features.shape[1]) * _RIDGE * len(values)
@@ -63,11 +58,13 @@ class SumFit:
 
 
 def fit_sum(sample: Measurements, studio_weight: float = STUDIO_WEIGHT) -> SumFit:
-    """Fit to the rows without a flag; a borrower's shares are added to those of its relative."""
+    """Fit to the rows without a flag; a borrower's shares are added to those of its relative. A studio-like glass counts three
+    times, and n rows of one group as their square root."""
     clean, borrows = sample.where(~sample.flagged), relatives(sample.about)
     own = [oxide for oxide in MODEL_OXIDES if oxide not in borrows]
     merge = np.array([[float(borrows.get(oxide, oxide) == mine) for mine in own] for oxide in MODEL_OXIDES])
-    return SumFit(merge @ huber_fit(clean.shares @ merge, clean.values, weights_of(clean, studio_weight)))
+    weights = np.where(studio_like(clean), studio_weight, 1.0) / np.sqrt(group_sizes(clean.group))
+    return SumFit(merge @ huber_fit(clean.shares @ merge, clean.values, weights))
 
 
 def relatives(about: Property) -> dict[str, str]:

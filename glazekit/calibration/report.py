@@ -20,9 +20,7 @@ CHOSEN = {("absolute", "floor"), ("absolute", "steps_min"), ("absolute", "steps_
 """Numbers of an interval that are chosen and not fitted; what a change is known to at least is measured."""
 DIGITS = 8
 """Significant digits of a coefficient: a fresh fit must find it again. Its standard error says how many of them matter."""
-
 Row = tuple[Any, ...]
-
 WIDTHS = {
     "alkali and lime": "half width = max(floor, constant + per_alkali x (Li2O + Na2O + K2O) + per_lime x CaO), shares by moles",
     "constant": "half width = constant",

@@ -45,8 +45,6 @@ WEIGHTS = {"like any other": 1.0, "three times (the course)": 3.0, "ten times": 
 _FIRST = next(iter(WHATS))
 _KINDS = {"box": "all of the box", "studio-like": "glaze-like", "colder than 850 C": "colder than 850 °C"}
 """Names of subsets that are not words of the page."""
-
-
 _Chosen = ParamSpec("_Chosen")
 
 

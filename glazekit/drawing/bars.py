@@ -23,10 +23,9 @@ def tone(i: int) -> str:
 
 
 def stacked_bar(base: Parts, on_top: Parts, title: str, base_word: str, top_word: str) -> Html:
-    """One bar: the base fills 100, additions are hatched and stand beyond the 100 mark.
-
-    ``base``, together 100, and ``on_top`` in percent of the base; ``base_word``, ``top_word``: words of the two stretches.
-    Numbers count the parts in order, in the bar or, where a part is narrow, below it; the table beside it names them.
+    """One bar: the base fills 100, additions are hatched and stand beyond the 100 mark. ``base``, together 100, and ``on_top``
+    in percent of the base; ``base_word``, ``top_word``: words of the two stretches. Numbers count the parts in order, in the bar
+    or, where a part is narrow, below it; the table beside it names them.
 
     >>> svg = stacked_bar([("quartz", 60), ("whiting", 40)], [("tin oxide", 5)], "Half Clear", "base 100", "on top")
     >>> svg.count('class="base"'), svg.count('class="on-top"'), "quartz 60 %" in svg
@@ -124,7 +123,6 @@ def _gone(x: float, width: float) -> list[Html]:
 
 def loss_bars(lines: Sequence[tuple[str, float, float]], title: str, description: str) -> Html:
     """One bar for each powder of a recipe, all on one scale: filled for what stays, an open hatched end for what leaves.
-
     ``lines``: (words over the bar, grams weighed, grams that leave; below zero when it takes something up) [g].
 
     >>> svg = loss_bars([("whiting", 14, 6.2), ("quartz", 22, 0)], "t", "d")

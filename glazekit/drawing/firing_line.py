@@ -25,10 +25,8 @@ class Event:
 def firing_line(
     planned: Line, readings: Line, events: Sequence[Event], title: str, description: str, words: tuple[str, str, str, str]
 ) -> Html:
-    """Temperature over hours.
-
-    ``readings``, what the kiln did, may be empty; the bands of ``events`` have their number at the right edge. ``words`` of the
-    temperature axis, the hours axis, the plan, the readings.
+    """Temperature over hours. ``readings``, what the kiln did, may be empty; the bands of ``events`` have their number at the
+    right edge. ``words`` of the temperature axis, the hours axis, the plan, the readings.
 
     >>> svg = firing_line([(0, 20), (6, 600)], [(0, 18), (5, 480)], [Event(1, 573, 573)], "t", "d", ("T", "h", "plan", "read"))
     >>> svg.count('class="plan"'), svg.count('class="reading"'), svg.count('class="event"')
@@ -84,9 +82,8 @@ LEANS = {"down": 125.0, "perhaps": 55.0, "standing": 8.0}
 
 
 def cone_row(cones: Sequence[tuple[str, str]], words: Sequence[str], title: str, description: str) -> Html:
-    """A few cones in a row: standing, perhaps down, or down.
-
-    ``cones``: (number, state), a state of ``LEANS``, low cone first. ``words``: under each cone, its state.
+    """A few cones in a row: standing, perhaps down, or down. ``cones``: (number, state), a state of ``LEANS``, low cone first.
+    ``words``: under each cone, its state.
 
     >>> cone_row([("5", "down"), ("6", "perhaps")], ["down", "perhaps"], "t", "d").count('class="cone"')
     2

@@ -59,7 +59,6 @@ def fit_scales(
     words: dict[str, str],
 ) -> Html:
     """Two scales: above the change against the reference, below the glaze by itself beside its clay, and the tiles of the book.
-
     ``change`` and ``glaze``, the absolute estimate, are None where nothing can be said; ``body``: expansion of the clay and how
     far it may be off; ``words``: by the keys below.
 
@@ -127,9 +126,8 @@ def tile_mark(x: float, y: float, fate: str) -> Html:
 
 
 def share_bars(shares: Sequence[Share], title: str, description: str, under: Sequence[str]) -> Html:
-    """A bar for each oxide, from 0 to the right (to the left below 0); a thin mark where the reference stood.
-
-    ``under``: lines under the bars: the sum with its interval, and what the thin mark is.
+    """A bar for each oxide, from 0 to the right (to the left below 0); a thin mark where the reference stood. ``under``: lines
+    under the bars: the sum with its interval, and what the thin mark is.
 
     >>> svg = share_bars([Share("soda", "4 mol % x 41", 1.64, 1.2), Share("zirconia", "1", -0.05, 0)], "t", "d", ["sum"])
     >>> svg.count('class="share"'), svg.count('class="was"')
@@ -190,9 +188,8 @@ class Cooling:
 
 
 def two_strips(cooling: Cooling, title: str, description: str, words: tuple[str, str, str, str, str, str]) -> Html:
-    """The strips loose, one over the other, and below them the joined pair with the force in it.
-
-    ``words``: over the loose strips; over the joined pair; on glaze; on clay; what the joined glaze is; under the drawing.
+    """The strips loose, one over the other, and below them the joined pair with the force in it. ``words``: over the loose
+    strips; over the joined pair; on glaze; on clay; what the joined glaze is; under the drawing.
 
     >>> svg = two_strips(Cooling(0.06, 1.0), "t", "d", ("loose", "joined", "glaze", "clay", "pulled", "too large"))
     >>> svg.count('class="arrow"'), svg.count('class="glaze"'), svg.count('class="clay"')

@@ -23,10 +23,8 @@ class Job:
 
 
 def coat_drawing(jobs: Sequence[Job], missing: str, words: Mapping[str, str]) -> Html:
-    """The coat with one material left out, or with all of them.
-
-    ``jobs``: the materials, top to bottom. ``missing``: name of the one left out. ``words``: "title", "description", "wall",
-    "coat" and "shelf".
+    """The coat with one material left out, or with all of them. ``jobs``: the materials, top to bottom. ``missing``: name of the
+    one left out. ``words``: "title", "description", "wall", "coat" and "shelf".
 
     >>> jobs = [Job("quartz", "is the glass", "cracked"), Job("kaolin", "holds it still", "runs")]
     >>> words = dict(title="A coat", description="All are in.", wall="pot", coat="glaze", shelf="shelf")

@@ -63,9 +63,8 @@ def _part(x: float, y: float, share: float) -> Html:
 def trays(
     fluxes: Heaps, stabilisers: Heaps, formers: Heaps, boron: Heaps, title: str, description: str, words: Mapping[str, str]
 ) -> Html:
-    """The formula as full trays, boron on a shelf of its own; equal heights are equal numbers of moles.
-
-    ``words``: "fluxes", "stabiliser", "former", "boron" under the trays, "moles" at the scale.
+    """The formula as full trays, boron on a shelf of its own; equal heights are equal numbers of moles. ``words``: "fluxes",
+    "stabiliser", "former", "boron" under the trays, "moles" at the scale.
 
     >>> words = dict(fluxes="fluxes", stabiliser="stabiliser", former="glass former", boron="boron", moles="moles")
     >>> svg = trays([("soda 0.3", 0.3), ("lime 0.7", 0.7)], [("alumina 0.4", 0.4)], [("silica 3", 3)], [], "t", "d", words)

@@ -21,7 +21,6 @@ TONES = {
     "mist": "#dfe7e4",
 }
 """Fills for bars and drawings, dark to light."""
-
 SIGNS = {"ok": "✓", "note": "•", "look": "▲", "under": "▽", "stop": "✕", "open": "○"}
 """A shape for each kind of message; it always stands with a word."""
 TEXT_PX = 15
@@ -29,10 +28,8 @@ TEXT_PX = 15
 
 
 def drawing(title: str, description: str, width: float, height: float, parts: Iterable[Html], max_px: int = 520) -> Html:
-    """A whole drawing.
-
-    ``title`` and ``description``, what it is and what it shows, are read aloud instead of the picture. ``width`` and ``height``
-    are its size in drawing units; it fills the width it is given, up to ``max_px`` pixels.
+    """A whole drawing. ``title`` and ``description``, what it is and what it shows, are read aloud instead of the picture.
+    ``width`` and ``height`` are its size in drawing units; it fills the width it is given, up to ``max_px`` pixels.
 
     >>> svg = drawing("Cup", "A cup, half full.", 100, 50, [rect(0, 0, 10, 10, "#000000")])
     >>> 'aria-label="Cup. A cup, half full."' in svg and "<title>Cup</title>" in svg

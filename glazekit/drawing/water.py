@@ -16,10 +16,9 @@ Dip = tuple[float, float]
 def water_cup(
     powder_ml: float, levels_ml: Sequence[float], title: str, description: str, words: str, unit_words: Callable[[float], str]
 ) -> Html:
-    """A cup with the powder's own volume below and each addition of water as a layer above.
-
-    ``powder_ml``: volume of the solid grains [mL]; ``words`` is its label. ``levels_ml``: total water after each line of the log
-    [mL], in order; ``unit_words`` gives the text of one.
+    """A cup with the powder's own volume below and each addition of water as a layer above. ``powder_ml``: volume of the solid
+    grains [mL]; ``words`` is its label. ``levels_ml``: total water after each line of the log [mL], in order; ``unit_words``
+    gives the text of one.
 
     >>> svg = water_cup(38.5, [60, 70], "Cup", "70 mL of water", "powder", lambda ml: f"{ml:.0f} mL")
     >>> svg.count('class="water"'), "70 mL" in svg
@@ -66,9 +65,8 @@ def _far_enough_apart(levels_ml: Sequence[float], apart_ml: float) -> list[float
 def suction_curve(
     curve: Sequence[Dip], here: Dip, tile: Dip, title: str, description: str, words: tuple[str, str, str, str]
 ) -> Html:
-    """Coat against dip time: a curve that flattens, the class's measured tile on it, and the learner's own dip.
-
-    ``words``: label of the time axis, of the coat axis, of the tile mark, of the learner's mark.
+    """Coat against dip time: a curve that flattens, the class's measured tile on it, and the learner's own dip. ``words``: label
+    of the time axis, of the coat axis, of the tile mark, of the learner's mark.
 
     >>> svg = suction_curve([(0, 0), (4, 1), (16, 2)], (4, 1), (4, 1), "Coat", "1 mm", ("s", "mm", "tile", "you"))
     >>> svg.count("<circle"), 'class="curve"' in svg

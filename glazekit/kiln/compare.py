@@ -56,10 +56,8 @@ def clock(hours: float) -> str:
 
 
 def compare_with_plan(firing: Firing) -> Comparison:
-    """Put what the kiln did beside what was planned.
-
-    Between two good readings the kiln is taken to have changed steadily. Doubtful readings are listed, and left out of the
-    figures.
+    """Put what the kiln did beside what was planned. Between two good readings the kiln is taken to have changed steadily.
+    Doubtful readings are listed, and left out of the figures.
 
     >>> from glazekit.kiln.readings import readings_from_text
     >>> from glazekit.kiln.schedule_text import schedule_from_text

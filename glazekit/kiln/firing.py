@@ -22,7 +22,6 @@ FLAME = ("gas", "wood", "oil")
 """Fuels whose flame can take oxygen from the glaze, whatever was planned."""
 CONE_STATES = ("standing", "leaning", "down", "flat")
 """How a witness cone looks when the kiln is opened; it is read as down from "down" on."""
-
 ATMOSPHERE_NOTES: Mapping[str, str] = {
     "oxidation": "Oxidation: air all the way. Iron stays amber to brown, copper green; zinc stays in the glaze.",
     "reduction": "Reduction: too little air, so the fire takes oxygen from the glaze. Iron turns grey-green to blue, copper may "

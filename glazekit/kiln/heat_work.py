@@ -24,7 +24,6 @@ FLAT_K = 0.01
 SAME_C = 0.5
 """So little short of a cone's temperature is as good as there: the table is in whole degrees [C]."""
 _SERIES = tuple((power, factorial(power) if power % 2 else -factorial(power)) for power in range(1, 10))
-
 WARNING = "It compares two firings. It never tells when to switch off; the cone beside your pots does."
 
 

@@ -18,7 +18,6 @@ FASTEST_C_PER_H = 1000.0
 READ_LIMITS_C = (-30.0, 1500.0)
 LONG_GAP_H = 2.0
 """A longer time without a reading is reported [h] (course practice)."""
-
 SOURCE = "the kiln log"
 EXAMPLE = "a time and a temperature a line, such as 1:30 165"
 _MISSING = ("", "?", "-", "--", "none", "missing", "n/a", "no reading", "not read")
@@ -122,10 +121,8 @@ def _readings(pairs: Sequence[tuple[str, str, str]], bare: str, clock: bool) -> 
 
 
 def doubts_of(readings: Sequence[Reading]) -> tuple[str, ...]:
-    """For each reading what is wrong with it, in words; an empty text for a good one.
-
-    Doubtful is: no temperature, a time that does not go on, a temperature no kiln shows, and a jump from the last good reading
-    faster than 1000 C/h.
+    """For each reading what is wrong with it, in words; an empty text for a good one. Doubtful is: no temperature, a time that
+    does not go on, a temperature no kiln shows, and a jump from the last good reading faster than 1000 C/h.
 
     >>> log = readings_from_text("0 20; 60 120; 70 1120; 120 ?; 180 230".replace("; ", chr(10)))
     >>> [doubt for doubt in doubts_of(log) if doubt]

@@ -13,7 +13,6 @@ from glazekit.materials.oxides import OXIDE_ORDER
 
 FACTS = ("material", "lot", "date", "LOI")
 """Columns of the form besides the oxides; material is required, lot, date and LOI may stay empty (LOI then counts as 0)."""
-
 FORM_OXIDES = ("SiO2", "Al2O3", "B2O3", "Fe2O3", "TiO2", "CaO", "MgO", "Na2O", "K2O", "Li2O", "ZnO", "P2O5")
 """Oxide columns of the empty form; any other oxide we know may be added as a column."""
 

@@ -8,10 +8,8 @@ from glazekit.ground.tables import read_table
 
 GASES = ("H", "C", "N", "S", "F", "Cl")
 """Elements counted as LOI: they leave in the kiln as steam, carbon dioxide and other gases (course convention)."""
-
 COUNT_LIMITS = (1e-6, 10_000)
 """A count or factor outside is a slip of the pen."""
-
 _SENSIBLE = (1e-30, 1e30)
 _BRACKETS = {")": "(", "]": "["}
 _ENDS_A_PART = ("O", "H", "F", "Cl", "S", ")", "]")

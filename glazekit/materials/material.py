@@ -13,13 +13,10 @@ from glazekit.materials.oxides import OXIDES
 
 KINDS = ("theoretical", "generic", "bag", "frit", "stand-in", "no oxides", "unknown")
 """Where the analysis comes from. ``unknown`` weighs and prints but has no chemistry; ``no oxides`` burns away (gum)."""
-
 SUM_LIMITS_WT_PCT = (97.0, 103.0)
 """An analysis with its LOI must total within this; bags rarely total exactly 100 (course practice)."""
-
 NOT_STOCKED = ("reference mineral", "not stocked")
 """Begins the role of a material that has an analysis but is put forward nowhere."""
-
 ANY = "any"
 """Any material of its kind, or any oxide, in data/analysis_spread.csv."""
 

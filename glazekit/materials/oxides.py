@@ -10,13 +10,10 @@ from glazekit.materials.formula import molar_mass_g_mol
 
 FLUXES = ("Li2O", "Na2O", "K2O", "MgO", "CaO", "SrO", "BaO", "ZnO", "PbO")
 """Oxides whose moles add up to 1 in a unity formula. B2O3 never belongs here."""
-
 COLOUR_FLUXES = ("FeO", "MnO", "CoO", "CuO", "NiO")
 """Colouring oxides that melt too; they join the flux sum only when asked."""
-
 OXIDE_ORDER = (*FLUXES, "Al2O3", "B2O3", "SiO2", "P2O5", "TiO2", "ZrO2", "SnO2", "Fe2O3", *COLOUR_FLUXES, "Cr2O3", "V2O5")
 """Order in which oxides are shown everywhere: fluxes, stabiliser, glass formers, opacifiers, colours."""
-
 ROLES = ("flux", "stabiliser", "glass former", "opacifier", "colour", "other")
 
 

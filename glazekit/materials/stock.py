@@ -11,6 +11,8 @@ from glazekit.ground.tables import read_table
 from glazekit.materials.material import Material
 
 NO_SUCH_MATERIAL = "enter its analysis, choose a stand-in, or declare it unknown"
+KEPT_OF_A_BAG = ("role", "uncounted", "plastic_clay", "soluble", "density_g_cm3")
+"""What a new lot that does not say it has from the material it renews."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,16 +61,9 @@ class Stock:
         for material in new:
             if material.name in self:
                 known = self.find(material.name)
-                material = replace(
-                    material,
-                    name=known.name,
-                    role=material.role or known.role,
-                    uncounted=material.uncounted or known.uncounted,
-                    cautions=tuple(dict.fromkeys((*known.cautions, *material.cautions))),
-                    plastic_clay=material.plastic_clay or known.plastic_clay,
-                    soluble=material.soluble or known.soluble,
-                    density_g_cm3=material.density_g_cm3 or known.density_g_cm3,
-                )
+                cautions = tuple(dict.fromkeys((*known.cautions, *material.cautions)))
+                kept = {name: getattr(material, name) or getattr(known, name) for name in KEPT_OF_A_BAG}
+                material = replace(material, name=known.name, cautions=cautions, **kept)
             added.append(material)
         return replace(self, materials=(*self.materials, *added))
 

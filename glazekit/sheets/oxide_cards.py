@@ -178,14 +178,12 @@ def _flux(note: Row, family: str) -> Html:
     oxide = f"{sentence(OXIDES[note['oxide']].name)} {printed_formula(note['oxide'])}"
     name = el("h2", f"{oxide}, ", el("span", family, class_="family-name"))
     others = _FLUXES("also_from", materials=", ".join(materials[1:])) if materials[1:] else ""
-    portion = _FLUXES("not_used", material=materials[0]) if poison else _portion(note["oxide"], materials[0])
+    if poison:
+        portion = _FLUXES("not_used", material=materials[0])
+    else:  # what to weigh of the first material for a tenth of a mole
+        grams = PORTION_MOL / dict(stock.find(materials[0]).moles_per_g)[note["oxide"]]
+        portion = _FLUXES("portion", mol=f"{PORTION_MOL:g}", grams=show_number(grams, 1), material=materials[0])
     flag = Say("flags")("stop") if poison else _FLUXES("beware")
     beware = caution(flag, [note["beware"]] if note["beware"] else [], stop=poison)
     head = el("div", name, el("p", portion), class_="flux-head")
     return el("section", head, el("p", " ".join((note["what_it_does"], others)).strip()), beware, class_="flux")
-
-
-def _portion(oxide: str, name: str) -> str:
-    """What to weigh of the first material for a tenth of a mole."""
-    grams = PORTION_MOL / dict(course_stock().find(name).moles_per_g)[oxide]
-    return _FLUXES("portion", mol=f"{PORTION_MOL:g}", grams=show_number(grams, 1), material=name)

@@ -9,7 +9,6 @@ from glazekit.recipe.cautions import Caution
 from glazekit.sheets.frame import Say
 
 WRITE = el("td", class_="write")
-"""A cell to write in."""
 
 
 def step(number: int, title: str, *body: str, class_: str = "step") -> Html:

@@ -1,10 +1,9 @@
 """Python for the browser, the packages the lessons need as wheels beside it, and the list (lock file) by which it finds them.
 
-Python is Pyodide, at the version the browser kernel was made for, as the package npm has of it.
-
-Python in the browser loads what its lock file names before the first cell runs, so a lesson needs no installing cell: the very
-files of the desktop course work. All wheels are pure Python. The kernel's own packages keep the versions of Pyodide's lock; the
-widgets have those of this environment, because their other half, in the page, comes from here too.
+Python is Pyodide, at the version the browser kernel was made for, as the package npm has of it. Python in the browser loads what
+its lock file names before the first cell runs, so a lesson needs no installing cell: the very files of the desktop course work.
+All wheels are pure Python. The kernel's own packages keep the versions of Pyodide's lock; the widgets have those of this
+environment, because their other half, in the page, comes from here too.
 """
 
 import base64
@@ -26,7 +25,6 @@ from glazekit.site.tools import SiteError, files_of, run, shipped
 from glazekit.words.course import course, lessons_dir
 
 PACKAGES = shipped("config/packages.json")
-"""What goes in."""
 LOCK = "pyodide-lock.json"
 CORE = ("pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm", "python_stdlib.zip", LOCK)
 """What a browser needs of the package; the rest is for other uses."""
@@ -142,7 +140,8 @@ def pack_own_wheel(folder: Path) -> Path:
         f"{about}/WHEEL": "Wheel-Version: 1.0\nGenerator: glazekit\nRoot-Is-Purelib: true\nTag: py3-none-any\n",
     }
     contents = {name: path.read_bytes() for name, path in inside.items()} | {n: t.encode() for n, t in texts.items()}
-    record = "".join(f"{name},sha256={_record_hash(data)},{len(data)}\n" for name, data in contents.items())
+    hashes = {name: base64.urlsafe_b64encode(hashlib.sha256(data).digest()).rstrip(b"=") for name, data in contents.items()}
+    record = "".join(f"{name},sha256={hashes[name].decode()},{len(data)}\n" for name, data in contents.items())
     contents[f"{about}/RECORD"] = f"{record}{about}/RECORD,,\n".encode()
     target = folder / f"glazekit-{__version__}-py3-none-any.whl"
     with zipfile.ZipFile(target, "x", zipfile.ZIP_DEFLATED) as archive:
@@ -157,7 +156,3 @@ def _package_files(package: Path) -> Iterator[Path]:
         parts = path.relative_to(package).parts
         if path.is_file() and parts[0] not in _STAY_HOME and not _RUBBISH.intersection(parts):
             yield path
-
-
-def _record_hash(data: bytes) -> str:
-    return base64.urlsafe_b64encode(hashlib.sha256(data).digest()).rstrip(b"=").decode()

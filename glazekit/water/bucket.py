@@ -15,7 +15,6 @@ from glazekit.water.slip import (
 
 CLOSE_ENOUGH_G_ML = 0.005
 """A smaller difference in density is within what one weighing of 100 mL can tell (course practice)."""
-
 ADD_WATER, DRAW_OFF, EVAPORATE, LEAVE = "add water", "let settle and draw off", "let evaporate", "leave it"
 
 
