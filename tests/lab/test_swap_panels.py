@@ -175,6 +175,10 @@ class TestSwapBench:
         assert says(bench, "nothing_held") and "gk-stale" in bench.box._dom_classes
 
     def test_nobody_takes_its_place(self, bench: SwapBench) -> None:
+        assert says(bench, "in_place", bench.in_place, powders="nepheline syenite")
+        assert "gk-hide" in bench.candidates.box._dom_classes, "the long list lies folded"
+        bench.others.value = True
+        assert "gk-hide" not in bench.candidates.box._dom_classes
         bench.candidates.value = ["soda feldspar"]
         assert says(bench, "no_candidates", material="soda feldspar")
 

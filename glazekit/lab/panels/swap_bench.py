@@ -12,13 +12,13 @@ from glazekit.drawing.markup import Html, el
 from glazekit.drawing.strokes import SIGNS
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import show_number, show_percent
-from glazekit.lab.controls import html, row, stack
+from glazekit.lab.controls import html, row, show, stack
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.paper import PaperTray
 from glazekit.lab.parts.formula_words import board_table, name_of, show_change, show_mol
 from glazekit.lab.parts.kiln_words import cautions_of
 from glazekit.lab.parts.tick_lists import OxidesHeld, powder_ticks
-from glazekit.lab.prose import paragraphs
+from glazekit.lab.prose import paragraphs, strong
 from glazekit.materials.oxides import OXIDE_ORDER
 from glazekit.sheets.swap_sheet import swap_sheet_html
 
@@ -44,12 +44,13 @@ class SwapBench(Panel):
         self.out = self.keep_choice("out", self._powders(self.first_recipe), self.first_out)
         self.candidates = self.keep("candidates", powder_ticks(self.desk.stock, self.first_candidates))
         self.held = self.keep("held", OxidesHeld())
-        self.ways = html()
+        self.in_place, self.others, self.ways = html(), self.keep_tick("others"), html()
         self.way = self.keep_pick("way", [(words(EXACT), EXACT)], EXACT)
         self.tray = PaperTray(self)
         return (
             row(self.recipe, self.out),
-            stack(self.strong("candidates"), self.candidates.box),
+            row(self.in_place, self.others),
+            self.candidates.box,
             stack(self.strong("held"), self.held.box),
             self.ways,
             stack(self.strong("way"), self.way),
@@ -61,6 +62,8 @@ class SwapBench(Panel):
         """What can be out hangs on the recipe, and the ways round it on all the rest: they are found here."""
         self.offer_anew(self.out, self._powders(self.recipe.value))
         candidates = self._in_place()
+        self.in_place.value = strong(self.words("in_place", powders=", ".join(candidates) or "–"))
+        show(self.candidates.box, self.others.value)
         if not candidates:
             raise RecipeError(self.words("no_candidates", material=self.out.value))
         recipe, stock = self.recipes[self.recipe.value], self.desk.stock
