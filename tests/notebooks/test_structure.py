@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import nbformat
@@ -17,6 +18,7 @@ from glazekit.lab.page import open_page, panel_names
 from glazekit.words.course import Lesson, course
 
 LINK = "(01_first_batch.ipynb)"
+WATER, UNITY = "03_water_is_an_ingredient", "05_unity_formula"
 START, *LESSONS = [lesson for lesson in course() if lesson.notebook]
 
 
@@ -86,6 +88,17 @@ def test_the_two_lessons_of_counting_are_read_in_eight_minutes(name: str) -> Non
     for one in predictions_of(lesson):
         texts += [one.text, *(answer.text for answer in one.answers)]
     assert 1000 < len(" ".join(texts).split()) < 8 * 200
+
+
+@pytest.mark.parametrize(
+    ("name", "guess", "answer"), [(WATER, "3a", r"\bdiffer|thinner"), (UNITY, "5b", r"\bshelf\b|of its own")]
+)
+def test_a_guess_is_not_answered_above_it(name: str, guess: str, answer: str) -> None:
+    """Where the page tells it, it tells it behind the guess."""
+    (place,) = [call.place for call in calls(name) if (call.name, call.what) == ("predict", guess)]
+    texts = [plain(cell["source"]) if cell["cell_type"] == "markdown" else "" for cell in cells(name)]
+    assert not re.search(answer, "\n".join(texts[:place]))
+    assert re.search(answer, "\n".join(texts[place:]))
 
 
 def test_dust_is_named_where_it_flies() -> None:
