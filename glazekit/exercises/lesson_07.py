@@ -105,7 +105,7 @@ def _lime_from_dolomite(n: Numbers) -> Solution:
             "magnesia_ignored": {"magnesia_mol": 0},
             "grams_of_magnesia": {"magnesia_mol": magnesia_mol * OXIDES["MgO"].molar_mass_g_mol},
         },
-        words=masses(whiting="whiting", dolomite="dolomite") | shown(4, lime_mol=whiting_g / g_mol("whiting")),
+        words=masses(whiting="whiting", dolomite="dolomite"),
     )
 
 

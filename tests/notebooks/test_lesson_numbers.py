@@ -6,7 +6,7 @@ import re
 from pathlib import Path
 
 import pytest
-from lesson_pages import LESSONS, calls, story
+from lesson_pages import LESSONS, calls, cells, story
 from told import block, numbers, sentence
 from wording import spoken
 
@@ -16,6 +16,7 @@ from glazekit.chemistry.formulate import formulate
 from glazekit.chemistry.silica_alumina import applies_to_yours, studies
 from glazekit.chemistry.substitute import substitute
 from glazekit.chemistry.swap_by_moles import mole_swap
+from glazekit.exercises import prediction
 from glazekit.lab import open_page
 from glazekit.materials.formula import molar_mass_g_mol
 from glazekit.materials.oxides import OXIDES
@@ -189,6 +190,21 @@ def test_what_lesson_5_breaks_has_no_flux(tmp_path: Path) -> None:
     for name, slider in bench.glaze.sliders.items():
         slider.value = slider.value if name in ("kaolin", "quartz") else "0"
     assert "no flux" in bench.said
+
+
+def test_what_6f_expects_stands_on_the_page_before_and_the_chart_says_it_too(tmp_path: Path) -> None:
+    """More silica at the same heat: stiffer, milky, not melted; quartz pushed as far as it goes, as the page asks."""
+    name = "06_silica_and_alumina_chart"
+    ids = [cell["id"] for cell in cells(name)]
+    assert ids.index("panel-chart-map-after-6b") < ids.index("more-silica-same-heat") < ids.index("predict-6f")
+    expected = next(answer.text for answer in prediction("6f").answers if answer.id == prediction("6f").expected)
+    words = set(re.findall("stiffer|milky|melted", expected))
+    assert len(words) == 3 and words <= set(re.findall(r"\w+", block(name, "more-silica-same-heat")))
+    chart = open_page("06", tmp_path).panel("chart map")
+    slider = chart.glaze.sliders["quartz"]
+    slider.value = f"{slider.high:g}"
+    said = spoken("lesson_06.panel.chart_map.more_silica", chart.said)
+    assert said and words <= set(re.findall(r"\w+", chart.said))
 
 
 def test_what_lesson_6_breaks_gets_a_plain_no_and_then_no_place(tmp_path: Path) -> None:
