@@ -53,7 +53,6 @@ def batch_sheet_html(
         caution(_FLAGS("warnings"), batch.warnings),
         el("div", label_ticks, step(2, _SAY("water_title"), ticks(_SAY.all("water_ticks", start=start))), class_="pair"),
         step(3, _SAY("weigh_title"), cautions(care, "weighing"), weigh_table(batch, stock), class_="step long"),
-        el("p", _SAY("turn_over"), class_="turn-over"),
     )
     running_head = form(el("strong", recipe.name, class_="recipe-name"), write_in(_SAY("batch"), label))
     cleaning = caution(_FLAGS("cleaning"), _SAY.all("clean_rules"))

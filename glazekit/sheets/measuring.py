@@ -67,7 +67,8 @@ def _part_row(key: str, mass_g: float, sheet: BatchSheet) -> Html:
 def _total(sheet: BatchSheet) -> Html:
     shown = show_number(sheet.total_g, decimals_of(sheet.scale_division_g))
     amount = _amount(shown, "g", sheet.total_g, sheet.scale_division_g)
-    return el("tr", el("td"), el("th", _SAY("total"), scope="row"), amount, el("td"), el("td"), class_="grand")
+    then = el("td", _SAY("turn_over"), class_="turn-over", colspan=2)
+    return el("tr", el("td"), el("th", _SAY("total"), scope="row"), amount, then, class_="grand")
 
 
 def _amount(shown: str, unit: str, mass_g: float, division_g: float) -> Html:

@@ -154,6 +154,10 @@ class Opened:
         self.context.close()
 
 
+def _pages(opened: Opened, paper: str) -> int:
+    return len(re.findall(rb"/Type\s*/Page\b", opened.page.pdf(format=paper)))
+
+
 @pytest.mark.parametrize("name", SHEETS)
 @pytest.mark.parametrize(("width", "scale"), [(1280, 1), (640, 2), (390, 1)], ids=["wide", "zoomed twice", "phone"])
 def test_screen(chromium: Any, tmp_path: Path, name: str, width: int, scale: int) -> None:
@@ -176,7 +180,7 @@ def test_paper(chromium: Any, tmp_path: Path, name: str) -> None:
         for colour in opened.page.evaluate(COLOURS):
             assert re.fullmatch(r"rgb\(0, 0, 0\)|rgb\(255, 255, 255\)|rgba\(0, 0, 0, 0\)|none", colour), colour
         for paper in ("A4", "Letter"):
-            pages = len(re.findall(rb"/Type\s*/Page\b", opened.page.pdf(format=paper)))
+            pages = _pages(opened, paper)
             assert 1 <= pages <= most_pages, f"{pages} pages of {paper}"
 
 
@@ -222,3 +226,14 @@ def test_table_head_repeats_on_the_second_page(chromium: Any, tmp_path: Path) ->
         opened.page.emulate_media(media="print")
         assert opened.page.evaluate("getComputedStyle(document.querySelector('.weigh thead')).display") == "table-header-group"
         assert opened.page.evaluate("getComputedStyle(document.querySelector('.weigh tbody tr')).breakInside") == "avoid"
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_the_batch_sheets_of_the_course_are_one_leaf(chromium: Any, tmp_path: Path, paper: str) -> None:
+    """Two sides; three only where the poisons of a glaze and the fire need their words."""
+    pages = {}
+    for recipe in demo_recipes():
+        with Opened(chromium, tmp_path / "sheet.html", batch_sheet_html(gk.batch_sheet(recipe)), width=720) as opened:
+            pages[recipe.name] = _pages(opened, paper)
+    longer = {name: count for name, count in pages.items() if count > 2}
+    assert set(longer) <= {"Anchor Chain", "Deck Green", "Mooring White"} and all(count == 3 for count in longer.values()), longer
