@@ -1,7 +1,6 @@
 """Where the numbers of the glass models come from: fits to open measurements, tested on publications the fits never saw.
 
-Run ``python -m glazekit.calibration``. Needs numpy, scipy and pandas (``pip install ".[appendix]"``), which nothing else
-in the package needs.
+Run ``python -m glazekit.calibration``. Needs numpy, scipy and pandas (``pip install ".[appendix]"``); nothing else here does.
 
 The way of a number: ``measurements`` reads and deals whole publications into folds, ``fits`` fits, ``intervals`` tells how wide
 an honest interval is; ``appraisal`` predicts, flags what looks wrong and ties these together, ``report`` writes data/ and prints.

@@ -67,15 +67,14 @@ def flag_far(sample: Measurements, far: float = FAR) -> Measurements:
 
 @cache
 def cleaned(name: str) -> Measurements:
-    """The sample of a property as it is fitted and scored. Expansion and viscosity carry their flags in the file; for the others
-    ``flag_far`` sets them."""
+    """The sample of a property as fitted and scored. Expansion and viscosity have their flags in the file; ``flag_far`` sets
+    others."""
     sample = measured(name)
     return sample if sample.flagged.any() else flag_far(sample)
 
 
 def standard_errors(sample: Measurements, draws: int, seed: int = 0) -> np.ndarray:
-    """Standard error of every coefficient of the property's model. Whole groups of publications are drawn, since rows of one
-    laboratory err together."""
+    """Standard errors of a model's coefficients. Whole groups of publications are drawn: rows of one laboratory err together."""
     rng = np.random.default_rng(seed)
     order = np.argsort(sample.group, kind="stable")
     rows_of = np.split(order, np.flatnonzero(np.diff(sample.group[order])) + 1)
@@ -92,9 +91,8 @@ def redraw(sample: Measurements, rows_of: list[np.ndarray], rng: np.random.Gener
 
 @dataclass(frozen=True, slots=True)
 class Figures:
-    """How large the errors of a subset are, errors being predicted less measured [unit of the property]. ``coverage_rows`` is
-    the share of rows inside their intervals, ``coverage_publications`` the same in an average group of publications; ``width``
-    is the mean half width of the intervals."""
+    """How large the errors of a subset are, predicted less measured [unit of the property]; the share of rows inside their
+    intervals, and of an average group of publications; ``width``, the mean half width of the intervals."""
 
     rows: int
     publications: int
@@ -109,9 +107,8 @@ class Figures:
 
 @dataclass(frozen=True, slots=True)
 class Appraisal:
-    """Everything measured about the model of one property. ``unseen`` : what a fit says of each measurement that had not seen
-    its group; ``interval``, ``change`` : rules of the intervals of a value and of a difference; ``pairs`` : what the second was
-    measured on."""
+    """Everything measured about the model of one property. ``unseen`` : what a fit that had not seen its group says of each;
+    ``interval``, ``change`` : rules of the intervals of a value and of a difference; ``pairs`` : what gave the second."""
 
     sample: Measurements
     unseen: np.ndarray

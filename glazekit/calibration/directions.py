@@ -32,8 +32,8 @@ MOLTEN_LEVEL = 0.95
 
 @dataclass(frozen=True, slots=True)
 class Beyond:
-    """The record of one property beyond one border. ``reach_mol_pct`` : how far beyond it was tried [mol %]; ``pairs`` : those
-    with a direction larger than its interval."""
+    """One property beyond one border, drawn at ``inner_mol_pct`` and tried as far as ``reach_mol_pct`` beyond; ``pairs`` with a
+    direction larger than its interval."""
 
     name: str
     what: str

@@ -53,8 +53,7 @@ def covers(errors: np.ndarray, widths: np.ndarray, group: np.ndarray, *parts: np
 
 def calibrate_interval(sample: Measurements, errors: np.ndarray) -> Rule:
     """The narrowest rule of the property's form that covers an average group, in the box and among the studio-like glasses.
-    ``sample`` holds flagged ones too: an honest interval must live with gross errors. ``errors`` : what a fit that had not seen
-    the group said, less what was measured."""
+    ``sample`` holds flagged ones too: an honest interval must live with gross errors. ``errors`` are those of unseen groups."""
     hot, ones, group = scored(sample), np.ones(len(sample)), sample.group
 
     def line(*features: np.ndarray) -> np.ndarray:
@@ -142,10 +141,10 @@ class Pairs:
 
 
 def pairs_of(sample: Measurements, said: np.ndarray, seed: int = 0) -> Pairs:
-    """All pairs of every publication, at most ``PAIRS_MOST`` drawn at random, up to ``DISTANCE_MOST`` apart. ``said`` : what a
-    fit that had not seen the publication says of each. Two viscosities make a pair when their temperatures are within 25 K, or
-    when they are equal: many laboratories report the temperatures of a few viscosities, and near temperatures alone would pick
-    out small changes."""
+    """All pairs of every publication, at most ``PAIRS_MOST`` drawn at random, up to ``DISTANCE_MOST`` apart; ``said`` by a fit
+    that had not seen the publication. Two viscosities make a pair when their temperatures are within 25 K, or when they are
+    equal: many laboratories report temperatures of a few viscosities, and near temperatures alone would pick out small
+    changes."""
     rng, found = np.random.default_rng(seed), []
     order = np.argsort(sample.publication, kind="stable")
     for rows in np.split(order, np.flatnonzero(np.diff(sample.publication[order])) + 1):

@@ -47,8 +47,7 @@ class Measurements:
 
     ``shares`` : (n, 17) shares by moles of ``MODEL_OXIDES``, each row with sum 1; ``values`` [``fit_unit`` of the property];
     ``flagged`` : looks wrong, stays out of a fit and in the figures called "all"; ``group`` : publications that may not be parted
-    between fit and test carry one number; ``publication``, ``glass`` : their numbers; ``temp_k`` : temperature of a viscosity
-    [K], NaN for the other properties.
+    between fit and test carry one number; ``publication``, ``glass`` : their numbers; ``temp_k`` : of a viscosity [K], else NaN.
     """
 
     about: Property
@@ -80,8 +79,7 @@ class Measurements:
 
 @cache
 def measured(name: str) -> Measurements:
-    """All measurements of a property, flagged ones too; ``name`` as in properties.csv, or "liquidus". Raises DataError, with the
-    nearest name, for another property."""
+    """All measurements of a property, flagged ones too; ``name`` as in properties.csv, or "liquidus"; DataError for any other."""
     about = LIQUIDUS if name == LIQUIDUS.name else property_named(name)
     rows = _points() if about.model == "melt" else _liquidus() if about is LIQUIDUS else _glasses()
     rows = rows[rows[about.measured_as].notna()]

@@ -72,8 +72,7 @@ def kiln_bars(
 
     ``leaves_g`` is below zero when the powder takes something up [g]. ``words``: over the first bar; over the second; under what
     stays; under what leaves. ``full_g`` grams fill the width, so that two drawings can be compared, or the larger bar does.
-    What leaves is drawn as an empty frame with strokes rising from it; what is taken up is hatched, beyond a mark at the
-    weight of the raw powder.
+    What leaves is an empty frame with strokes rising from it; what is taken up is hatched, beyond a mark at the raw weight.
 
     >>> svg = kiln_bars(20, [("CaO", 11.21)], 8.79, "t", "d", ("raw", "fired", "stays", "leaves"))
     >>> svg.count('class="stays"'), svg.count('class="leaves"'), svg.count('class="taken-up"')

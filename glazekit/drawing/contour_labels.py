@@ -33,8 +33,8 @@ class Contours:
 
 
 def draw_contours(window: Window, contours: Contours) -> tuple[list[Html], list[Html]]:
-    """What lies under everything else (the lines, and over them, grey and hatched, where nobody measured), and what lies over it:
-    the numbers and words."""
+    """What lies under everything else (lines, and over them, grey and hatched, where nobody measured), and above it: numbers,
+    words."""
     hole = window.spots(contours.inside) if len(contours.inside) > 2 else []
     curves = [(label, window.spots(line)) for label, line in contours.lines]
     edge = [(LEFT, TOP), (RIGHT, TOP), (RIGHT, FOOT), (LEFT, FOOT)]

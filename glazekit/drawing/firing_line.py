@@ -82,8 +82,7 @@ LEANS = {"down": 125.0, "perhaps": 55.0, "standing": 8.0}
 
 
 def cone_row(cones: Sequence[tuple[str, str]], words: Sequence[str], title: str, description: str) -> Html:
-    """A few cones in a row: standing, perhaps down, or down. ``cones``: (number, state), a state of ``LEANS``, low cone first.
-    ``words``: under each cone, its state.
+    """A few cones in a row. ``cones``: (number, state), a state of ``LEANS``, low cone first. ``words``: under each, its state.
 
     >>> cone_row([("5", "down"), ("6", "perhaps")], ["down", "perhaps"], "t", "d").count('class="cone"')
     2

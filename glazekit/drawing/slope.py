@@ -31,9 +31,8 @@ class Leaning:
 def leaning_tiles(
     tiles: Sequence[Leaning], coat_mm: float, angle_deg: float, title: str, description: str, words: tuple[str, str, str]
 ) -> Html:
-    """Up to three tiles side by side, and above each the same slope and coat seen from the side. ``coat_mm``, ``angle_deg``:
-    thickness of the coat [mm] and lean of the tile [degrees], not to scale. ``words``: over the class marks; where nothing can
-    be said; under the drawing.
+    """Up to three tiles side by side, above each the same slope and coat from the side. ``coat_mm``, ``angle_deg``: the coat [mm]
+    and the lean [degrees], not to scale. ``words``: over the class marks; where nothing can be said; under the drawing.
 
     >>> tiles = [Leaning("mine", "a", "moves", "stays", "runs"), Leaning("beside", "b", "", "", "")]
     >>> svg = leaning_tiles(tiles, 0.5, 45, "t", "d", ("class", "?", "classes"))

@@ -16,9 +16,8 @@ Dip = tuple[float, float]
 def water_cup(
     powder_ml: float, levels_ml: Sequence[float], title: str, description: str, words: str, unit_words: Callable[[float], str]
 ) -> Html:
-    """A cup with the powder's own volume below and each addition of water as a layer above. ``powder_ml``: volume of the solid
-    grains [mL]; ``words`` is its label. ``levels_ml``: total water after each line of the log [mL], in order; ``unit_words``
-    gives the text of one.
+    """A cup with the powder's own volume below and each addition of water as a layer above. ``powder_ml``: volume of the grains
+    [mL], ``words`` its label. ``levels_ml``: total water after each line of the log [mL], in order; ``unit_words`` tells one.
 
     >>> svg = water_cup(38.5, [60, 70], "Cup", "70 mL of water", "powder", lambda ml: f"{ml:.0f} mL")
     >>> svg.count('class="water"'), "70 mL" in svg

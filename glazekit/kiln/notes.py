@@ -12,8 +12,7 @@ from glazekit.kiln.schedule import Leg, Schedule
 class FiringEvent:
     """Something that happens to clay or glaze at a temperature. It begins at ``low_c`` and ends at ``high_c`` [C]: equal for a
     change at once, None where the end is not known. ``when`` is "heating", "cooling" or "both"; ``firing`` is "bisque" when it
-    matters for the first firing only, else "any". ``rate_c_per_h`` is a rate not to go beyond, where somebody advises one
-    [C/h]."""
+    matters for the first firing only, else "any". ``rate_c_per_h`` is not to be passed, where somebody advises one [C/h]."""
 
     event: str
     low_c: float

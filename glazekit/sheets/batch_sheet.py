@@ -38,8 +38,7 @@ def batch_sheet_html(
     course's materials when not given. ``estimates``: properties of the base to print, left out when there are none. ``who``,
     ``date``, ``version``, ``label``: printed when given, else a line to write on.
 
-    Every caution of the batch stands beside its action. The unity formula of the base is left out where there is none, such as
-    with a material declared unknown.
+    Every caution of the batch stands beside its action. The unity formula of the base is left out where there is none.
     Returns self-contained HTML without scripts; every text that came with the recipe is escaped.
     """
     recipe = batch.recipe

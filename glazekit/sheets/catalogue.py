@@ -49,8 +49,8 @@ class Sheet:
         return [name for name, optional in self.needs.items() if not optional and name not in at_hand]
 
     def html(self, at_hand: Mapping[str, Any]) -> str:
-        """The document, made from what is at hand; what the sheet does not need is left aside. Raises GlazekitError when
-        something it cannot do without is missing."""
+        """The document, made from what is at hand, the rest left aside; GlazekitError when something it cannot do without is
+        missing."""
         if missing := self.missing(at_hand):
             raise GlazekitError(f"the {self.name} needs more than is at hand: {', '.join(missing)}")
         return self.make(**{name: value for name, value in at_hand.items() if name in self.needs})

@@ -20,8 +20,8 @@ _SAY = Say("firing_sheet")
 
 @printed_as("firing sheet")
 def firing_sheet_html(schedule: Schedule | None = None, *, kiln: str = "", fired_on: str = "", team: str = "") -> str:
-    """Two pages to hang beside the kiln. With a plan its steps, hours and temperatures are printed, else lines to write it on;
-    so with kiln, day and team."""
+    """Two pages to hang beside the kiln. Plan, kiln, day and team are printed when given, else there are lines to write them
+    on."""
     air, fuel = (tick_line(_SAY(f"{name}_title"), _SAY.all(f"{name}s")) for name in ("atmosphere", "fuel"))
     return sheet_page(
         _SAY,

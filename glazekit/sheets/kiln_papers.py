@@ -31,7 +31,6 @@ def shelf_plan_html(
     The names of the glazes to be fired are printed, and zinc is marked. With an ``atmosphere`` ("oxidation", "reduction" or
     "neutral"), a recipe that must not go into it is printed as a stop; a ``fuel`` with a flame ("gas") stops zinc whatever
     the atmosphere. ``stock``: where the materials are looked up; the course's materials when not given.
-
     Raises UnknownMaterialError for a material not in the stock, FiringError for another atmosphere.
     """
     stops = [_PLAN("zinc")]

@@ -20,8 +20,7 @@ def label_strip_html(
     recipe: Recipe, *, label: str = "", date: str = "", who: str = "", small_labels: int = 6, stock: Stock | None = None
 ) -> str:
     """Labels to cut out, for one batch of a glaze. Name of the batch, day and initials are printed when given, else a line to
-    write on; ``stock`` is where the names are looked up, for the cautions on the bucket. Raises UnknownMaterialError for a name
-    not in the stock."""
+    write on; ``stock`` is where the names are looked up, for the cautions on the bucket (UnknownMaterialError for a stranger)."""
     batch = fields(_LABELS, batch=label, date=date, initials=who)
     name = el("p", recipe.name, class_="name")
     bucket = _label(

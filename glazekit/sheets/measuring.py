@@ -142,9 +142,9 @@ def water_log_html(
     who: str = "",
     powder_density_g_ml: float = POWDER_DENSITY_G_ML,
 ) -> str:
-    """A page to log water on. With ``dry_g``, all dry powder in the bucket, additions included [g], come boxes for the first
-    helpings of water; the table of weights reckons with grains of ``powder_density_g_ml`` [g/mL]. Raises RangeError for a
-    density no glaze powder has."""
+    """A page to log water on. With ``dry_g``, all dry powder in the bucket [g], come boxes for the first helpings of water; the
+    table of weights reckons with grains of ``powder_density_g_ml`` [g/mL]. Raises RangeError for a density no glaze powder
+    has."""
     title = _LOG("title_named", recipe=recipe.name) if recipe else ""
     dry = mass_words(dry_g, 0.1) if dry_g else ""
     feels = (f"{number} {row['feel']}" for number, row in enumerate(read_table("slip_feel"), start=1))

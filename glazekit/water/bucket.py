@@ -22,8 +22,8 @@ ADD_WATER, DRAW_OFF, EVAPORATE, LEAVE = "add water", "let settle and draw off", 
 class BucketCorrection:
     """How to bring a bucket to a density. ``action`` is one of the four words above; ``water_ml`` the water to add, or when
     negative to take away [mL]; ``recipe_g`` the other way when it is too thin: this much of the whole dry recipe, additions
-    included [g]; ``dry_g`` the dry powder in the bucket now [g]; ``soluble`` are materials that dissolve a little, so that
-    drawn-off water would carry them away."""
+    included [g]; ``dry_g`` the dry powder in the bucket now [g]; ``soluble`` are materials that would leave with drawn-off
+    water."""
 
     action: str
     water_ml: float

@@ -86,8 +86,7 @@ def dry_g_from_weighing(
 
     dry = (G - V x water density) x powder density / (powder density - water density) for G grams in V mL.
 
-    Parameters: slip_g, net mass of the slip, without the syringe or jug [g]; slip_ml, its volume [mL]; the others as in
-    ``slip_density_g_ml``.
+    Parameters: slip_g, net mass of the slip [g]; slip_ml, its volume [mL]; the others as in ``slip_density_g_ml``.
 
     >>> round(dry_g_from_weighing(148, 100), 1)
     78.0
@@ -189,11 +188,9 @@ def coat_factor_mm_per_root_s(measured_mm: float, dip_s: float) -> float:
 def coat_mm(dip_s: float, factor_mm_per_root_s: float) -> float:
     """A sketch of the dry coat after a dip [mm]: k x square root of the dip time.
 
-    The bisque drinks water and the particles pile up; the cake that grows slows the water down, so four times the dip
-    makes twice the coat.
+    The bisque drinks water and particles pile up; the growing cake slows the water down: four times the dip, twice the coat.
 
-    Parameters: dip_s, dip time [s]; factor_mm_per_root_s, the k of ``coat_factor_mm_per_root_s`` for the same bisque, slip and
-    water.
+    Parameters: dip_s, dip time [s]; factor_mm_per_root_s, the k of ``coat_factor_mm_per_root_s`` for the same bisque and slip.
 
     >>> round(coat_mm(12, coat_factor_mm_per_root_s(0.5, 3)), 2)
     1.0
