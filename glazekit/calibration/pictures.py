@@ -8,7 +8,6 @@ from glazekit.drawing.markup import Html, el
 from glazekit.drawing.strokes import INK, LINE, PAPER, TONES, drawing, path, rect, text
 
 FEW_TO_MANY = ("mist", "straw", "wet clay", "slate", "deep water")
-"""Light to dark, as on the panels of the lessons."""
 CELLS = 46
 WIDTH = 410.0
 """Narrow enough to be read on a phone."""

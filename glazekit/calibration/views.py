@@ -1,17 +1,16 @@
 """What the appendix shows: each function fits and measures, and draws what came out. Choices are words a learner reads."""
 
 from collections.abc import Callable, Mapping
-from functools import wraps
+from functools import partial, wraps
 from typing import ParamSpec
 
 import numpy as np
 
 from glazekit.calibration.appraisal import appraise, cleaned, flag_far, predict_unseen, without_flags
-from glazekit.calibration.fits import SYSTEMS, Neighbours, SumFit, fit_sum, predict_classic
+from glazekit.calibration.fits import SYSTEMS, Neighbours, fit_sum, predict_classic
 from glazekit.calibration.measurements import (
     LIQUIDUS,
     SUBSETS,
-    Measurements,
     deal_groups,
     deal_rows,
     mean_over_groups,
@@ -31,7 +30,6 @@ NOTICE = el(
     "p", el("small", "Contains information from SciGlass, which is made available under the Open Database License (ODbL).")
 )
 WHATS = {each.quantity: each for each in properties()}
-"""What a learner may choose."""
 SUMS = {quantity: each for quantity, each in WHATS.items() if each.model == "sum"}
 """Those to which every oxide adds its share."""
 GLASSES = {"like a pottery glaze": "studio-like", "all of the box": "box"} | {
@@ -117,10 +115,7 @@ def cleaning(omit: str = "gross errors (the course)", weight: str = "three times
     """Fit the expansion with other measurements left out and another weight; judged by its own choice, and by all rows."""
     sample, far = without_flags(measured("expansion")), OMISSIONS[omit]
     sample = sample if far is None else flag_far(sample, far)
-
-    def fit(part: Measurements) -> SumFit:
-        return fit_sum(part, WEIGHTS[weight])
-
+    fit = partial(fit_sum, studio_weight=WEIGHTS[weight])
     errors = np.abs(predict_unseen(sample, fit) - sample.values)
     studio, kept = studio_like(sample), ~sample.flagged
     figures = {

@@ -4,14 +4,13 @@ from math import ceil
 
 from glazekit.drawing.markup import Html, el
 from glazekit.ground.numbers import show_number
-from glazekit.kiln.compare import clock
+from glazekit.kiln.firing import clock
 from glazekit.kiln.schedule import Leg, Schedule
 from glazekit.sheets.catalogue import printed_as
 from glazekit.sheets.frame import Say, sheet_page
 from glazekit.sheets.parts import WRITE, blank_rows, box, fields, grid, lines, num, part, row, short, tick_line, warning, wide
 
 PLAN_ROWS = 5
-"""Lines for a plan that is written by hand."""
 CONES_A_SHELF = 3
 READING_ROWS = 20
 """Lines for readings: as many as fit on the back."""

@@ -25,7 +25,6 @@ BIG_G = 1000.0
 MANY_LINES = 7
 """From this many lines on, rows stand closer; the boxes stay over 6 mm."""
 HELPINGS = 10
-"""Boxes for helpings of water after the start."""
 LOG_ROWS, LOG_ROWS_BELOW_BOXES = 9, 6
 """Rows to write in; fewer when the boxes for the first helpings stand above, so that it stays one page."""
 WATERS_ML_PER_100G = range(60, 161, 10)

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import pytest
-from wording import numbers_in
+from wording import numbers_in, text_of
 
 from glazekit.folder.book import Book
 from glazekit.ground.errors import BookError, GlazekitError
-from glazekit.kiln.compare import compare_with_plan
-from glazekit.kiln.firing import ATMOSPHERE_NOTES, ATMOSPHERES, Firing, FiringError, WitnessCone, blocked_in
+from glazekit.kiln.firing import ATMOSPHERES, Firing, FiringError, WitnessCone, blocked_in, compare_with_plan
 from glazekit.kiln.heat_work import heat_work
 from glazekit.kiln.readings import Reading, doubts_of, good_readings, long_gaps, readings_from_text
 from glazekit.kiln.schedule_text import schedule_from_text
@@ -265,9 +264,10 @@ class TestAir:
         assert {one.recipe for one in blocked_in(demo_recipes(), "reduction")} == with_zinc and with_zinc
 
     def test_every_atmosphere_has_its_note_and_reduction_its_warning(self) -> None:
-        assert set(ATMOSPHERE_NOTES) == set(ATMOSPHERES)
+        notes = {air: text_of(f"lesson_10.panel.firing_log.about_{air}") for air in ATMOSPHERES}
+        assert len(set(notes.values())) == len(ATMOSPHERES) and all(notes.values())
         for warning in ("Carbon monoxide", "ventilation on", "never left alone"):
-            assert warning in ATMOSPHERE_NOTES["reduction"]
+            assert warning in notes["reduction"]
         with pytest.raises(FiringError, match="allowed are oxidation"):
             blocked_in([], "smoky")
 

@@ -4,8 +4,7 @@ from typing import Any
 
 from glazekit.drawing.firing_line import firing_line
 from glazekit.ground.errors import BookError
-from glazekit.kiln.compare import compare_with_plan
-from glazekit.kiln.firing import ATMOSPHERE_NOTES, ATMOSPHERES, CONE_STATES, FUELS, Firing, WitnessCone, blocked_in
+from glazekit.kiln.firing import ATMOSPHERES, CONE_STATES, FUELS, Firing, WitnessCone, blocked_in, compare_with_plan
 from glazekit.kiln.readings import Reading, good_readings, readings_from_text
 from glazekit.kiln.schedule import Schedule
 from glazekit.lab.controls import choose, html, long_box, row, stack, text_box, tick
@@ -63,7 +62,7 @@ class FiringLog(Panel):
         plan = kept_plan(self.desk)
         self._draw(plan)
         chosen = self.atmosphere.value
-        self.air.value = paragraphs(ATMOSPHERE_NOTES[chosen] if chosen else "")
+        self.air.value = paragraphs(self.words(f"about_{chosen}") if chosen else "")
         self._offer_tiles()
         self.warn([self.words("kiln_care"), *self.stops()])
         self.tell("\n".join(self.compared(plan)), "note" if self.log.value.strip() else "open")
