@@ -78,13 +78,12 @@ def _nepheline(n: Numbers) -> Solution:
     """The same soda and potash, less clay, more quartz."""
     out_g = n["feldspar_g"]
     swap = mole_swap("soda feldspar", "nepheline syenite", out_g, same="Na2O+K2O")
-    silica_short = -swap.swap_mol["SiO2"]
     return Solution(
         right={"syenite_g": swap.into_g, "kaolin_g": -swap.correction_g["kaolin"], "quartz_g": swap.correction_g["quartz"]},
         wrong={
             "weight_for_weight": {"syenite_g": out_g},
             "upside_down": {"syenite_g": out_g * out_g / swap.into_g},
-            "clay_silica_forgotten": {"quartz_g": silica_short * OXIDES["SiO2"].molar_mass_g_mol},
+            "clay_silica_forgotten": {"quartz_g": -swap.swap_mol["SiO2"] * OXIDES["SiO2"].molar_mass_g_mol},
             "kaolin_left": {"kaolin_g": 0},
         },
         words=masses(feldspar="soda feldspar", syenite="nepheline syenite", kaolin="kaolin", quartz="quartz"),

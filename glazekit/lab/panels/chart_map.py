@@ -34,8 +34,7 @@ class ChartMap(Panel):
         self.glaze = MovableGlaze(self, self.first_recipe)
         self.paper, self.sheet, self.legend, self.more, self.badge, self.note = (html() for _ in range(6))
         self.window = self.keep_pick("window", [(words("whole"), "whole"), (words("near"), "near")], "whole")
-        at_hand = (found.name for found in studies() if found.points)
-        self.study = self.keep_choice("study", [(words("no_study"), ""), *at_hand], "")
+        self.study = self.keep_choice("study", [(words("no_study"), ""), *(one.name for one in studies() if one.points)], "")
         self.lines, self.tiles = self.keep_tick("lines", True), self.keep_tick("tiles")
         kinds = [(words("none"), ""), (words("stiff"), VISCOSITY), (words("expands"), EXPANSION)]
         self.contours = self.keep("contours", choose(words("choice"), kinds, self.first_contours))

@@ -40,7 +40,7 @@ class ExerciseBox(Panel):
         """Show what was last said to an answer."""
         last = self.memory.get("mark", {})
         tries = last.get("tries", 0)
-        helped = self.question and self.question.left < len(self.exercise.steps)
+        helped = self.exercise.steps and self.question and self.question.worked()
         show(self.once_more, bool(helped) and last.get("state") == "right")
         self.tries.value = join(self.words("tries", tries=tries) if tries else "")
         self.hint.value = el("p", el("b", self.words("hint")), f" {last['hint']}") if last.get("hint") else ""

@@ -40,9 +40,8 @@ class ShoppingBench(Panel):
         self.way = self.keep_choice("way", [(words("first_way"), 0)], 0)
         self.shelf, self.found, self.ways_out = html(), html(), html()
         self.others, self.work_out, self.limits = map(self.keep_tick, ("others", "work_out", "limits"))
-        save = row(self.button(words("save"), self.save, main=True))
         worked_out = (self.strong("reckoned"), self.clay, self.limits, self.conditions.widget, self.way)
-        self.worked_out = stack(*worked_out, self.found, self.ways_out, save)
+        self.worked_out = stack(*worked_out, self.found, self.ways_out, row(self.button(words("save"), self.save, main=True)))
         return (
             row(self.recipe, self.button(words("take"), self.take_formula)),
             self.strong("wanted"),
