@@ -13,7 +13,16 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
 from glazekit import __version__
-from glazekit.ground.errors import FileError, GlazekitError, RecipeError, UnknownMaterialError, name_key, quoted, unknown_name
+from glazekit.ground.errors import (
+    FileError,
+    GlazekitError,
+    RecipeError,
+    UnknownMaterialError,
+    located,
+    name_key,
+    quoted,
+    unknown_name,
+)
 from glazekit.words.texts import load
 
 if TYPE_CHECKING:
@@ -154,7 +163,9 @@ def _sheet(args: argparse.Namespace) -> int:
     except RecipeError as error:
         raise RecipeError(f"{error}; add --additions parts or --additions percent-of-base") from None
     peak_c = None if args.peak is None else parse_number(args.peak, "peak")
-    reference = None if args.reference is None else _reference(args.reference)
+    with located("--reference", FileError):
+        several = "put the one you fired into a file of its own"
+        reference = args.reference and _recipe(args.reference, None, None, several)
     try:
         reckoned = reckon(recipe, base_g, division_g, water, _stock(args, recipe), peak_c, reference)
     except UnknownMaterialError as error:
@@ -209,14 +220,6 @@ def _for_terminal(text: str) -> str:
     except UnicodeEncodeError:
         text = text.replace("×10⁻⁶", "x 10^-6").replace("°C", "deg C")
     return text
-
-
-def _reference(path: Path) -> Recipe:
-    """The recipe of the glaze compared with."""
-    try:
-        return _recipe(path, None, None, several="put the one you fired into a file of its own")
-    except GlazekitError as error:
-        raise FileError(f"--reference: {error}") from None
 
 
 def _stock(args: argparse.Namespace, recipe: Recipe) -> Stock:

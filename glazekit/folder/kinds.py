@@ -12,7 +12,7 @@ from math import isfinite
 from typing import Any
 
 from glazekit.ground.cone import Cone
-from glazekit.ground.errors import BookError, NumberError, nearest_name, unknown_name
+from glazekit.ground.errors import BookError, located, nearest_name, unknown_name
 from glazekit.kiln.firing import ATMOSPHERES, FUELS
 
 APPLICATIONS = ("dip", "pour", "brush", "spray")
@@ -66,10 +66,8 @@ def _finite(value: Any, types: Any = int | float) -> bool:
 
 
 def _cone(name: str, value: Any) -> str:
-    try:
+    with located(name, BookError):
         return str(value if isinstance(value, Cone) else Cone.parse(str(value)))
-    except NumberError as error:
-        raise BookError(f"{name}: {error}") from None
 
 
 _text = _must("write it in words", lambda value: isinstance(value, str) and bool(value.strip()), lambda _, value: value.strip())

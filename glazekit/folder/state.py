@@ -82,10 +82,10 @@ class State:
         with self._lock, alone(path):
             content = self._load(path)
             try:
-                text = _as_text({**content, key: change(content.get(key))})
+                text = json.dumps({**content, key: change(content.get(key))}, ensure_ascii=False, allow_nan=False, indent=1)
             except (TypeError, ValueError) as error:
                 raise FileError(f"'{key}' of page {page} cannot be saved: {error}") from None
-            write_over(path, text)
+            write_over(path, text.encode("utf-8", "backslashreplace"))
             self._forgotten.discard((page, key))
 
     def set_aside(self, page: str, key: str) -> str:
@@ -134,10 +134,6 @@ class State:
 
 def _beside(path: Path) -> Path:
     return path.with_name(f"{path.name}.damaged-{secrets.token_hex(3)}")
-
-
-def _as_text(content: dict[str, Any]) -> bytes:
-    return json.dumps(content, ensure_ascii=False, allow_nan=False, indent=1).encode("utf-8", "backslashreplace")
 
 
 def _finite(text: str) -> float | None:
