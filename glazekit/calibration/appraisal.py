@@ -7,16 +7,7 @@ from functools import cache
 import numpy as np
 
 from glazekit.calibration.fits import MeltFit, Neighbours, SumFit, fit_melt, fit_sum
-from glazekit.calibration.intervals import (
-    Pairs,
-    Rule,
-    calibrate_change,
-    calibrate_interval,
-    change_half_width,
-    covered,
-    half_width,
-    pairs_of,
-)
+from glazekit.calibration.intervals import Pairs, Rule, calibrate_change, calibrate_interval, covered, half_width, pairs_of
 from glazekit.calibration.measurements import SUBSETS, WINDOW_K, Measurements, deal_groups, everything, measured, scored
 
 DRAWS = {"sum": 200, "melt": 60}
@@ -154,10 +145,6 @@ class Appraisal:
         for name, chosen in (("box", self.pairs), ("studio-like", self.pairs.where(self.pairs.studio))):
             for low, high in DISTANCES:
                 yield name, low, high, chosen.between(low, high)
-
-    def change_covered(self, pairs: Pairs) -> float:
-        """Share of differences inside their interval, in an average group."""
-        return covered(pairs.errors, change_half_width(self.change, pairs.swapped), pairs.group)
 
 
 @cache

@@ -175,6 +175,11 @@ def change_half_width(rule: Rule, swapped: np.ndarray) -> np.ndarray:
     return np.asarray(np.maximum(rule["floor"], rule["constant"] + rule["per_mol_pct_swapped"] * swapped))
 
 
+def change_covered(rule: Rule, pairs: Pairs) -> float:
+    """Share of differences inside their interval, in an average group."""
+    return covered(pairs.errors, change_half_width(rule, pairs.swapped), pairs.group)
+
+
 def calibrate_change(pairs: Pairs, decimals: int = 2) -> Rule:
     """The narrowest rule that covers the pairs of an average group, all of them and the studio-like ones. The floor is what
     covers studio-like pairs with 1 to 2 mol % swapped: even a small change is not known better."""

@@ -10,7 +10,7 @@ import numpy as np
 from glazekit.calibration.appraisal import DRAWS, appraise, cleaned, fit_model, standard_errors
 from glazekit.calibration.directions import records
 from glazekit.calibration.fits import TERMS
-from glazekit.calibration.intervals import Rule, change_half_width
+from glazekit.calibration.intervals import Rule, change_covered, change_half_width
 from glazekit.glass.composition import MODEL_OXIDES
 from glazekit.glass.properties import Property, properties
 from glazekit.ground.tables import data_dir, sidecar
@@ -95,7 +95,7 @@ def change_rows() -> Iterator[Row]:
                 *(about.name, subset, low, high, len(widths), len(np.unique(pairs.group))),
                 "" if alike else _fixed(np.abs(pairs.measured).mean(), about.decimals + 1),
                 *(_fixed(each, about.decimals + 1) for each in sizes),
-                _fixed(100 * done.change_covered(pairs), 1),
+                _fixed(100 * change_covered(done.change, pairs), 1),
                 int(clear.sum()),
                 "" if alike or clear.sum() < 20 else _fixed(100 * right[clear].mean(), 1),
                 about.fit_unit,
@@ -164,7 +164,7 @@ def report_lines(seed: int = 0) -> Iterator[str]:
             numbers = change + "".join(f"{each:8.{places}f}" for each in (errors.mean(), np.quantile(errors, 0.9), width))
             groups = len(np.unique(pairs.group))
             what = f"{subset}, {low} to {high} mol % swapped"
-            yield f"  {what:34}{len(errors):8d}{groups:9d}{numbers}{'':9}{100 * done.change_covered(pairs):9.1f} %"
+            yield f"  {what:34}{len(errors):8d}{groups:9d}{numbers}{'':9}{100 * change_covered(done.change, pairs):9.1f} %"
 
 
 def _said(rule: Rule) -> str:

@@ -8,16 +8,8 @@ import numpy as np
 
 from glazekit.calibration.appraisal import appraise, cleaned, flag_far, predict_unseen, without_flags
 from glazekit.calibration.fits import SYSTEMS, Neighbours, fit_sum, predict_classic
-from glazekit.calibration.measurements import (
-    LIQUIDUS,
-    SUBSETS,
-    deal_groups,
-    deal_rows,
-    mean_over_groups,
-    measured,
-    scored,
-    studio_like,
-)
+from glazekit.calibration.intervals import covered
+from glazekit.calibration.measurements import LIQUIDUS, SUBSETS, deal_groups, deal_rows, measured, scored, studio_like
 from glazekit.calibration.pictures import bars, cloud, curves, table
 from glazekit.drawing.markup import Html, el
 from glazekit.glass.composition import MODEL_OXIDES
@@ -154,7 +146,7 @@ def coverage(what: str = _FIRST) -> Html:
     errors, group = np.abs(done.errors[chosen]), done.sample.group[chosen]
     widths = np.linspace(0, 2 * np.quantile(errors, 0.95), 41)
     by_rows = np.array([100 * (errors <= width).mean() for width in widths])
-    by_group = np.array([100 * mean_over_groups(errors <= width, group) for width in widths])
+    by_group = np.array([100 * covered(errors, width, group) for width in widths])
     tight, honest = (float(np.interp(90, shares, widths)) for shares in (by_rows, by_group))
     words = el(
         "p",
@@ -223,9 +215,9 @@ def old_tables() -> Html:
     chosen = ~done.sample.flagged & studio_like(done.sample)
     found = []
     for system in SYSTEMS:
-        said, covered = predict_classic(system, done.sample)
+        said, known = predict_classic(system, done.sample)
         statuses = {row["status"] for row in read_table("classic_factors") if row["system"] == system}
-        found.append((system, " and ".join(sorted(statuses)), (said - done.sample.values)[chosen & covered]))
+        found.append((system, " and ".join(sorted(statuses)), (said - done.sample.values)[chosen & known]))
     found.append(("fitted here", "fitted", done.errors[chosen]))
     rows = [
         (system, status, f"{len(errors):,}", f"{errors.mean():+.2f}", f"{_mean(np.abs(errors)):.2f}")

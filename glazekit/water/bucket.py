@@ -6,12 +6,7 @@ from glazekit.ground.errors import RangeError
 from glazekit.ground.numbers import show_g, show_ml, within
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
-from glazekit.water.slip import (
-    POWDER_DENSITY_G_ML,
-    dry_g_from_weighing,
-    water_ml_per_100g_from_density,
-    water_to_reach_density,
-)
+from glazekit.water.slip import POWDER_DENSITY_G_ML, dry_g_from_weighing, water_ml_per_100g_from_density, water_to_reach_density
 
 CLOSE_ENOUGH_G_ML = 0.005
 """A smaller difference in density is within what one weighing of 100 mL can tell (course practice)."""
