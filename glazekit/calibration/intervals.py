@@ -1,10 +1,8 @@
 """How wide an honest 90 % interval is: wide enough for nine in ten measurements of an average publication never seen.
 
-Why publications and not rows: one laboratory prints 200 glasses, another three, and errors are mostly a matter of the laboratory.
-An interval that holds 90 % of the rows holds less of an average publication, and a learner's glaze is a new laboratory.
-
-A change has an interval of its own, from pairs of glasses inside one publication: a laboratory's error is in both glasses of its
-pair. So a change is known better than a value, and the better the closer the two glazes are.
+Why not of the rows: one laboratory prints 200 glasses, another three, and errors are mostly a matter of the laboratory. A change
+has an interval of its own, from pairs of glasses inside one publication: a laboratory's error is in both glasses of its pair. So
+a change is known better than a value, and the better the closer the two glazes are.
 """
 
 from __future__ import annotations

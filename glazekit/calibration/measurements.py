@@ -43,12 +43,10 @@ def share_of(shares: np.ndarray, part: str) -> np.ndarray:
 
 @dataclass(frozen=True, slots=True)
 class Measurements:
-    """Measurements of one property; every array has one entry a measurement.
-
-    ``shares`` : (n, 17) shares by moles of ``MODEL_OXIDES``, each row with sum 1; ``values`` [``fit_unit`` of the property];
-    ``flagged`` : looks wrong, stays out of a fit and in the figures called "all"; ``group`` : publications that may not be parted
-    between fit and test carry one number; ``publication``, ``glass`` : their numbers; ``temp_k`` : of a viscosity [K], else NaN.
-    """
+    """Measurements of one property; every array has one entry a measurement. ``shares`` : (n, 17) shares by moles of
+    ``MODEL_OXIDES``, each row with sum 1; ``values`` [``fit_unit`` of the property]; ``flagged`` : looks wrong, stays out of a
+    fit and in the figures called "all"; ``group`` : publications that may not be parted between fit and test carry one number;
+    ``publication``, ``glass`` : their numbers; ``temp_k`` : of a viscosity [K], else NaN."""
 
     about: Property
     shares: np.ndarray

@@ -39,12 +39,8 @@ def _check_air(atmosphere: str, fuel: str) -> None:
 
 @dataclass(frozen=True, slots=True)
 class WitnessCone:
-    """One cone beside the ware.
-
-    ``shelf`` is where it stood, such as "top"; ``cone`` a single number; ``state`` one of ``CONE_STATES``.
-
-    Raises FiringError for another state or an empty shelf, NumberError for a text that is no cone.
-    """
+    """One cone beside the ware. ``shelf`` is where it stood, such as "top"; ``cone`` a single number; ``state`` one of
+    ``CONE_STATES``. Raises FiringError for another state or an empty shelf, NumberError for a text that is no cone."""
 
     shelf: str
     cone: str
@@ -221,13 +217,11 @@ def blocked_in(recipes: Iterable[Recipe], atmosphere: str, fuel: str = "", stock
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """A firing beside its plan.
-
-    The highest temperature planned and the highest good reading [C]; ``largest``, the time [h] at which it was furthest behind
-    the plan and by how much [C], before the cooling begins, where cooler is no longer behind, None without a good reading then;
-    ``hours_late``, how much later than planned it came within 5 C of the planned peak [h], below 0 when early, None when it never
-    did; ``doubtful``, each reading that is missing or doubtful with the reason; ``gaps``, from and to [h], as ``long_gaps``.
-    """
+    """A firing beside its plan. The highest temperature planned and the highest good reading [C]; ``largest``, the time [h] at
+    which it was furthest behind the plan and by how much [C], before the cooling begins, where cooler is no longer behind, None
+    without a good reading then; ``hours_late``, how much later than planned it came within 5 C of the planned peak [h], below 0
+    when early, None when it never did; ``doubtful``, each reading that is missing or doubtful with the reason; ``gaps``, from
+    and to [h], as ``long_gaps``."""
 
     planned_peak_c: float
     peak_c: float

@@ -117,8 +117,8 @@ def firing_energy(schedule: Schedule, power_kw: float) -> FiringEnergy:
     """
     power_kw = within(power_kw, 0.5, 200, "the power of the kiln", "kW")
     duty = {row["leg"]: row for row in read_table("kiln_duty")}
-    legs = schedule.legs()
-    low = sum(power_kw * leg.hours * duty[leg.kind]["low_share"] for leg in legs)
-    high = sum(power_kw * leg.hours * duty[leg.kind]["high_share"] for leg in legs)
+    low, high = (
+        sum(power_kw * leg.hours * duty[leg.kind][share] for leg in schedule.legs()) for share in ("low_share", "high_share")
+    )
     row = duty["heats"]
     return FiringEnergy(low, high, row["source"], row["status"])

@@ -21,6 +21,8 @@ def label_strip_html(
 ) -> str:
     """Labels to cut out, for one batch of a glaze. Name of the batch, day and initials are printed when given, else a line to
     write on; ``stock`` is where the names are looked up, for the cautions on the bucket (UnknownMaterialError for a stranger)."""
+    # what the next person who opens the bucket must know
+    loud = [one.text for moment in ("mixing", "using") for one in cautions_for(recipe, stock, moment) if one.key in LOUD_KEYS]
     batch = fields(_LABELS, batch=label, date=date, initials=who)
     name = el("p", recipe.name, class_="name")
     bucket = _label(
@@ -30,7 +32,7 @@ def label_strip_html(
         batch,
         fields(_LABELS, "water", "weighs"),
         el("p", _LABELS("inside", materials=", ".join(recipe.materials()))),
-        *(el("p", sentence(line), class_="loud") for line in _loud(recipe, stock)),
+        *(el("p", sentence(line), class_="loud") for line in dict.fromkeys(loud)),
         el("p", _LABELS("untested")),
         el("p", _LABELS("stir")),
     )
@@ -54,12 +56,6 @@ def _fire(recipe: Recipe) -> Html:
     """Cone, and two boxes for what the kiln really was."""
     cone = Say("batch")("cone", cone=recipe.cone) if recipe.cone else _LABELS("cone_blank")
     return el("div", el("span", cone), ticks(_LABELS.all("atmospheres")), class_="fire")
-
-
-def _loud(recipe: Recipe, stock: Stock | None) -> tuple[str, ...]:
-    """What the next person who opens the bucket must know."""
-    found = [one for moment in ("mixing", "using") for one in cautions_for(recipe, stock, moment) if one.key in LOUD_KEYS]
-    return tuple(dict.fromkeys(one.text for one in found))
 
 
 @printed_as("tile card", ("recipe", "Gangway Clear"))

@@ -123,7 +123,7 @@ def _material_table(materials: list[Material]) -> Html:
         row(
             material.name,
             num(show_number(molar_mass_g_mol(material.formula), 2)),
-            _brings(material),
+            ", ".join(f"{short(moles, 3)} {printed_formula(oxide)}" for oxide, moles in mol_per_mol(material).items()),
             num(show_number(material.loi_wt_pct_raw, 1) if _leaves(material) else _OXIDES("none")),
             _leaves(material),
         )
@@ -131,11 +131,6 @@ def _material_table(materials: list[Material]) -> Html:
     )
     columns, classes = _OXIDES.all("material_columns"), ("", "num", "", "num", "")
     return table(_OXIDES("material_caption"), columns, rows, class_="card-table materials", head_classes=classes)
-
-
-def _brings(material: Material) -> str:
-    counts = ((oxide, short(moles, 3)) for oxide, moles in mol_per_mol(material).items())
-    return ", ".join(f"{count} {printed_formula(oxide)}" for oxide, count in counts)
 
 
 def _leaves(material: Material) -> str:
