@@ -50,6 +50,8 @@ def test_what_the_steps_answer_is_what_is_right(found):
             results = [float(result.replace("−", "-")) for _, result in sums_in(said)][-max(1, len(step.gives)) :]
             for name, result in zip(step.gives, results if step.gives else (), strict=True):
                 assert abs(result - question.solution.right[name]) <= boxes[name].tolerance, (said, name)
+                told = float(question.words[f"right_{name}"].replace("−", "-"))  # as the page says when it is right
+                assert abs(result - told) <= 1.01 * 10 ** -boxes[name].decimals, (said, told)
 
 
 @faded
