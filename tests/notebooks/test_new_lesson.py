@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from pathlib import Path
 
 import pytest
 from lesson_checks import checks
@@ -59,3 +60,15 @@ def test_every_check_finds_a_fault_that_no_other_finds(course: Course) -> None:
     assert [fault for fault, said in zip(FAULTS, everything, strict=True) if FAULTS[fault]["check"] not in said] == []
     alone = {name for said in everything if len(said) == 1 for name in said}
     assert alone == set(checks())
+
+
+@pytest.mark.slow
+def test_the_suite_is_green_with_one_more_lesson(course: Course) -> None:
+    """Nothing is edited for it: no test knows how many lessons there are, nor which is the last."""
+    units = ("architecture", "asleep", "cli", "course", "learners_folder", "words")
+    about_lessons = [FILES["notebook"], "tests/lesson_checks", "tests/notebooks", "tests/exercises/test_every_lesson.py"]
+    about_lessons += ["tests/exercises/test_text.py", *(f"tests/unit/test_{name}.py" for name in units)]
+    not_itself = f"--ignore=tests/notebooks/{Path(__file__).name}"
+    run = course.run("-m", "pytest", "-v", "-x", not_itself, *about_lessons, seconds=900)
+    assert run.returncode == 0, run.stdout[-5000:]
+    assert f"{about_lessons[0]}::" in run.stdout and "[99-untrue_sums]" in run.stdout  # it was among them

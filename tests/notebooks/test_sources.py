@@ -16,8 +16,11 @@ from glazekit.ground.tables import cite, origins
 from glazekit.lab import open_page
 from glazekit.words.texts import lesson_text
 
-BEHIND_EVERYTHING = {"atomic_weights", "materials", "materials.density", "analyses", "synonyms", "oxides", "units", "recipes"}
-"""Read before any panel shows anything; the lessons that show their numbers name them all the same."""
+BEHIND_EVERYTHING = {
+    *("atomic_weights", "materials", "materials.density", "analyses", "synonyms", "oxides", "units"),
+    *("recipes", "recipe_facts"),
+}
+"""Read before any panel shows anything, or as modules are imported; lessons that show their numbers name them all the same."""
 
 
 class Page(HTMLParser):

@@ -148,7 +148,7 @@ def test_a_folder_a_missing_file_and_a_misspelt_demo_name(tmp_path: Path) -> Non
         (["start", "--port", "0"], "65535"),
         (["start", "--port", "often"], "often"),
         (["start", "--port", "9" * 5000], "65535"),
-        (["start", "--lesson", "99"], "no lesson"),
+        (["start", "--lesson", "999"], "no lesson"),
         (["start", "--lesson", "9" * 5000], "no lesson"),
         (["start", "x" * 300], "File name too long"),
         (["start", "/dev/null/x"], "/dev/null"),

@@ -185,7 +185,7 @@ def test_cell_text_as_one_string_or_as_lines_is_the_same_text() -> None:
 def test_a_lesson_is_found_by_number_and_by_name() -> None:
     assert lesson_file(1) == lesson_file("01") == lesson_file(lesson_file("1").removesuffix(".ipynb"))
     assert lesson_file(0).startswith("00_") and lesson_file(1).startswith("01_")
-    for wrong in ("99", "first", "../01", ""):
+    for wrong in ("999", "first", "../01", ""):
         with pytest.raises(FileError) as caught:
             lesson_file(wrong)
         assert caught.value.given == wrong
