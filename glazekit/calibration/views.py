@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Mapping
 from functools import partial, wraps
-from typing import ParamSpec
 
 import numpy as np
 
@@ -35,14 +34,13 @@ WEIGHTS = {"like any other": 1.0, "three times (the course)": 3.0, "ten times": 
 _FIRST = next(iter(WHATS))
 _KINDS = {"box": "all of the box", "studio-like": "glaze-like", "colder than 850 C": "colder than 850 °C"}
 """Names of subsets that are not words of the page."""
-_Chosen = ParamSpec("_Chosen")
 
 
-def view(draw: Callable[_Chosen, Html]) -> Callable[_Chosen, Html]:
+def view(draw: Callable[..., Html]) -> Callable[..., Html]:
     """What a function draws, with its source named below."""
 
     @wraps(draw)
-    def show(*chosen: _Chosen.args, **named: _Chosen.kwargs) -> Html:
+    def show(*chosen: str, **named: str) -> Html:
         return draw(*chosen, **named) + NOTICE
 
     return show

@@ -22,13 +22,8 @@ class ScheduleError(GlazekitError):
 
 @dataclass(frozen=True, slots=True)
 class Ramp:
-    """Heat or cool to a temperature [C] at a steady rate [C/h]: positive up and down alike, where the kiln is tells which.
-
-    >>> Ramp(600, 100)
-    Ramp(to_c=600.0, rate_c_per_h=100.0)
-
-    Raises RangeError outside 15 to 1500 C and 0.5 to 3000 C/h.
-    """
+    """Heat or cool to a temperature [C] at a steady rate [C/h]: positive up and down alike, where the kiln is tells which. Raises
+    RangeError outside 15 to 1500 C and 0.5 to 3000 C/h."""
 
     to_c: float
     rate_c_per_h: float
@@ -44,13 +39,7 @@ class Ramp:
 
 @dataclass(frozen=True, slots=True)
 class Hold:
-    """Stay at the temperature reached, for some minutes [min].
-
-    >>> Hold(10)
-    Hold(minutes=10.0)
-
-    Raises RangeError outside 0.1 to 10 000 minutes.
-    """
+    """Stay at the temperature reached, for some minutes [min]; RangeError outside 0.1 to 10 000."""
 
     minutes: float
 

@@ -15,14 +15,11 @@ Make = TypeVar("Make", bound=Callable[..., str])
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """One kind of sheet.
-
-    ``name``: as lessons call it. ``make``: makes the document. Its parameters say what it needs, by these names: the recipes
-    asked for, ``batch`` (what to weigh), ``dry_g`` (all dry powder of that batch [g]), ``label`` (the learner's name for it),
-    ``lesson`` (its number), ``schedule`` (the learner's plan for the kiln, or None), ``stock``, ``who``, ``date``. Others keep
-    their defaults. ``recipes``: (name, recipe offered first) of each recipe it asks for. ``own_recipes``: recipes of the
-    practice sheets that are offered above the others.
-    """
+    """One kind of sheet. ``name``: as lessons call it. ``make``: makes the document. Its parameters say what it needs, by these
+    names: the recipes asked for, ``batch`` (what to weigh), ``dry_g`` (all dry powder of that batch [g]), ``label`` (the
+    learner's name for it), ``lesson`` (its number), ``schedule`` (the learner's plan for the kiln, or None), ``stock``, ``who``,
+    ``date``. Others keep their defaults. ``recipes``: (name, recipe offered first) of each recipe it asks for. ``own_recipes``:
+    recipes of the practice sheets that are offered above the others."""
 
     name: str
     make: Callable[..., str]

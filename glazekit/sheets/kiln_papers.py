@@ -26,13 +26,10 @@ def shelf_plan_html(
     kiln: str = "",
     fired_on: str = "",
 ) -> str:
-    """One page to plan a firing on.
-
-    The names of the glazes to be fired are printed, and zinc is marked. With an ``atmosphere`` ("oxidation", "reduction" or
-    "neutral"), a recipe that must not go into it is printed as a stop; a ``fuel`` with a flame ("gas") stops zinc whatever
-    the atmosphere. ``stock``: where the materials are looked up; the course's materials when not given.
-    Raises UnknownMaterialError for a material not in the stock, FiringError for another atmosphere.
-    """
+    """One page to plan a firing on. The names of the glazes to be fired are printed, and zinc is marked. With an ``atmosphere``
+    ("oxidation", "reduction" or "neutral"), a recipe that must not go into it is printed as a stop; a ``fuel`` with a flame
+    ("gas") stops zinc whatever the atmosphere. ``stock``: where the materials are looked up; the course's materials when not
+    given. Raises UnknownMaterialError for a material not in the stock, FiringError for another atmosphere."""
     stops = [_PLAN("zinc")]
     blocked = blocked_in(recipes, atmosphere or "neutral", fuel, stock)
     if blocked:

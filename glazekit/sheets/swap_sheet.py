@@ -33,13 +33,10 @@ def swap_sheet_html(
     who: str = "",
     date: str = "",
 ) -> str:
-    """One page: what to weigh, what the formula says, and TEST FIRST.
-
-    Two recipes of one name are compared as written, since one is the other with a material swapped; of two names, both are
-    brought to a base of 100 first. ``substitution``: the ways that were looked at, to print beside the one chosen. ``stock``:
-    where the analyses come from; the course's materials when not given.
-    Raises UnknownMaterialError, NoAnalysisError or RecipeError when one of the two has no formula.
-    """
+    """One page: what to weigh, what the formula says, and TEST FIRST. Two recipes of one name are compared as written, since one
+    is the other with a material swapped; of two names, both are brought to a base of 100 first. ``substitution``: the ways that
+    were looked at, to print beside the one chosen. ``stock``: where the analyses come from; the course's materials when not
+    given. Raises UnknownMaterialError, NoAnalysisError or RecipeError when one of the two has no formula."""
     shelf, same = stock or course_stock(), old.name == new.name
     return sheet_page(
         _SAY,
