@@ -2,6 +2,7 @@
 
 import datetime
 from collections.abc import Mapping
+from contextlib import suppress
 from pathlib import Path
 
 from glazekit.ground.errors import AnalysisError, located, name_key, quoted
@@ -75,19 +76,22 @@ def bags_csv_text(bags: tuple[Material, ...]) -> str:
     return csv_text(rows)
 
 
-def _is_date(text: str) -> bool:
-    try:
-        return datetime.date.fromisoformat(text).isoformat() == text
-    except ValueError:
-        return False
+def date_of(text: str) -> str:
+    """A bag's date as typed, or nothing; AnalysisError for one that cannot be put in order with others.
+
+    >>> date_of(" 2026-03-01 ")
+    '2026-03-01'
+    """
+    with suppress(ValueError):
+        if not text.strip() or datetime.date.fromisoformat(text.strip()).isoformat() == text.strip():
+            return text.strip()
+    raise AnalysisError(f"the date {quoted(text)} cannot be put in order with others; write it like 2026-03-01")
 
 
 def _bag(where: str, row: Mapping[str, str], decimal_comma: bool | None) -> Material:
     name, lot, date = (unguarded(row.get(fact, "")) for fact in FACTS[:3])
     if not name:
         raise AnalysisError(f"{where}: the bag has no material name")
-    if date and not _is_date(date):
-        raise AnalysisError(f"{where}, date: {quoted(date)} is no date that can be put in order; write it like 2026-03-01")
     wt_pct: dict[str, float] = {}
     for column in ("LOI", *OXIDE_ORDER):
         if cell := row.get(column):
@@ -102,6 +106,7 @@ def _bag(where: str, row: Mapping[str, str], decimal_comma: bool | None) -> Mate
         raise AnalysisError(f"{where}, {biggest}: {row[biggest]} is more than 100 %; is the decimal sign misplaced?")
     loi_wt_pct_raw = wt_pct.pop("LOI", 0.0)
     with located(where):
+        date = date_of(date)
         return Material(
             name, "bag", tuple(wt_pct.items()), loi_wt_pct_raw, source="bag", status="seen", lot=lot, analysed_on=date
         )

@@ -88,6 +88,17 @@ def test_recipes_without_it_are_named(panel: NewBagPanel) -> None:
     assert says(panel, "untouched", panel.summary) and "certificate" in panel.caution.value
 
 
+def test_a_date_that_could_not_be_read_again_is_asked_before_the_bag_is_saved(panel: NewBagPanel) -> None:
+    type_in(panel, SANDY)
+    panel.boxes.date.value = "3.11.25"
+    assert "3.11.25" in panel.said
+    panel.do(panel.look)
+    assert "3.11.25" in panel.said
+    panel.boxes.date.value = "2025-11-03"
+    panel.look()
+    assert panel.boxes.bag().analysed_on == "2025-11-03"
+
+
 def test_a_line_is_pasted(panel: NewBagPanel) -> None:
     panel.pasted.value = LINE
     panel.lay_pasted()

@@ -10,7 +10,7 @@ from glazekit.ground.numbers import decimal_comma_in, parse_number, plain_text
 from glazekit.lab.controls import row, stack, text_box
 from glazekit.lab.panel import Panel
 from glazekit.lab.parts.formula_words import name_of
-from glazekit.materials.bags import FORM_OXIDES, bag_form, bags_from_text
+from glazekit.materials.bags import FORM_OXIDES, bag_form, bags_from_text, date_of
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDE_ORDER
 
@@ -53,7 +53,7 @@ class BagBoxes:
         comma = decimal_comma_in(typed.values())
         shares = {oxide: parse_number(text, f"{oxide} of {name}", comma) for oxide, text in typed.items()}
         loi = shares.pop(LOI, 0.0)
-        facts = {"source": "bag", "status": "seen", "lot": self.lot.value.strip(), "analysed_on": self.date.value.strip()}
+        facts = {"source": "bag", "status": "seen", "lot": self.lot.value.strip(), "analysed_on": date_of(self.date.value)}
         order = [oxide for oxide in (*OXIDE_ORDER, *shares) if oxide in shares]  # an unknown oxide is for Material to refuse
         oxides = tuple((oxide, shares[oxide]) for oxide in dict.fromkeys(order))
         return Material(name, "bag", oxides=oxides, loi_wt_pct_raw=loi, **facts)
