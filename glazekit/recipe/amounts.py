@@ -22,9 +22,6 @@ BASIS_WORDS = {
     **dict.fromkeys(("percent of base", "% of base", "percent of the base", "% of the base", "percent on base"), PERCENT_OF_BASE),
 }
 
-MOST_RECIPE_LINES = 60
-"""Far more than any glaze has; a page lays out a row of boxes for each."""
-
 _LARGE_MASSES = ("kg", "oz", "lb")
 _MASSES = ("g", *_LARGE_MASSES)
 
@@ -71,8 +68,6 @@ class Draft:
             raise RecipeError(
                 f"{source}: '{self.name}' says its additions are {basis}, you say {additions_are}; change one of the two"
             )
-        if (count := len(self.base) + len(self.additions)) > MOST_RECIPE_LINES:
-            raise RecipeError(f"{source}: '{self.name}' has {count} lines; a recipe of more than {MOST_RECIPE_LINES} is not read")
         base = [amount.line() for amount in self.base]
         additions = [amount.line() for amount in self.additions]
         with located(source):

@@ -18,6 +18,8 @@ PERCENT_OF_BASE = "percent_of_base"
 UNITS = ("", "ml")
 AMOUNT_MAX = 1e9
 """Beyond any bucket; larger amounts are slips of the keyboard."""
+MOST_LINES = 60
+"""Far more than any glaze has; a page lays out a row of boxes for each."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +83,7 @@ class Recipe:
     >>> clear.base_sum, [(line.material, line.amount) for line in clear.to_100().additions]
     (50.0, [('tin oxide', 4.0)])
 
-    Raises RecipeError for an empty base, a base of nothing but zeros, a liquid in the base or a bad amount.
+    Raises RecipeError for an empty base or one of nothing but zeros, a liquid in it, a bad amount or too many lines.
     """
 
     name: str
@@ -123,6 +125,8 @@ class Recipe:
                 raise RecipeError(f"the {what} {quoted(getattr(self, what))} holds a control character; type it again")
         if not self.base:
             raise RecipeError(f"{self.name}: the base has no lines")
+        if (count := len(self.base) + len(self.additions)) > MOST_LINES:
+            raise RecipeError(f"{self.name} has {count} lines; a recipe has at most {MOST_LINES}")
         liquid = next((line for line in self.base if line.unit), None)
         if liquid:
             raise RecipeError(

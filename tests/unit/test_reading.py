@@ -10,7 +10,6 @@ import pandas as pd
 import pytest
 
 from glazekit.ground.errors import AmbiguousNumberError, FileError, NumberError, RecipeError
-from glazekit.recipe.amounts import MOST_RECIPE_LINES
 from glazekit.recipe.pasted import recipe_from_text
 from glazekit.recipe.reading import (
     demo_recipe,
@@ -20,7 +19,7 @@ from glazekit.recipe.reading import (
     recipe_csv_text,
     write_recipes,
 )
-from glazekit.recipe.recipe import Line, Recipe
+from glazekit.recipe.recipe import MOST_LINES, Line, Recipe
 
 SATIN = Recipe(
     "Satin",
@@ -249,10 +248,10 @@ def test_demo_recipes() -> None:
 
 def test_a_recipe_without_end_is_told_and_not_laid_out(tmp_path: Path) -> None:
     """A thousand lines made a page of thirty thousand controls."""
-    lines = "".join(f"powder {number},1\n" for number in range(MOST_RECIPE_LINES + 1))
+    lines = "".join(f"powder {number},1\n" for number in range(MOST_LINES + 1))
     with pytest.raises(RecipeError) as caught:
         read_recipe(put(tmp_path, f"material,amount\n{lines}"))
-    assert {str(MOST_RECIPE_LINES), str(MOST_RECIPE_LINES + 1)} <= set(re.findall(r"\d+", str(caught.value)))
-    assert len(read_recipe(put(tmp_path, "material,amount\n" + lines.partition("\n")[2], name="b.csv")).base) == MOST_RECIPE_LINES
+    assert {str(MOST_LINES), str(MOST_LINES + 1)} <= set(re.findall(r"\d+", str(caught.value)))
+    assert len(read_recipe(put(tmp_path, "material,amount\n" + lines.partition("\n")[2], name="b.csv")).base) == MOST_LINES
     with pytest.raises(RecipeError):
         recipe_from_text(lines.replace(",", ": "))
