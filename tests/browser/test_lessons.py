@@ -57,6 +57,16 @@ CUT_OFF = """() => [...document.querySelectorAll('.gk-panel .widget-html-content
   .map(node => node.closest('.gk-panel').querySelector('h3').textContent)"""
 
 
+# sliders and boxes from which the verdict of their panel cannot be seen
+FAR_FROM_THE_VERDICT = """() => [...document.querySelectorAll('.gk-panel .noUi-handle, .gk-panel input')].filter(hand => {
+  if (!hand.getClientRects().length) return false;
+  hand.scrollIntoView({block: 'center'});
+  const page = hand.closest('.jp-WindowedPanel-outer').getBoundingClientRect();
+  const verdict = hand.closest('.gk-panel').querySelector('.gk-status').getBoundingClientRect();
+  return verdict.height && (verdict.top < page.top || verdict.bottom > page.bottom + 1);
+}).map(hand => hand.closest('.gk-panel').querySelector('h3').textContent + hand.getAttribute('aria-label'))"""
+
+
 def grams(panel: Any) -> list[str]:
     """The grams of the recipe bench, row by row."""
     return re.findall(r"[\d ]+\.?\d* g\b", panel.inner_text())
@@ -228,6 +238,7 @@ def test_nothing_sticks_out_on_a_phone_or_at_twice_the_size(workshop: Workshop, 
             shut.first.click()
             expect(shut).to_have_count(left, timeout=15_000)
         assert page.evaluate(STICKING_OUT) == [] and page.evaluate(CUT_OFF) == []
+        assert page.evaluate(FAR_FROM_THE_VERDICT) == []
         assert page.locator(WAKE).is_visible()
         page.set_viewport_size({"width": 640, "height": 450})  # 1280 by 900 at 200 %
         assert page.evaluate(STICKING_OUT) == [] and page.evaluate(CUT_OFF) == []
