@@ -12,12 +12,8 @@ from glazekit.drawing.strokes import LINE, PAPER, TONES, path, route, slants, te
 
 HATCH_GAP, SHORTEST = 11.0, 0.01
 """Distance of the strokes, and the least length that is drawn [drawing units]."""
-LETTER, TYPE = 7.6, 14.0
-"""Width of a letter and size of the type of a label [drawing units]."""
-CLEAR = 19.0
-"""Height that a label needs for itself [drawing units]."""
-ENOUGH = 95.0
-"""Labels farther apart than this are far enough [drawing units]."""
+LETTER, TYPE, CLEAR, ENOUGH = 7.6, 14.0, 19.0, 95.0
+"""Of a label: width of a letter, size of the type, height it needs for itself, and when another is far enough [drawing units]."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -47,7 +47,7 @@ def _plan(schedule: Schedule | None) -> tuple[Html, Html]:
     else:
         rows = blank_rows(columns, PLAN_ROWS, [str(number) for number in range(1, PLAN_ROWS + 1)])
         hint = _SAY("plan_blank")
-    return grid(_SAY("plan_caption"), columns, rows, class_="plan"), el("p", hint)
+    return grid(_SAY("plan_caption"), columns, rows, class_="grid plan"), el("p", hint)
 
 
 def _plan_row(number: str, leg: Leg) -> Html:
@@ -70,7 +70,7 @@ def _cones() -> Html:
             first = el("th", shelf, scope="rowgroup", rowspan=CONES_A_SHELF) if number == 1 else ""
             names = (_SAY("cones_box", shelf=shelf, number=number, state=state) for state in columns[2:])
             rows.append(el("tr", first, WRITE, *(el("td", box(name)) for name in names)))
-    return grid(_SAY("cones_caption"), columns, rows, class_="cones many")
+    return grid(_SAY("cones_caption"), columns, rows, class_="grid cones many")
 
 
 def _readings(schedule: Schedule | None) -> Html:
@@ -81,4 +81,4 @@ def _readings(schedule: Schedule | None) -> Html:
         planned = [(num(clock(hour)), num(show_number(schedule.temp_at(hour), 0))) for hour in hours]
     blank = [(WRITE, WRITE)] * (READING_ROWS - len(planned))
     rows = (el("tr", WRITE, *known, WRITE, WRITE) for known in (*planned, *blank))
-    return grid(_SAY("readings_caption"), _SAY.all("readings_columns"), rows, class_="readings")
+    return grid(_SAY("readings_caption"), _SAY.all("readings_columns"), rows, class_="grid readings")

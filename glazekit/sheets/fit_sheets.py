@@ -10,23 +10,7 @@ from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe
 from glazekit.sheets.catalogue import printed_as
 from glazekit.sheets.frame import Say, sheet_page
-from glazekit.sheets.parts import (
-    WRITE,
-    box,
-    cautions,
-    fields,
-    grid,
-    lines,
-    num,
-    paragraphs,
-    part,
-    row,
-    scroll,
-    step,
-    table,
-    warning,
-    wide,
-)
+from glazekit.sheets.parts import WRITE, box, cautions, fields, grid, lines, num, paragraphs, part, row, step, warning, wide
 from glazekit.words.texts import part_words
 
 _CARD, _LADDER = Say("fit_card"), Say("fit_ladder")
@@ -63,7 +47,7 @@ def _looks() -> Html:
     for look in _CARD.all("look_rows"):
         names = [[_CARD("look_box", tile=tile, when=look, what=what) for what in seen] for tile in tiles]
         rows.append(row(look, WRITE, *(cell for tile in names for cell in (*(el("td", box(name)) for name in tile), WRITE))))
-    return grid(_CARD("look_caption"), el("thead", el("tr", *tall, *over), el("tr", *under)), rows, class_="looks")
+    return grid(_CARD("look_caption"), el("thead", el("tr", *tall, *over), el("tr", *under)), rows, class_="grid looks")
 
 
 def _rounds() -> Html:
@@ -73,7 +57,7 @@ def _rounds() -> Html:
     for tile in _CARD.all("boil_rows"):
         names = (_CARD("boil_box", tile=tile, round=number) for number in columns[1:-1])
         rows.append(row(tile, *(el("td", box(name)) for name in names), WRITE))
-    return grid(_CARD("boil_caption"), columns, rows, class_="rounds")
+    return grid(_CARD("boil_caption"), columns, rows, class_="grid rounds")
 
 
 @printed_as("fit ladder")
@@ -108,11 +92,11 @@ def _recipes(rungs: tuple[Rung, ...], peak_c: float) -> Html:
     changes = [show_number(one.expansion.change.value, 1) if one.expansion.change else nothing for one in rungs]
     sums = [row(_LADDER("alpha"), *map(num, alpha)), row(_LADDER("change"), *map(num, (c.replace("-", "−") for c in changes)))]
     columns = [_LADDER("powder"), *(_LADDER("rung", number=str(number)) for number in range(1, len(rungs) + 1))]
-    caption, classes = _LADDER("recipes_caption"), ("", *["num"] * len(rungs))
-    shown = table(caption, columns, weighed, sums, class_="card-table", head_classes=classes, seen=False)
+    classes = ("", *["num"] * len(rungs))
+    shown = grid(_LADDER("recipes_caption"), columns, weighed, sums, class_="card-table", head_classes=classes)
     melt = f"{10 ** (rungs[-1].melt.value or 0.0):.0f}"
     small = _LADDER("sums", half=show_number(half, 1), step=show_number(step_half, 1), peak=f"{peak_c:g}", melt=melt)
-    return el("div", scroll(caption, shown), el("p", small))
+    return el("div", shown, el("p", small))
 
 
 def _rung_looks(rungs: tuple[Rung, ...]) -> Html:
@@ -122,4 +106,4 @@ def _rung_looks(rungs: tuple[Rung, ...]) -> Html:
         name = _LADDER("rung", number=str(number))
         boxes = (el("td", box(_LADDER("look_box", rung=name, when=when))) for when in columns[1:-1])
         rows.append(row(name, *boxes, WRITE))
-    return grid(_LADDER("look_caption"), columns, rows, class_="rounds")
+    return grid(_LADDER("look_caption"), columns, rows, class_="grid rounds")

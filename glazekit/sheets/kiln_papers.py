@@ -63,7 +63,7 @@ def _list(recipes: Sequence[Recipe], stock: Stock | None) -> Html:
         glaze = el("td", name, el("strong", f" ({_PLAN('has_zinc')})") if name in with_zinc else "")
         boxes = (el("td", box(_PLAN("list_box", line=line, what=what))) for what in columns[3:])
         rows.append(el("tr", WRITE, glaze, WRITE, *boxes))
-    return grid(_PLAN("list_caption"), columns, rows, class_="many places")
+    return grid(_PLAN("list_caption"), columns, rows, class_="grid many places")
 
 
 @printed_as("what happened")

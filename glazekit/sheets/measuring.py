@@ -11,7 +11,7 @@ from glazekit.recipe.batch import LIQUID_STEP_ML, BatchLine, BatchSheet, band_on
 from glazekit.recipe.recipe import Recipe
 from glazekit.sheets.catalogue import printed_as
 from glazekit.sheets.frame import Say, sheet_page
-from glazekit.sheets.parts import blank_rows, box, fields, form, num, over, part, row, scroll, short, table, warning, write_in
+from glazekit.sheets.parts import blank_rows, box, fields, form, grid, num, over, part, row, short, table, warning, write_in
 from glazekit.water.slip import (
     POWDER_DENSITY_G_ML,
     START_WATER_ML_PER_100G,
@@ -180,4 +180,4 @@ def _weights(powder_density_g_ml: float) -> Html:
     heads = (waters, *(f"{water}" for water in WATERS_ML_PER_100G))
     rows = (row(name, *(show_number(value, 0) for value in values)) for name, values in ((weighs, weights_g), (dry, dry_g)))
     basis = el("p", _LOG("table_caption", density=f"{powder_density_g_ml:g}"))
-    return part(title, basis, scroll(title, table(title, heads, rows, class_="lookup", seen=False)))
+    return part(title, basis, grid(title, heads, rows, class_="lookup"))

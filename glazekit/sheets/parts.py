@@ -161,6 +161,8 @@ def scroll(name: str, content: str) -> Html:
     return el("div", content, class_="scroll", tabindex="0", role="region", aria_label=name)
 
 
-def grid(caption: str, heads: Sequence[str], *groups: Html | Iterable[Html], class_: str = "") -> Html:
-    """A table to fill in, which a small screen moves sideways; its caption is read aloud only."""
-    return scroll(caption, table(caption, heads, *groups, class_=f"grid {class_}".strip(), seen=False))
+def grid(
+    caption: str, heads: Sequence[str], *groups: Html | Iterable[Html], class_: str, head_classes: Sequence[str] = ()
+) -> Html:
+    """A ``table`` that a small screen moves sideways; its caption is read aloud only. The class "grid" is to be filled in."""
+    return scroll(caption, table(caption, heads, *groups, class_=class_, head_classes=head_classes, seen=False))

@@ -13,7 +13,7 @@ from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
 from glazekit.sheets.catalogue import printed_as
 from glazekit.sheets.frame import Say, sheet_page
-from glazekit.sheets.parts import paragraphs, part, row, scroll, short, table, write_in
+from glazekit.sheets.parts import grid, paragraphs, part, row, short, write_in
 
 PRACTICE, EXAMPLE = "Practice glaze", "Small example"
 """The two recipes of data/worksheet_recipes.csv."""
@@ -95,8 +95,7 @@ class _Sheet:
             self._sum_row(_SAY("together"), self.total_mol, MOLE_DECIMALS, "sums"),
             self._sum_row(_SAY("divided"), self.unity.moles, UNITY_DECIMALS, "grand"),
         ]
-        caption = _SAY("caption")
-        return scroll(caption, table(caption, self._heads(), rows, totals, class_="working", seen=False))
+        return grid(_SAY("caption"), self._heads(), rows, totals, class_="working")
 
     def _heads(self) -> Html:
         firsts = (el("th", head, scope="col") for head in _SAY.all("columns"))
