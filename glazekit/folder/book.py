@@ -12,7 +12,7 @@ import threading
 from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -57,11 +57,13 @@ class Book:
     def correct(self, entry_id: str, /, **data: Any) -> Entry:
         """Put an entry right with a new one that holds only what changes; None takes an optional field away.
 
-        Returns the correction. What the entry says afterwards must still be complete.
+        Returns the correction. What the entry says afterwards must still be complete. The last correction counts, also where one
+        before it was written while the computer's clock ran ahead: its time is later than that of all it corrects.
         """
         now = self.entry(entry_id)
         after = self._checked(now.kind, {**now.data, **data})
-        return self._write(now.kind, {name: after.get(name) for name in data}, corrects=entry_id)
+        before = max(entry.time for entry in self.history(entry_id))
+        return self._write(now.kind, {name: after.get(name) for name in data}, corrects=entry_id, not_before=_next_moment(before))
 
     def _checked(self, kind: str, data: Mapping[str, Any]) -> dict[str, Any]:
         kept = checked(kind, {name: value.id if isinstance(value, Entry) else value for name, value in data.items()})
@@ -71,12 +73,12 @@ class Book:
                 raise BookError(f"{kind}: {name} is {kept[name]!r}, but this book has no {wanted} of that id")
         return kept
 
-    def _write(self, kind: str, data: Mapping[str, Any], corrects: str = "") -> Entry:
+    def _write(self, kind: str, data: Mapping[str, Any], corrects: str = "", not_before: str = "") -> Entry:
         with self._lock:
             if self._pid != os.getpid():  # a forked session writes a file of its own
                 self._session, self._pid = "", os.getpid()
             # within a session time never runs backwards, even if the computer's clock does
-            time = max(datetime.now(UTC).isoformat(timespec="microseconds"), self._last_time)
+            time = max(_as_time(datetime.now(UTC)), self._last_time, not_before)
             try:
                 entry = self._put(kind, time, data, corrects)
             except FileError as error:
@@ -141,6 +143,14 @@ class Book:
         if seen != self._seen:
             self._raw, self._facts, self._problems = _merge(files)
             self._seen = seen
+
+
+def _as_time(moment: datetime) -> str:
+    return moment.isoformat(timespec="microseconds")
+
+
+def _next_moment(time: str) -> str:
+    return _as_time(datetime.fromisoformat(time).astimezone(UTC) + timedelta(microseconds=1))
 
 
 def _merge(files: list[Path]) -> tuple[tuple[Entry, ...], tuple[Entry, ...], tuple[Problem, ...]]:

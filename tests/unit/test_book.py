@@ -7,6 +7,7 @@ import json
 import os
 import subprocess
 import sys
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -439,3 +440,18 @@ def test_an_entry_behind_a_torn_line_of_its_own_file_is_not_lost(tmp_path: Path)
     second = book.add("prediction", lesson="1", prediction="p", answer="after")
     assert [entry.id for entry in Book(tmp_path).entries()] == [first.id, second.id]
     assert len(Book(tmp_path).problems) == 1
+
+
+def test_the_last_correction_counts_after_a_clock_that_ran_ahead(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    entry = Book(tmp_path).add("firing", kiln="k", cone_seen="6", atmosphere="oxidation")
+
+    class Ahead(datetime):
+        @classmethod
+        def now(cls, tz: object = None) -> datetime:
+            return datetime(2131, 1, 1, tzinfo=UTC)
+
+    with monkeypatch.context() as fast:
+        fast.setattr(book_module, "datetime", Ahead)
+        Book(tmp_path).correct(entry.id, cone_seen="5")
+    Book(tmp_path).correct(entry.id, cone_seen="4")
+    assert Book(tmp_path).entry(entry.id).data["cone_seen"] == "4"
