@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from math import fsum, isfinite
+from math import fsum
 from types import MappingProxyType
 
 from glazekit.chemistry.allowed import SCALE, Allowed, Goal, mean, used, variety
@@ -39,7 +39,7 @@ FLUX_ROUNDING_MOL = 0.03
 """How far the typed fluxes may be from a total of 1 because of rounding; they are then scaled and a note says so."""
 DUST_PCT = 0.5
 """A line smaller than this is hard to weigh and adds next to nothing [% of the base] (a rule of this course)."""
-NOTHING_MOL = 1e-6
+NOTHING_MOL, MOST_MOL = 1e-6, 1000.0
 
 Target = UnityFormula | ByName
 """A formula asked for: a unity formula, or oxide, or a sum such as "Na2O+K2O", -> moles per mole of flux."""
@@ -279,8 +279,8 @@ def _together(goal: Goal, sums: Mapping[str, Sequence[str]]) -> Goal:
 
 def _check_numbers(target: ByName) -> None:
     for oxide, moles in target.items():
-        if isinstance(moles, bool) or not isinstance(moles, int | float) or not isfinite(moles):
-            raise RangeError(f"{oxide} is {moles!r}; the formula needs a plain number of moles, 0 or more")
+        if isinstance(moles, bool) or not isinstance(moles, int | float) or not abs(moles) <= MOST_MOL:
+            raise RangeError(f"{oxide} is {moles!r}; the formula needs a plain number of moles, 0 to {MOST_MOL:g}")
 
 
 def read_target(target: Target) -> tuple[UnityFormula, list[str]]:

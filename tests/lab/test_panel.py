@@ -138,6 +138,19 @@ class TestStateOfAWrongShape:
         assert again.memory["mark"]["tries"] == 1
 
 
+NUMBERS = ("1e16", "1e308", "1e-320", "nan", "inf", "000", "-1", "1/0", "9" * 60)
+
+
+@pytest.mark.parametrize("name", ["oxide scales", "shopping bench", "water log", "syringe check", "batch bench", "gas meter"])
+def test_no_number_that_can_be_typed_stops_a_panel(reopen: Reopen, name: str) -> None:
+    panel = reopen(panel_named(name).home).panel(name)
+    for control in [c for c in panel.controls.values() if isinstance(c.value, str) and not hasattr(c, "options")]:
+        before = control.value
+        for typed in (*NUMBERS, before):
+            control.value = typed
+            assert panel.said, typed
+
+
 class TestTheLifeOfAPanel:
     def test_it_is_made_then_built_restored_and_shown_once_each(self, page: Page) -> None:
         panel = Diary(page, "b")

@@ -264,6 +264,9 @@ def test_an_oxide_is_asked_for_once_and_must_be_known() -> None:
     assert caught.value.given == "KO"
     with pytest.raises(RangeError):
         formulate({"Na2O+K2O": float("nan"), "CaO": 0.7}, FOUR)
+    for much in (1e16, 1e308, float("inf")):
+        with pytest.raises(RangeError):
+            formulate({"K2O": 0.3, "CaO": 0.7, "Al2O3": much}, FOUR)
     with pytest.raises(RangeError) as caught:
         formulate(JOINT | {"SiO": 1}, FOUR)
     assert caught.value.given == "SiO"

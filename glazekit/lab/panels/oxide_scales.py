@@ -56,7 +56,7 @@ class OxideScales(Panel):
     def paint(self) -> None:
         """Fire the powders and count what stays."""
         mass_g = self.grams.number
-        if not mass_g:
+        if mass_g < 0.001:  # less than any scale shows
             raise RangeError(self.words("empty_pan"))
         names = [name for name in (self.material.value, self.beside.value) if name]
         powders = [self.shelf[name].need_analysis() for name in names]

@@ -5,7 +5,7 @@ from itertools import accumulate
 from glazekit.drawing.markup import Html, el
 from glazekit.drawing.water import water_cup
 from glazekit.ground.errors import RangeError
-from glazekit.ground.numbers import show_ml, show_number
+from glazekit.ground.numbers import show_ml, show_number, within
 from glazekit.ground.tables import read_table
 from glazekit.lab.controls import html, row
 from glazekit.lab.panel import Children, Panel
@@ -72,7 +72,7 @@ class WaterLog(Panel):
         dry_g = self.mass_g("dry")
         if dry_g <= 0:
             raise RangeError(self.words("no_powder"))
-        return dry_g
+        return within(dry_g, 0.1, 1_000_000, self.words("dry"), "g")
 
     @property
     def total_ml(self) -> float:
