@@ -46,11 +46,9 @@ def without_flags(sample: Measurements) -> Measurements:
 
 
 def flag_far(sample: Measurements, far: float = FAR) -> Measurements:
-    """The sample with a flag on every row further than ``far`` robust standard deviations from an unseen prediction.
-
-    The deviation is the one that the middle of the errors tells, whatever the far ones do.
-    Limits: rows are judged by the error that is scored later, so the figures without them are a little too good.
-    """
+    """The sample with a flag on every row further than ``far`` robust standard deviations from an unseen prediction. The
+    deviation is the one that the middle of the errors tells, whatever the far ones do. Limits: rows are judged by the error that
+    is scored later, so the figures without them are a little too good."""
     errors = predict_unseen(without_flags(sample)) - sample.values
     sigma = float(1.4826 * np.median(np.abs(errors - np.median(errors))))
     return replace(sample, flagged=np.abs(errors) > far * sigma)

@@ -55,9 +55,7 @@ LOG10 = (-0.5, 9.0)
 
 def read_database(folder: Path) -> pd.DataFrame:
     """Lead-free glasses of the 17 oxides: shares by moles with sum 1, properties, ``publication``, ``author``, ``year``.
-
-    ``folder`` : the unpacked wheel, which holds ``glasspy/``. Raises FileError when the files are not there.
-    """
+    ``folder`` : the unpacked wheel, which holds ``glasspy/``. Raises FileError when the files are not there."""
     paths = [folder / FILES / f"{name}.csv.xz" for name in ("sciglass", "sciglass_comp")]
     for path in paths:
         if not path.is_file():

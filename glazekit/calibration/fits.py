@@ -111,11 +111,8 @@ class MeltFit:
 
 
 def fit_melt(sample: Measurements) -> MeltFit:
-    """Fit all coefficients to the points without a flag.
-
-    A step solves the linearised problem; it is kept if the weighted errors shrink, and shortened (``damping``) if not. Far points
-    pull by their sign only.
-    """
+    """Fit all coefficients to the points without a flag. A step solves the linearised problem; it is kept if the weighted errors
+    shrink, and shortened (``damping``) if not. Far points pull by their sign only."""
     clean = sample.where(~sample.flagged)
     b_features, c_features = melt_features(clean)
     weights, cut = melt_weights(clean), 1 + len(B_TERMS)

@@ -91,9 +91,7 @@ def least(enough: Callable[[float], bool], step: float, start: float = 0.0) -> f
 
 def quantile_line(features: np.ndarray, values: np.ndarray, weights: np.ndarray, level: float = LEVEL) -> np.ndarray:
     """Coefficients of the line under which a share ``level`` of the weighted values lies: least squares with weights 1/distance.
-
-    Hunter and Lange's method for a quantile: a value above the line pulls ``level``, one below 1 - ``level``.
-    """
+    Hunter and Lange's method for a quantile: a value above the line pulls ``level``, one below 1 - ``level``."""
     line = np.zeros(features.shape[1])
     line[0] = np.quantile(values, level)
     ridge = np.eye(len(line)) * 1e-12 * len(values)

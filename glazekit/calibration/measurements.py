@@ -178,10 +178,8 @@ def groups_of(publications: pd.DataFrame) -> dict[int, int]:
 
 
 def deal_groups(group: np.ndarray, folds: int = FOLDS, seed: int = 0) -> np.ndarray:
-    """Fold of every row, 0 to ``folds`` - 1, so that no group is parted and the folds are about equally large.
-
-    The largest group goes first, each to the fold that is smallest so far; ``seed`` shuffles groups of equal size.
-    """
+    """Fold of every row, 0 to ``folds`` - 1, so that no group is parted and the folds are about equally large. The largest group
+    goes first, each to the fold that is smallest so far; ``seed`` shuffles groups of equal size."""
     names, at, sizes = np.unique(group, return_inverse=True, return_counts=True)
     order = np.random.default_rng(seed).permutation(len(names))
     order = order[np.argsort(-sizes[order], kind="stable")]

@@ -4,10 +4,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
-from glazekit.drawing.chart_window import FOOT, HEIGHT, LEFT, RIGHT, TOP, WIDTH, Point, Spot, Window, axes, pane
+from glazekit.drawing.chart_window import FOOT, HEIGHT, LEFT, RIGHT, TOP, WIDTH, Point, Window, axes, pane
 from glazekit.drawing.contour_labels import Contours, draw_contours
 from glazekit.drawing.markup import Html, el, join
-from glazekit.drawing.strokes import INK, LINE, PAPER, TONES, diamond, dot, drawing, path, rect, text
+from glazekit.drawing.strokes import INK, LINE, PAPER, TONES, Spot, diamond, dot, drawing, path, rect, text
 
 
 @dataclass(frozen=True, slots=True)

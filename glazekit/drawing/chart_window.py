@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import ceil, floor
 
 from glazekit.drawing.markup import Html, el, n
-from glazekit.drawing.strokes import path, round_step, text
+from glazekit.drawing.strokes import Spot, path, round_step, text
 
 WIDTH, HEIGHT = 392.0, 372.0
 LEFT, RIGHT, TOP, FOOT = 44.0, 350.0, 46.0, 318.0
@@ -13,8 +13,6 @@ WHOLE_SILICA, WHOLE_ALUMINA = 7.0, 1.0
 
 Point = tuple[float, float]
 """(silica, alumina) [moles per mole of flux]."""
-Spot = tuple[float, float]
-"""A place on paper [drawing units]."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,9 +6,9 @@ from itertools import pairwise
 from math import hypot
 from typing import Any
 
-from glazekit.drawing.chart_window import FOOT, LEFT, RIGHT, TOP, Point, Spot, Window
+from glazekit.drawing.chart_window import FOOT, LEFT, RIGHT, TOP, Point, Window
 from glazekit.drawing.markup import Html, el
-from glazekit.drawing.strokes import LINE, PAPER, TONES, path, route, slants, text
+from glazekit.drawing.strokes import LINE, PAPER, TONES, Spot, path, route, slants, text
 
 HATCH_GAP, SHORTEST = 11.0, 0.01
 """Distance of the strokes, and the least length that is drawn [drawing units]."""

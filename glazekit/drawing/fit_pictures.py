@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import ceil, floor
 
 from glazekit.drawing.markup import Html, join
-from glazekit.drawing.strokes import INK, TONES, diamond, dot, drawing, hatch, path, rect, text, wrap
+from glazekit.drawing.strokes import INK, TONES, Spot, diamond, dot, drawing, hatch, path, rect, text, wrap
 
 WIDTH, LEFT, RIGHT = 360.0, 14.0, 346.0
 CHANGE_Y, OWN_Y, OWN_FOOT_Y, TILES_Y = 80.0, 214.0, 248.0, 290.0
@@ -216,7 +216,7 @@ def two_strips(cooling: Cooling, title: str, description: str, words: tuple[str,
 def _joined(cooling: Cooling, length: float, glaze: str, clay: str, force: str) -> list[Html]:
     bend = BEND_PX_PER_PCT * cooling.mismatch_pct
 
-    def line(y: float) -> list[tuple[float, float]]:
+    def line(y: float) -> list[Spot]:
         """The pair seen from the side: ends up when the glaze on top is pulled."""
         steps = [2 * i / _STEPS - 1 for i in range(_STEPS + 1)]
         return [(MIDDLE + s * length / 2, y - bend * (s * s - 0.35)) for s in steps]
@@ -234,7 +234,7 @@ def _joined(cooling: Cooling, length: float, glaze: str, clay: str, force: str) 
     return parts
 
 
-def _arrow(top: Sequence[tuple[float, float]], side: int, outward: bool) -> Html:
+def _arrow(top: Sequence[Spot], side: int, outward: bool) -> Html:
     """Above one half of the glaze: pointing out when it is pulled, in when it is squeezed."""
     inner, outer = (_STEPS // 2 + side * steps for steps in (5, 9))
     tail, head = (top[inner], top[outer]) if outward else (top[outer], top[inner])

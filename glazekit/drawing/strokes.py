@@ -23,6 +23,8 @@ TONES = {
 """Fills for bars and drawings, dark to light."""
 SIGNS = {"ok": "✓", "note": "•", "look": "▲", "under": "▽", "stop": "✕", "open": "○"}
 """A shape for each kind of message; it always stands with a word."""
+Spot = tuple[float, float]
+"""A place on paper [drawing units]."""
 TEXT_PX = 15
 """Type size in drawing units; a drawing is about 360 units wide, so it stays readable on a phone."""
 
@@ -56,7 +58,7 @@ def rect(
     return el("rect", class_=name, x=x, y=y, width=width, height=height, fill=fill, stroke=stroke, stroke_width=line)
 
 
-def route(points: Iterable[tuple[float, float]]) -> str:
+def route(points: Iterable[Spot]) -> str:
     """The way of a path from point to point.
 
     >>> route([(0, 0), (1.5, 2)])
@@ -65,9 +67,7 @@ def route(points: Iterable[tuple[float, float]]) -> str:
     return "M" + "L".join(f"{n(x)} {n(y)}" for x, y in points)
 
 
-def path(
-    points: Sequence[tuple[float, float]], fill: str = "none", stroke: str = INK, line: float = 2, dash: str = "", name: str = ""
-) -> Html:
+def path(points: Sequence[Spot], fill: str = "none", stroke: str = INK, line: float = 2, dash: str = "", name: str = "") -> Html:
     """Straight strokes from point to point; closed when it has a fill."""
     look = {"fill": fill, "stroke": stroke, "stroke_width": n(line), "stroke_linejoin": "round", "stroke_linecap": "round"}
     return el("path", class_=name, d=route(points) + ("Z" if fill != "none" else ""), **look, stroke_dasharray=dash)
@@ -108,9 +108,7 @@ def hatch(x: float, y: float, width: float, height: float, gap: float = 8) -> Ht
     return el("path", d=strokes, stroke=INK, stroke_width=1.0, fill="none")
 
 
-def slants(
-    x: float, y: float, width: float, height: float, gap: float
-) -> Iterator[tuple[tuple[float, float], tuple[float, float]]]:
+def slants(x: float, y: float, width: float, height: float, gap: float) -> Iterator[tuple[Spot, Spot]]:
     """Start and end of slanting lines over a rectangle, from its upper or right edge down to the left."""
     offset = gap / 2
     while offset < width + height:

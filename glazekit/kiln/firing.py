@@ -195,8 +195,7 @@ class Blocked:
 def blocked_in(recipes: Iterable[Recipe], atmosphere: str, fuel: str = "", stock: Stock | None = None) -> tuple[Blocked, ...]:
     """Which recipes must not go into a firing: zinc never goes into reduction, and by a house rule not into a flame.
 
-    Parameters: recipes, what is to be loaded; atmosphere, one of ``ATMOSPHERES``; fuel, one of ``FUELS``, "" when it does not
-    matter; stock, where the materials are looked up.
+    Parameters: recipes, to be loaded; atmosphere, one of ``ATMOSPHERES``; fuel, one of ``FUELS`` or ""; stock, of the materials.
 
     >>> zinc = Recipe("Zinc White", {"quartz": 60, "zinc oxide": 40})
     >>> [one.recipe for one in blocked_in([zinc], "oxidation", "gas")], blocked_in([zinc], "oxidation", "electric")

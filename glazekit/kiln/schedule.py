@@ -151,9 +151,7 @@ class Schedule:
         return ((0.0, self.start_c), *((leg.from_hours + leg.hours, leg.to_c) for leg in self.legs()))
 
     def temp_at(self, hours: float) -> float:
-        """Temperature asked for at a moment [C].
-
-        Raises RangeError before the start and after the last step: nothing is asked for then.
+        """Temperature asked for at a moment [C]; RangeError before the start and after the last step: nothing is asked then.
 
         >>> Schedule([Ramp(120, 50), Hold(30)]).temp_at(1)
         70.0

@@ -104,9 +104,7 @@ def _bag(where: str, row: Mapping[str, str], decimal_comma: bool | None) -> Mate
     biggest = max(wt_pct, key=lambda column: wt_pct[column])
     if wt_pct[biggest] > SUM_LIMITS_WT_PCT[1]:
         raise AnalysisError(f"{where}, {biggest}: {row[biggest]} is more than 100 %; is the decimal sign misplaced?")
-    loi_wt_pct_raw = wt_pct.pop("LOI", 0.0)
+    loi = wt_pct.pop("LOI", 0.0)
     with located(where):
         date = date_of(date)
-        return Material(
-            name, "bag", tuple(wt_pct.items()), loi_wt_pct_raw, source="bag", status="seen", lot=lot, analysed_on=date
-        )
+        return Material(name, "bag", tuple(wt_pct.items()), loi, source="bag", status="seen", lot=lot, analysed_on=date)

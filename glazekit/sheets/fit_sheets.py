@@ -82,14 +82,12 @@ def fit_ladder_html(
 def _recipes(rungs: tuple[Rung, ...], peak_c: float) -> Html:
     """What to weigh for 100 g of each rung, what the sum says of it, and how it stands to the rung above."""
     amounts = [{line.material: line.amount for line in rung.recipe.base} for rung in rungs]
-    nothing = _LADDER("none")
-    weighed = (
-        row(name, *(num(show_number(each[name], 1) if name in each else nothing) for each in amounts)) for name in MATERIALS
-    )
+    blank = _LADDER("none")
+    weighed = (row(name, *(num(show_number(each[name], 1) if name in each else blank) for each in amounts)) for name in MATERIALS)
     half = (rungs[0].expansion.high or 0.0) - (rungs[0].expansion.value or 0.0)
     step_half = max((one.high - one.low) / 2 for rung in rungs if (one := rung.expansion.change))
     alpha = [show_number(rung.expansion.value or 0.0, 1) for rung in rungs]
-    changes = [show_number(one.expansion.change.value, 1) if one.expansion.change else nothing for one in rungs]
+    changes = [show_number(one.expansion.change.value, 1) if one.expansion.change else blank for one in rungs]
     sums = [row(_LADDER("alpha"), *map(num, alpha)), row(_LADDER("change"), *map(num, (c.replace("-", "−") for c in changes)))]
     columns = [_LADDER("powder"), *(_LADDER("rung", number=str(number)) for number in range(1, len(rungs) + 1))]
     classes = ("", *["num"] * len(rungs))

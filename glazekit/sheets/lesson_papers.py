@@ -1,6 +1,6 @@
 """The papers of a lesson: its card for the studio and its home version, and the card with the steps of the first batch."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from importlib import import_module
 from importlib.util import find_spec
 from typing import Any
@@ -82,7 +82,5 @@ def figures_of(lesson: str) -> Mapping[str, str]:
     ('4.4', {})
     """
     module = f"glazekit.exercises.lesson_{lesson}"
-    make: Callable[[], Mapping[str, str]] | None = (
-        getattr(import_module(module), "home_figures", None) if find_spec(module) else None
-    )
-    return make() if make else {}
+    make = getattr(import_module(module), "home_figures", None) if find_spec(module) else None
+    return dict(make()) if make else {}

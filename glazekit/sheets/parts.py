@@ -33,9 +33,8 @@ def box(name: str) -> Html:
 
 def ticks(labels: Iterable[str]) -> Html:
     """A line of boxes, each with its label."""
-    return el(
-        "p", *(join(el("span", el("span", class_="box"), " ", label, class_="tick"), " ") for label in labels), class_="ticks"
-    )
+    boxes = (join(el("span", el("span", class_="box"), " ", label, class_="tick"), " ") for label in labels)
+    return el("p", *boxes, class_="ticks")
 
 
 def tick_line(title: str, labels: Iterable[str], *more: str) -> Html:

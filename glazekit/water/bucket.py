@@ -84,9 +84,7 @@ def bucket_correction(
     return BucketCorrection(action, water_ml, recipe_g, dry_g, soluble, words)
 
 
-def _too_thin_words(
-    away_ml: float, recipe_g: float, soluble: tuple[str, ...], unknown: tuple[str, ...], recipe_known: bool
-) -> str:
+def _too_thin_words(away_ml: float, recipe_g: float, soluble: tuple[str, ...], unknown: tuple[str, ...], known: bool) -> str:
     if soluble or unknown:
         words = f"Too thin: let {show_ml(away_ml)} of water evaporate from the open bucket. Do not draw water off: "
         if soluble:
@@ -95,7 +93,7 @@ def _too_thin_words(
             words += f"nobody knows whether {' or '.join(unknown)} dissolves, and the water could carry flux away."
     else:
         words = f"Too thin: let it settle, draw off {show_ml(away_ml)} of clear water, stir and weigh again."
-        if not recipe_known:
+        if not known:
             words += " If the recipe holds soluble materials (lithium, nepheline), let the water evaporate instead."
     return (
         words + f" Or add {show_g(recipe_g)} of the whole recipe, additions included, never one material alone:"
@@ -112,8 +110,7 @@ def forgotten_water(
 ) -> FoundWater:
     """Find the water of a batch that nobody wrote down, from one weighing of a known volume.
 
-    Parameters: dry_g, total dry of the batch, from its sheet [g]; slip_g, slip_ml, net mass [g] and volume [mL] of a well stirred
-    sample.
+    Parameters: dry_g, total dry of the batch [g]; slip_g, slip_ml, net mass [g] and volume [mL] of a well stirred sample.
 
     >>> round(forgotten_water(101, 148, 100).water_ml_per_100g, 1)
     89.7

@@ -148,8 +148,7 @@ def dry_g_for_volume(volume_ml: float, water_ml_per_100g: float, powder_density_
 def powder_density_g_ml_of(recipe: Recipe, stock: Stock | None = None) -> float:
     """Density of the grains of a mixed recipe, from the densities of its materials [g/mL].
 
-    density = total mass / sum of mass / density; a material without a density on record counts as 2.6.
-    Base and additions both count; liquids do not.
+    density = total mass / sum of mass / density; a material without a density on record counts as 2.6, a liquid not at all.
 
     >>> round(powder_density_g_ml_of(Recipe("Demo", {"quartz": 50, "whiting": 50})), 2)
     2.68
