@@ -13,7 +13,7 @@ from typing import Any
 import glazekit
 from glazekit.folder.kinds import APPLICATIONS, LOOKS, MOMENTS
 from glazekit.glass.domain import SEEN
-from glazekit.glass.run import CLASSES
+from glazekit.ground.estimate import RUN_CLASSES
 from glazekit.ground.tables import STATUSES
 from glazekit.kiln.firing import ATMOSPHERES, CONE_STATES, FUELS
 from glazekit.words.texts import load, text_folder
@@ -30,7 +30,7 @@ FOR_ALL = tuple(path for path in SHEETS if path.stem in SAY_FOR_OTHERS)
 LESSON_TEXTS = sorted(text_folder().glob("lesson_*.toml"))
 NAMED_BY_THE_CORE = {
     *chain(FUELS, ATMOSPHERES, CONE_STATES, SEEN, STATUSES, APPLICATIONS, MOMENTS, *LOOKS.values()),
-    *(f"class_{name.replace(' ', '_')}" for name in CLASSES),
+    *(f"class_{name.replace(' ', '_')}" for name in RUN_CLASSES),
     *("in_band", "not_yet", "under", "over"),
     *("title", "start_before", "start_after"),
 }

@@ -13,9 +13,10 @@ from typing import NamedTuple
 import numpy as np
 import pandas as pd
 
-from glazekit.calibration.measurements import KELVIN, in_box
+from glazekit.calibration.measurements import in_box
 from glazekit.glass.composition import MODEL_OXIDES
 from glazekit.ground.errors import FileError, GlazekitError
+from glazekit.ground.numbers import KELVIN
 
 FILES = "glasspy/data/datafiles"
 LEAST_NAMED = 0.99

@@ -13,12 +13,13 @@ import numpy as np
 
 from glazekit.calibration.appraisal import appraise, cleaned, predict_unseen
 from glazekit.calibration.intervals import Pairs, change_half_width, pairs_of
-from glazekit.calibration.measurements import KELVIN, LIQUIDUS, Measurements, group_sizes, mean_over_groups, measured, studio_like
+from glazekit.calibration.measurements import LIQUIDUS, Measurements, group_sizes, mean_over_groups, measured, studio_like
 from glazekit.glass.beyond import SLACK
 from glazekit.glass.composition import Composition
 from glazekit.glass.domain import box
 from glazekit.glass.melt import melt_curve
 from glazekit.glass.properties import constant, properties
+from glazekit.ground.numbers import KELVIN
 
 BORDERS = (
     *(("Al2O3", "more", 12.0), ("ZnO", "more", 12.0), ("Li2O", "more", 8.0), ("CaO", "more", 20.0), ("B2O3", "more", 14.0)),

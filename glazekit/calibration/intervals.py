@@ -12,8 +12,9 @@ from dataclasses import dataclass, fields
 
 import numpy as np
 
-from glazekit.calibration.measurements import KELVIN, Measurements, group_sizes, mean_over_groups, scored, studio_like
+from glazekit.calibration.measurements import Measurements, group_sizes, mean_over_groups, scored, studio_like
 from glazekit.ground.estimate import LEVEL
+from glazekit.ground.numbers import KELVIN
 
 STEPS = (-2.0, 4.0)
 """Hundreds of kelvin below 1200 °C between which the width of the viscosity's interval changes."""

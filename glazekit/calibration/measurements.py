@@ -16,9 +16,9 @@ import pandas as pd
 from glazekit.glass.composition import MODEL_OXIDES, SUMS
 from glazekit.glass.properties import Property, property_named
 from glazekit.ground.errors import DataError
+from glazekit.ground.numbers import KELVIN
 from glazekit.ground.tables import data_dir, read_table
 
-KELVIN = 273.15
 FOLDS = 5
 WINDOW_K = (1123.0, 1623.0)
 WINDOW_LOG10 = (1.0, 7.0)

@@ -8,6 +8,7 @@ from math import sqrt
 from operator import mul
 
 from glazekit.chemistry.base_limits import AT_LEAST, AT_MOST, FIXED, BaseLimit
+from glazekit.chemistry.changed_recipe import NOTHING
 from glazekit.chemistry.nonnegative import Vector, dot, nonnegative_least_squares
 from glazekit.chemistry.unity import Amounts, ByName, flux_symbols
 from glazekit.ground.errors import RecipeError
@@ -25,8 +26,6 @@ ROUNDS = 4
 BAND_TOL = 1e-5
 MOST_RECIPES = 6
 MOST_TRIES = 30
-NOTHING = 1e-9
-"""An amount below this part of the whole is none at all."""
 
 
 def in_order(quantities: Iterable[str]) -> list[str]:

@@ -6,6 +6,7 @@ from math import fsum
 
 from glazekit.chemistry.allowed import Allowed
 from glazekit.chemistry.formulate import Target, read_target, share_out
+from glazekit.chemistry.swap_by_moles import DUST_MOL
 from glazekit.chemistry.unity import ByName, UnityFormula, Weighed, flux_symbols, grams_per_mol, moles_in
 from glazekit.ground.errors import RecipeError
 from glazekit.materials.material import Material
@@ -13,7 +14,6 @@ from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
 
-NOTHING_MOL = 1e-9
 ENOUGH_MOL = 0.02
 """What may be missing or come along before the shopping counts as failed, as traces in clays do [mol] (practice)."""
 MAIN_FLUX = 0.5
@@ -91,7 +91,7 @@ def by_hand(
     def buy(material: Material, oxide: str) -> None:
         per_mol_g = grams_per_mol(material, oxide, "be bought for it")
         need_mol = wanted[oxide] - moles_in(bought).get(oxide, 0.0)
-        bought_mol = max(need_mol, 0.0) if abs(need_mol) > NOTHING_MOL else 0.0
+        bought_mol = max(need_mol, 0.0) if abs(need_mol) > DUST_MOL else 0.0
         bought.append(Weighed(material, bought_mol * per_mol_g))
         rows = _table(wanted, moles_in(bought))
         purchases.append(Purchase(material.name, oxide, need_mol, bought_mol, per_mol_g, bought[-1].mass_g, rows))
@@ -123,13 +123,13 @@ def _table(wanted: UnityFormula, so_far: ByName) -> tuple[tuple[str, float, floa
     for oxide in OXIDE_ORDER:
         want, got = wanted[oxide], so_far.get(oxide, 0.0)
         if want or got:
-            rows.append((oxide, want, got, 0.0 if abs(want - got) < NOTHING_MOL else want - got))
+            rows.append((oxide, want, got, 0.0 if abs(want - got) < DUST_MOL else want - got))
     return tuple(rows)
 
 
 def _problems(purchases: Sequence[Purchase]) -> tuple[str, ...]:
     """Sentences for every purchase that would have to be negative and every oxide that did not come out even."""
-    over = {purchase.for_oxide: purchase for purchase in purchases if purchase.need_mol < -NOTHING_MOL}
+    over = {purchase.for_oxide: purchase for purchase in purchases if purchase.need_mol < -DUST_MOL}
     found = [
         f"{OXIDES[oxide].name} was already {-one.need_mol:.3f} moles over before the {one.material}, which would have to be "
         f"{one.need_mol:.3f}: these minerals cannot make this formula"

@@ -9,6 +9,7 @@ from glazekit.materials.stock import Stock
 from glazekit.recipe.recipe import PARTS, Recipe
 
 NOTHING = 1e-9
+"""An amount below this part of the whole is none at all."""
 STILL_PCT = 0.001
 """A line that moves by less than this has not moved; no scale shows it [% of the base]."""
 

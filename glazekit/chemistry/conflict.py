@@ -6,8 +6,9 @@ from itertools import combinations
 
 from glazekit.chemistry.allowed import Allowed, Goal, in_order
 from glazekit.chemistry.swap_by_moles import sum_words
-from glazekit.chemistry.unity import ALKALIS, SOURCE_FROM, ByName, brings, flux_symbols
+from glazekit.chemistry.unity import SOURCE_FROM, ByName, brings, flux_symbols
 from glazekit.materials.material import Material
+from glazekit.materials.oxides import ALKALIS
 from glazekit.materials.stock import Stock
 
 MOST_HELPERS = 5

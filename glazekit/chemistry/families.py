@@ -6,9 +6,9 @@ from math import fsum
 
 from glazekit.chemistry.changed_recipe import STILL_PCT, ChangedRecipe, changed_recipe, resolved_base
 from glazekit.chemistry.nonnegative import nearest_mixture
-from glazekit.chemistry.unity import ALKALIS, SOURCE_FROM, ByName, brings, flux_sum_mol, moles_per_g, oxide_moles, unity_formula
+from glazekit.chemistry.unity import SOURCE_FROM, ByName, brings, flux_sum_mol, moles_per_g, oxide_moles, unity_formula
 from glazekit.materials.material import Material
-from glazekit.materials.oxides import FLUXES, OXIDE_ORDER, OXIDES
+from glazekit.materials.oxides import ALKALIS, FLUXES, OXIDE_ORDER, OXIDES
 from glazekit.materials.stock import Stock
 from glazekit.recipe.recipe import Recipe
 

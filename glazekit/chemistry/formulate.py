@@ -9,6 +9,7 @@ from glazekit.chemistry.allowed import SCALE, Allowed, Goal, mean, used, variety
 from glazekit.chemistry.base_limits import AT_LEAST, AT_MOST, FIXED, PLASTIC_CLAY_PCT, base_limits
 from glazekit.chemistry.changed_recipe import ChangedRecipe, changed_recipe, plastic_clay_pct, resolved_base
 from glazekit.chemistry.conflict import Conflict, find_conflict
+from glazekit.chemistry.families import NOTHING_MOL
 from glazekit.chemistry.swap_by_moles import oxide_sum, sum_words
 from glazekit.chemistry.unity import (
     Amounts,
@@ -35,11 +36,13 @@ ALIKE_MOL = 0.001
 """Other recipes for a formula may miss it by this, or by as much as the nearest one does [moles per mole of flux]."""
 TRACE_MOL = 0.02
 """An oxide the target does not name may come along up to this, as the traces in clays do [moles per mole of flux] (practice)."""
+STEP_PCT = 0.1
+"""A recipe that was found is rounded to this step [% of the base]."""
 FLUX_ROUNDING_MOL = 0.03
 """How far the typed fluxes may be from a total of 1 because of rounding; they are then scaled and a note says so."""
 DUST_PCT = 0.5
 """A line smaller than this is hard to weigh and adds next to nothing [% of the base] (a rule of this course)."""
-NOTHING_MOL, MOST_MOL = 1e-6, 1000.0
+MOST_MOL = 1000.0
 
 Target = UnityFormula | ByName
 """A formula asked for: a unity formula, or oxide, or a sum such as "Na2O+K2O", -> moles per mole of flux."""
@@ -205,7 +208,7 @@ def formulate_again(
     return found, changed_recipe(kind, recipe, base, stock, old_stock=old_stock)
 
 
-def round_to(formulation: Formulation, step_pct: float = 0.1) -> ChangedRecipe:
+def round_to(formulation: Formulation, step_pct: float = STEP_PCT) -> ChangedRecipe:
     """Round the base to whole steps; what is left over goes onto the largest line, so that it still totals 100.
 
     What the rounding did stands in the result: its ``changes``, and ``unity_change``. Materials too scarce for the step vanish.

@@ -10,7 +10,7 @@ from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
 from glazekit.materials.stock import Stock, course_stock
 
 FLUXES_TOGETHER = "fluxes"
-NOTHING_MOL = 1e-9
+DUST_MOL = 1e-9
 NOTHING_G = 1e-6
 
 
@@ -121,4 +121,4 @@ def sum_words(text: str) -> str:
 
 
 def _moved(moles: ByName) -> ByName:
-    return MappingProxyType({oxide: moles[oxide] for oxide in OXIDE_ORDER if abs(moles.get(oxide, 0.0)) > NOTHING_MOL})
+    return MappingProxyType({oxide: moles[oxide] for oxide in OXIDE_ORDER if abs(moles.get(oxide, 0.0)) > DUST_MOL})

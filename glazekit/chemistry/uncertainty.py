@@ -8,16 +8,16 @@ from random import Random
 from statistics import NormalDist, covariance, fmean, median, quantiles
 from types import MappingProxyType
 
-from glazekit.chemistry.unity import ALKALIS, UnityFormula, flux_symbols, unity_formula, weighed_lines
+from glazekit.chemistry.unity import UnityFormula, flux_symbols, unity_formula, weighed_lines
 from glazekit.ground.errors import RangeError, RecipeError
+from glazekit.ground.estimate import LEVEL
 from glazekit.ground.numbers import show_number, within
 from glazekit.materials.material import Material, OxideSpread, analysis_spread
+from glazekit.materials.oxides import ALKALIS
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.batch import BASE_LIMITS_G, DIVISION_LIMITS_G, band_g
 from glazekit.recipe.recipe import Recipe
 
-LEVEL = 0.90
-"""Part of the draws that an interval holds: one twentieth lies below it, one above."""
 BELL_POINTS = 1001
 """The bell curve is drawn from this many equally likely points, which is several times faster than drawing it outright."""
 DRAWS_LIMITS = (20, 200_000)

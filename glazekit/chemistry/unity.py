@@ -10,11 +10,10 @@ from types import MappingProxyType
 from glazekit.ground.errors import RangeError, RecipeError, unknown_name
 from glazekit.materials.formula import molar_mass_g_mol
 from glazekit.materials.material import Material
-from glazekit.materials.oxides import COLOUR_FLUXES, FLUXES, OXIDE_ORDER, OXIDES
+from glazekit.materials.oxides import ALKALIS, COLOUR_FLUXES, FLUXES, OXIDE_ORDER, OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
 
-ALKALIS = ("Li2O", "Na2O", "K2O")
 SOURCE_FROM = 0.08
 """A material is a source of an oxide that makes more than this part of its moles."""
 BY_THE_WAY = 0.02

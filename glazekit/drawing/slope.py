@@ -6,9 +6,8 @@ from math import cos, radians, sin
 
 from glazekit.drawing.markup import Html
 from glazekit.drawing.strokes import TONES, dot, drawing, hatch, path, rect, text, wrap
+from glazekit.ground.estimate import RUN_CLASSES
 
-CLASSES = ("stays", "moves", "runs", "runs off")
-"""Top to bottom; the last lies on the slab below the tile."""
 LEFT, TILE_W, STEP_X = 86.0, 60.0, 92.0
 HEAD_Y, TOP_Y, EDGE_Y, FOOT_Y, SLAB_Y = 62.0, 128.0, 184.0, 282.0, 296.0
 MARKS_Y = (EDGE_Y + 14, EDGE_Y + 44, EDGE_Y + 76, SLAB_Y + 6)
@@ -41,7 +40,7 @@ def leaning_tiles(
     """
     width = LEFT + STEP_X * len(tiles) + 14
     parts = [text(2, TOP_Y + 18, words[0], 14, weight=650)]
-    for name, y in zip(CLASSES, MARKS_Y, strict=True):
+    for name, y in zip(RUN_CLASSES, MARKS_Y, strict=True):
         parts += [text(2, y + 5, name, 14), path([(LEFT - 16, y), (width - 4, y)], line=1, dash="2 5", name="mark")]
     for i, tile in enumerate(tiles):
         parts += _tile(LEFT + i * STEP_X, tile, coat_mm, angle_deg, words[1])
@@ -59,13 +58,13 @@ def _tile(x: float, tile: Leaning, coat_mm: float, angle_deg: float, unknown: st
     if not tile.reached:
         parts.append(rect(x, TOP_Y, TILE_W, EDGE_Y - TOP_Y, "#ffffff", line=1, name="unknown"))
         return [*parts, text(x + TILE_W / 2, (TOP_Y + EDGE_Y) / 2 + 6, unknown, 20, anchor="middle", weight=650)]
-    tip = MARKS_Y[CLASSES.index(tile.reached)]
+    tip = MARKS_Y[RUN_CLASSES.index(tile.reached)]
     edge = [(x, EDGE_Y), (x + 10, EDGE_Y), (x + 16, tip - 8), (x + 21, tip), (x + 26, tip - 8), (x + 34, EDGE_Y + 6)]
     glaze = [(x, TOP_Y), *edge, (x + TILE_W, EDGE_Y + 2), (x + TILE_W, TOP_Y)]
     parts.append(path(glaze, TONES["slate"] if tile.firm else TONES["mist"], dash="" if tile.firm else "5 4", name="tongue"))
-    if tile.reached == CLASSES[-1]:
+    if tile.reached == RUN_CLASSES[-1]:
         parts.append(rect(x + 6, SLAB_Y + 4, 34, 13, TONES["slate"] if tile.firm else TONES["mist"], name="pool"))
-    top, foot = (MARKS_Y[CLASSES.index(name)] for name in (tile.low, tile.high))
+    top, foot = (MARKS_Y[RUN_CLASSES.index(name)] for name in (tile.low, tile.high))
     bar_x = x + TILE_W + 9
     parts.append(hatch(bar_x - 5, top - 5, 10, foot - top + 10, 5))
     parts.append(rect(bar_x - 5, top - 5, 10, foot - top + 10, "none", line=1.5, name="range"))

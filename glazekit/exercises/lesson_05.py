@@ -3,12 +3,11 @@
 from math import fsum
 
 from glazekit.chemistry.unity import UnityFormula, flux_sum_mol, oxide_moles, unity_formula, unity_from_moles
-from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, counted, g_mol, masses, one_box, shown
+from glazekit.exercises.rules import POWDERS, Numbers, Rules, Solution, Steps, counted, g_mol, masses, one_box, shown
 from glazekit.materials.oxides import OXIDES
 from glazekit.recipe.recipe import Recipe
 
 RULES = Rules()
-POWDERS = {"feldspar": "potash feldspar", "whiting": "whiting", "kaolin": "kaolin", "quartz": "quartz"}
 
 
 def _grams(n: Numbers) -> dict[str, float]:

@@ -1,13 +1,11 @@
 """Lesson 6, the silica and alumina chart: the ratio, and where a point goes when clay or whiting is added."""
 
 from glazekit.chemistry.unity import oxide_moles, unity_formula, unity_from_moles
-from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, counted, on_top, one_box, shown
+from glazekit.exercises.rules import CLEAR, Numbers, Rules, Solution, Steps, counted, on_top, one_box, shown
 from glazekit.materials.oxides import OXIDES
-from glazekit.recipe.reading import demo_recipe
 from glazekit.recipe.recipe import Recipe
 
 RULES = Rules()
-CLEAR = demo_recipe("Gangway Clear")
 
 
 def _clear_words(name: str) -> dict[str, str | float]:

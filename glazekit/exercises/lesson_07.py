@@ -4,17 +4,15 @@ from collections.abc import Mapping
 
 from glazekit.chemistry.swap_by_moles import mole_swap
 from glazekit.chemistry.unity import flux_sum_mol, unity_formula, unity_from_moles
-from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, counted, g_mol, masses, one_box, powder, shown
+from glazekit.exercises.rules import CLEAR, Numbers, Rules, Solution, Steps, counted, g_mol, masses, one_box, powder, shown
 from glazekit.ground.numbers import show_number
 from glazekit.materials.formula import molar_mass_g_mol
 from glazekit.materials.oxides import OXIDES
-from glazekit.recipe.reading import demo_recipe
 from glazekit.recipe.recipe import Line, Recipe
 
 RULES = Rules()
 SALT, SUGAR, SALT_G = "NaCl", "C12H22O11", 3.0
 """On the home page."""
-CLEAR = demo_recipe("Gangway Clear")
 SOURCES = ("lithium carbonate", "zinc oxide", "magnesite", "whiting", "soda ash", "strontium carbonate")
 """Powders with one flux in each formula, lightest first; exercise 7.3 compares one of the first three with one of the last."""
 

@@ -4,11 +4,10 @@ from collections.abc import Mapping
 
 from glazekit.chemistry.by_hand import HandWork, by_hand
 from glazekit.chemistry.swap_by_moles import mole_swap
-from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, g_mol, masses, one_box, shown
+from glazekit.exercises.rules import POWDERS, Numbers, Rules, Solution, Steps, g_mol, masses, one_box, shown
 from glazekit.materials.oxides import OXIDES
 
 RULES = Rules()
-POWDERS = {"feldspar": "potash feldspar", "whiting": "whiting", "kaolin": "kaolin", "quartz": "quartz"}
 
 
 def _shopping(potash: float, alumina: float, silica: float) -> HandWork:

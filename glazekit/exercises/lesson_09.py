@@ -4,16 +4,14 @@ from math import fsum
 
 from glazekit.chemistry.analysis import analyse
 from glazekit.chemistry.unity import oxide_moles, unity_formula
-from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, g_mol, one_box, shown
+from glazekit.exercises.rules import CLEAR, Numbers, Rules, Solution, Steps, g_mol, one_box, shown
 from glazekit.glass.sums import expansion_contributions
-from glazekit.recipe.reading import demo_recipe
+from glazekit.ground.numbers import ROOM_C
 from glazekit.recipe.recipe import Line, Recipe
 
 RULES = Rules()
-CLEAR = demo_recipe("Gangway Clear")
 PRACTICE_GLASS = {"silica": "SiO2", "alumina": "Al2O3", "lime": "CaO", "soda": "Na2O", "potash": "K2O"}
 """Oxides of the practice glass of 9.3 and 9.4: word -> symbol."""
-ROOM_C = 20
 
 
 def shown_factor(oxide: str) -> float:

@@ -7,8 +7,8 @@ from glazekit.chemistry.unity import oxide_moles, unity_formula
 from glazekit.exercises.rules import Numbers, Rules, Solution, Steps, counted, masses, on_top, one_box, powder, shown
 from glazekit.glass.properties import constant
 from glazekit.glass.run import film_speed_mm_s
-from glazekit.ground.numbers import show_number
-from glazekit.kiln.schedule import ROOM_C, Hold, Ramp, Schedule
+from glazekit.ground.numbers import ROOM_C, show_number
+from glazekit.kiln.schedule import Hold, Ramp, Schedule
 from glazekit.materials.oxides import OXIDES
 from glazekit.recipe.reading import demo_recipe
 from glazekit.recipe.recipe import Recipe

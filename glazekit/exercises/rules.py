@@ -8,10 +8,15 @@ from glazekit.ground.numbers import show_number
 from glazekit.materials.formula import molar_mass_g_mol
 from glazekit.materials.material import Material
 from glazekit.materials.stock import course_stock
+from glazekit.recipe.reading import demo_recipe
 from glazekit.recipe.recipe import Line, Recipe
 
 Numbers = Mapping[str, float]
 Written = Mapping[str, str | float]
+POWDERS = {"feldspar": "potash feldspar", "whiting": "whiting", "kaolin": "kaolin", "quartz": "quartz"}
+"""The four powders of the practice glaze: word of the texts -> material."""
+CLEAR = demo_recipe("Gangway Clear")
+"""The glaze that lessons change a little."""
 
 
 @dataclass(frozen=True, slots=True)

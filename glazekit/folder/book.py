@@ -29,8 +29,8 @@ class Book:
     >>> book = Book(tempfile.mkdtemp())
     >>> firing = book.add("firing", kiln="electric", cone_seen="6", atmosphere="oxidation")
     >>> fixed = book.correct(firing.id, cone_seen="5")
-    >>> [entry.data["cone_seen"] for entry in book.entries("firing")], len(book.history(firing.id))
-    (['5'], 2)
+    >>> [entry.data["cone_seen"] for entry in book.entries("firing")]
+    ['5']
 
     Raises BookError when an entry does not fit or cannot be written.
     """
@@ -62,7 +62,7 @@ class Book:
         """
         now = self.entry(entry_id)
         after = self._checked(now.kind, {**now.data, **data})
-        before = max(entry.time for entry in self.history(entry_id))
+        before = max(entry.time for entry in self._raw if entry_id in (entry.id, entry.corrects))
         return self._write(now.kind, {name: after.get(name) for name in data}, corrects=entry_id, not_before=_next_moment(before))
 
     def _checked(self, kind: str, data: Mapping[str, Any]) -> dict[str, Any]:
@@ -113,11 +113,6 @@ class Book:
         if found is None:
             raise BookError(f"this book has no entry with the id {entry_id!r}")
         return found
-
-    def history(self, entry_id: str) -> tuple[Entry, ...]:
-        """The entry as first written, then each correction, oldest first."""
-        self._read()
-        return tuple(entry for entry in self._raw if entry_id in (entry.id, entry.corrects))
 
     @property
     def problems(self) -> tuple[Problem, ...]:

@@ -10,7 +10,7 @@ from typing import NamedTuple
 from glazekit.chemistry.unity import UnityFormula, brings, oxide_moles, stand_in_notes, unity_from_moles
 from glazekit.glass.properties import constant
 from glazekit.ground.errors import RangeError, RecipeError, quoted, unknown_name
-from glazekit.materials.oxides import OXIDES
+from glazekit.materials.oxides import ALKALIS, OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.cautions import air_of
 from glazekit.recipe.recipe import Line, Recipe
@@ -21,7 +21,6 @@ MODEL_OXIDES = (
 )
 """The oxides of the open measurements, in the order every ``fractions`` tuple has. All iron counts as Fe2O3."""
 
-ALKALIS = ("Li2O", "Na2O", "K2O")
 EARTHS = ("MgO", "CaO", "SrO", "BaO", "ZnO", "MnO")
 SUMS = {"R2O": ALKALIS, "RO": EARTHS, "R2O+RO": (*ALKALIS, *EARTHS)}
 """Sums of oxides by the names they have in the tables of data/."""

@@ -8,10 +8,9 @@ from glazekit.glass.domain import Seen
 from glazekit.glass.properties import constant, constant_half_width, constant_status, most_sure, property_named
 from glazekit.glass.sums import ask_sum
 from glazekit.ground.estimate import LEVEL, Estimate, FitChance
-from glazekit.ground.numbers import within
+from glazekit.ground.numbers import ROOM_C, within
 from glazekit.materials.stock import Stock
 
-ROOM_C = 20.0
 SIGMAS_90 = 1.6448536269514722
 """A 90 % interval of the normal distribution reaches this many standard deviations to each side."""
 

@@ -20,7 +20,6 @@ SILICA_MOL = (1.5, 7.0)
 """Silica is looked for between these, per mole of flux."""
 MELT_LOG10_PA_S, ALIKE = 2.85, 0.15
 """How stiff the melts are to be at the peak, about as Gangway Clear at 1222 C; and how far they may differ [log10(Pa.s)]."""
-STEP_PCT = 0.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +48,7 @@ def fit_ladder(peak_c: float, log10_pa_s: float = MELT_LOG10_PA_S, stock: Stock 
     shelf, rungs = stock or course_stock(), list[Rung]()
     for number, alkali in enumerate(ALKALI_SHARES, 1):
         wanted = _with_silica(alkali, peak_c, log10_pa_s)
-        recipe = round_to(formulate(wanted, MATERIALS, stock=shelf, explain=False, name=f"Rung {number}"), STEP_PCT).recipe
+        recipe = round_to(formulate(wanted, MATERIALS, stock=shelf, explain=False, name=f"Rung {number}")).recipe
         above = rungs[-1].recipe if rungs else None
         alpha, melt = expansion(recipe, above, stock=shelf), viscosity(recipe, peak_c, above, stock=shelf)
         if not alpha.in_range or melt.value is None or abs(melt.value - log10_pa_s) > ALIKE:

@@ -10,11 +10,10 @@ from glazekit.glass.domain import Reasons, Seen, reasons_for
 from glazekit.glass.properties import constant, interval_rule, property_named
 from glazekit.ground.errors import DataError
 from glazekit.ground.estimate import Estimate
-from glazekit.ground.numbers import within
+from glazekit.ground.numbers import KELVIN, within
 from glazekit.ground.tables import read_table
 from glazekit.materials.stock import Stock
 
-KELVIN = 273.15
 TEMP_MAX_C = 1500.0
 
 RELATIVES = {"SnO2": ("ZrO2", 1.0), "MnO": ("Fe2O3", 0.5)}

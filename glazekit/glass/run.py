@@ -12,7 +12,7 @@ from glazekit.glass.domain import Reasons, Seen
 from glazekit.glass.melt import melt_curve, melt_reasons, not_molten, viscosity_half_width
 from glazekit.glass.properties import constant, property_named
 from glazekit.ground.errors import RangeError
-from glazekit.ground.estimate import RunClass
+from glazekit.ground.estimate import RUN_CLASSES, RunClass
 from glazekit.ground.numbers import within
 from glazekit.materials.stock import Stock
 
@@ -24,7 +24,6 @@ COLD_C = 600.0
 """Below this nothing moves that could be seen."""
 SECONDS_PER_HOUR = 3600
 TILE_LENGTH_MM = 100.0
-CLASSES = ("stays", "moves", "runs", "runs off")
 
 
 def slope_run(
@@ -98,7 +97,7 @@ def slope_run(
                 notes.append("no ratio to the reference: past half the glazed length a coat thins and slows down")
                 keys.append("past_half_no_ratio")
     # Past half the length the coat runs less than the formula says, but not less than half the length.
-    class_known = run_mm <= length_mm / 2 or run_class(length_mm / 2) == CLASSES[-1]
+    class_known = run_mm <= length_mm / 2 or run_class(length_mm / 2) == RUN_CLASSES[-1]
     if not class_known:
         notes.append("it runs past half the glazed length, where the coat thins and slows down; the grade may be too high")
         keys.append("past_half")
@@ -206,7 +205,7 @@ def run_class(run_mm: float) -> str:
     ['stays', 'moves', 'runs', 'runs off']
     """
     bounds = (constant("run_moves_mm"), constant("run_runs_mm"), constant("run_off_mm"))
-    return CLASSES[sum(run_mm >= bound for bound in bounds)]
+    return RUN_CLASSES[sum(run_mm >= bound for bound in bounds)]
 
 
 def _ratio(

@@ -94,8 +94,6 @@ def unknown_name(
     names there are; where, how the sentence begins, with its blank, such as "clear.csv, line 1: "; otherwise, what to do when no
     name is near (if not given, the names there are). Returns the error, to be raised; ``given`` and ``hint`` are its attributes.
 
-    Returns the error, to be raised; ``given`` and ``hint`` are its attributes.
-
     >>> print(unknown_name(DataError, "table", "bucket", ["buckets", "oxides"]))
     no table called 'bucket'; did you mean 'buckets'?
     >>> print(unknown_name(RecipeError, "column", "9", ["material", "amount"], where="line 1: "))

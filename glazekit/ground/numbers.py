@@ -17,6 +17,11 @@ PLAIN_UNITS = (
 SIZED_UNITS = {"s": ("s", "sec", "seconds"), "min": ("min", "minutes"), "h": ("h", "hours"), "mm": ("mm",), "cm": ("cm",)}
 """Units with others of their kind beside them: one may follow only where it is the one asked for."""
 
+KELVIN = 273.15
+"""What is added to degrees Celsius to make kelvins."""
+ROOM_C = 20.0
+"""The room: a schedule starts here unless it says otherwise, a glaze cools to here [°C] (a rule of this course)."""
+
 LONGEST = 40
 """Characters a typed number may have."""
 

@@ -12,16 +12,15 @@ from math import exp, factorial, inf, log
 from statistics import median
 from typing import NamedTuple
 
-from glazekit.ground.numbers import within
+from glazekit.ground.numbers import KELVIN, within
 from glazekit.kiln.cones import TODAY, cone_temperatures
 from glazekit.kiln.schedule import Curve, Schedule, ScheduleError
 
-KELVIN = 273.15
 CONES = tuple(dict.fromkeys(row.cone for row in cone_temperatures(series=TODAY)))
 """The cones the sketch speaks about, the softest first."""
 FLAT_K = 0.01
 """A leg that changes by less than this is reckoned as a hold [K]."""
-SAME_C = 0.5
+SHORT_BY_C = 0.5
 """So little short of a cone's temperature is as good as there: the table is in whole degrees [C]."""
 _SERIES = tuple((power, factorial(power) if power % 2 else -factorial(power)) for power in range(1, 10))
 WARNING = "It compares two firings. It never tells when to switch off; the cone beside your pots does."
@@ -194,7 +193,7 @@ def _overs_c(curve: Curve, peak_c: float, cone: str) -> tuple[float, float, floa
 
 def _place(overs_c: tuple[float, ...]) -> float:
     """Place on the ladder of cones, from the degrees beyond each of them."""
-    at = next((number for number in reversed(range(len(CONES))) if overs_c[number] >= -SAME_C), -1)
+    at = next((number for number in reversed(range(len(CONES))) if overs_c[number] >= -SHORT_BY_C), -1)
     if not 0 <= at < len(CONES) - 1:
         return float(at)
     beyond = max(0.0, overs_c[at])

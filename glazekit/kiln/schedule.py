@@ -4,10 +4,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from glazekit.ground.errors import GlazekitError
-from glazekit.ground.numbers import plain_text, within
+from glazekit.ground.numbers import ROOM_C, plain_text, within
 
-ROOM_C = 20.0
-"""Where a schedule starts unless it says otherwise [C] (a rule of this course)."""
 START_LIMITS_C = (-20.0, 1500.0)
 TEMP_LIMITS_C = (15.0, 1500.0)
 RATE_LIMITS_C_PER_H = (0.5, 3000.0)

@@ -4,10 +4,10 @@ import re
 from collections.abc import Callable, Iterable
 
 from glazekit.ground.errors import located, quoted, unknown_name
-from glazekit.ground.numbers import LONGEST, decimal_comma_in, parse_number, parse_quantity, tidy_signs
+from glazekit.ground.numbers import LONGEST, ROOM_C, decimal_comma_in, parse_number, parse_quantity, tidy_signs
 from glazekit.ground.textfile import typed_lines
 from glazekit.ground.typed_table import typed_table
-from glazekit.kiln.schedule import ROOM_C, SAME_C, Hold, Ramp, Schedule, ScheduleError, Step
+from glazekit.kiln.schedule import SAME_C, Hold, Ramp, Schedule, ScheduleError, Step
 
 COLUMNS = ("rate_c_per_h", "to_c", "hold_min")
 """Columns of a schedule as a table; a row without a hold has an empty cell there."""

@@ -14,13 +14,14 @@ COLOUR_FLUXES = ("FeO", "MnO", "CoO", "CuO", "NiO")
 """Colouring oxides that melt too; they join the flux sum only when asked."""
 OXIDE_ORDER = (*FLUXES, "Al2O3", "B2O3", "SiO2", "P2O5", "TiO2", "ZrO2", "SnO2", "Fe2O3", *COLOUR_FLUXES, "Cr2O3", "V2O5")
 """Order in which oxides are shown everywhere: fluxes, stabiliser, glass formers, opacifiers, colours."""
-ROLES = ("flux", "stabiliser", "glass former", "opacifier", "colour", "other")
+ALKALIS = ("Li2O", "Na2O", "K2O")
 
 
 @dataclass(frozen=True, slots=True)
 class Oxide:
     """An oxide of the fired glaze. ``symbol`` is its formula, ``name`` what a potter says ("silica"), ``role`` what it mainly
-    does, one of ``ROLES``; the molar mass [g/mol] comes from the abridged atomic weights."""
+    does (flux, stabiliser, glass former, opacifier, colour); the molar mass [g/mol] comes from the abridged atomic
+    weights."""
 
     symbol: str
     name: str

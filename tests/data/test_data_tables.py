@@ -13,7 +13,7 @@ from glazekit.ground.errors import name_key
 from glazekit.ground.tables import STATUSES, cite, data_dir, read_table, sidecar, sources, table_names
 from glazekit.materials.formula import atom_counts
 from glazekit.materials.material import KINDS, SUM_LIMITS_WT_PCT, analysis_spread
-from glazekit.materials.oxides import OXIDES, ROLES
+from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import course_stock
 
 TABLES = table_names()
@@ -201,10 +201,6 @@ def test_recipes_use_materials_of_the_course() -> None:
 def test_no_course_recipe_holds_a_poison() -> None:
     poisons = {row["material"] for row in read_table("materials") if "poison" in row["cautions"].split()}
     assert poisons and not poisons & {row["material"] for row in read_table("recipes")}
-
-
-def test_roles_are_the_ones_the_package_knows() -> None:
-    assert {row["role"] for row in read_table("oxides")} <= set(ROLES)
 
 
 def material_names() -> set[str]:

@@ -11,11 +11,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from glazekit.ground.errors import GlazekitError
+from glazekit.ground.numbers import ROOM_C
 from glazekit.kiln.firing import Firing
 from glazekit.kiln.heat_work import heat_work
 from glazekit.kiln.notes import passings
 from glazekit.kiln.readings import Reading, doubts_of, good_readings, readings_from_text
-from glazekit.kiln.schedule import ROOM_C, SAME_C, Hold, Ramp, Schedule, Step
+from glazekit.kiln.schedule import SAME_C, Hold, Ramp, Schedule, Step
 from glazekit.kiln.schedule_text import schedule_from_text
 
 temps = st.floats(15, 1500)

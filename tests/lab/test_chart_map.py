@@ -20,6 +20,7 @@ from glazekit.folder.glaze import glaze_as_used
 from glazekit.folder.shelf import save_recipe
 from glazekit.lab.page import Page
 from glazekit.lab.panels.chart_map import ChartMap
+from glazekit.lab.parts.chart_reckoning import _way, longer_trail
 from glazekit.lab.parts.chart_words import tell_chart
 from glazekit.recipe.reading import demo_recipe
 from glazekit.recipe.recipe import Recipe
@@ -43,6 +44,21 @@ def tile_of(chart: ChartMap, name: str, *looks: str) -> None:
     tile = book.add("tile", label=name[:3], body="white", application="pour", batch=batch.id)
     for seen in looks:
         book.add("result", tile=tile.id, seen=seen)
+
+
+@pytest.mark.parametrize(
+    ("grown", "way"),
+    [(0.985, "less_silica"), (0.996, "to_corner"), (1.0, "still"), (1.004, "from_corner"), (1.006, "more_silica")],
+)
+def test_ratios_within_half_a_hundredth_of_each_other_are_the_same(grown: float, way: str) -> None:
+    assert _way((3.5, 0.4), (3.5 * grown, 0.4)) == way
+
+
+def test_a_trail_keeps_its_newest_points() -> None:
+    trail: tuple[tuple[float, float], ...] = ()
+    for step in range(60):
+        trail = longer_trail(trail, (3 + 0.1 * step, 0.4))
+    assert len(trail) == 24 and [trail[0][0], trail[-1][0]] == pytest.approx([3 + 0.1 * 36, 3 + 0.1 * 59])
 
 
 def test_kaolin_takes_the_point_up_and_right(chart: ChartMap) -> None:

@@ -9,7 +9,8 @@ import pytest
 from drawings import SVG, check_heard_and_framed, named, points
 
 from glazekit.drawing.firing_line import LEANS, Event, cone_row, firing_line
-from glazekit.drawing.slope import CLASSES, Leaning, leaning_tiles
+from glazekit.drawing.slope import Leaning, leaning_tiles
+from glazekit.ground.estimate import RUN_CLASSES
 
 PLAN = [(0.0, 20.0), (5.8, 600.0), (9.3, 1120.0), (11.0, 1222.0), (11.2, 1222.0)]
 AXES = ("temperature", "hours", "planned", "did")
@@ -29,7 +30,7 @@ ALL = [
     firing_line([(0, 20), (160, 1400)], [], [Event(i, 20 * i, 20 * i) for i in range(1, 7)], "Firing", "said", AXES),
     cone_row([("5", "down"), ("6", "perhaps"), ("7", "standing")], ["down", "perhaps", "standing"], "Cones", "said"),
     leaning_tiles(
-        [Leaning("mine", "A name of many words", name, "stays", name) for name in CLASSES[1:]], 2, 90, "Tray", "said", WORDS
+        [Leaning("mine", "A name of many words", name, "stays", name) for name in RUN_CLASSES[1:]], 2, 90, "Tray", "said", WORDS
     ),
     leaning_tiles([Leaning("mine", "mine", "", "", "")], 0.1, 5, "Tray", "said", WORDS),
 ]
@@ -66,9 +67,9 @@ def test_a_cone_that_is_down_lies_lower_than_one_that_stands() -> None:
 
 
 def test_the_tongue_reaches_farther_in_each_class_and_lies_on_the_slab_in_the_last() -> None:
-    tips = [tip(one(name)) for name in CLASSES]
+    tips = [tip(one(name)) for name in RUN_CLASSES]
     assert tips == sorted(tips) and len(set(tips)) == 4
-    assert [len(named(one(name), "pool")) for name in CLASSES] == [0, 0, 0, 1]
+    assert [len(named(one(name), "pool")) for name in RUN_CLASSES] == [0, 0, 0, 1]
 
 
 def test_the_picture_is_of_classes_so_the_coat_moves_only_the_view_from_the_side() -> None:

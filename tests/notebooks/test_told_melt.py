@@ -14,8 +14,8 @@ from glazekit.glass.domain import reasons_for
 from glazekit.glass.melt import viscosity
 from glazekit.glass.run import slope_run
 from glazekit.glass.sums import expansion
+from glazekit.ground.numbers import ROOM_C
 from glazekit.kiln.cones import cone_temperatures
-from glazekit.kiln.schedule import ROOM_C
 from glazekit.kiln.schedule_text import schedule_from_text
 from glazekit.lab.parts.firing_plan import changed, cooled
 

@@ -243,6 +243,17 @@ def test_a_name_stands_for_one_thing() -> None:
     assert {name: found for name, found in places.items() if len(found) > 1} == {}
 
 
+def test_a_constant_stands_in_one_place() -> None:
+    """No two modules give the same name the same value: one of them imports it, or what they mean has two names."""
+    places: dict[str, list[str]] = {}
+    for path in FILES:
+        for node in ast.parse(path.read_text(encoding="utf-8")).body:
+            if isinstance(node, ast.Assign) and isinstance(node.targets[0], ast.Name) and node.targets[0].id.isupper():
+                places.setdefault(ast.unparse(node), []).append(path.relative_to(PACKAGE).as_posix())
+    assert len(places) > 300
+    assert {line: found for line, found in places.items() if len(found) > 1 and not line.startswith(("_", "RULES"))} == {}
+
+
 def test_a_folder_can_be_taken_in_at_a_glance() -> None:
     folders = {path.parent for path in FILES}
     assert [folder.name for folder in folders if len(list(folder.iterdir())) - (folder / "__pycache__").exists() > 30] == []

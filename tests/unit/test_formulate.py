@@ -64,6 +64,17 @@ def test_fluxes_rounded_on_paper_are_scaled_and_a_note_says_so() -> None:
     assert formulate(TARGET, FOUR).notes == ()
 
 
+@pytest.mark.parametrize("total", [0.975, 1.025])
+def test_fluxes_within_three_hundredths_of_one_were_rounded(total: float) -> None:
+    assert sum(formulate({**TARGET, "CaO": total - 0.25}, FOUR).target.fluxes.values()) == pytest.approx(1)
+
+
+@pytest.mark.parametrize("total", [0.965, 1.035])
+def test_fluxes_farther_from_one_are_no_unity_formula(total: float) -> None:
+    with pytest.raises(RangeError, match="not 1"):
+        formulate({**TARGET, "CaO": total - 0.25}, FOUR)
+
+
 @pytest.mark.parametrize("name", ["Gangway Clear", "Handrail Clear", "Bollard Matte", "Late Boat", "Bulkhead Liner"])
 def test_a_formula_copied_with_two_decimals_still_has_its_recipe(name: str) -> None:
     recipe = gk.demo_recipe(name)

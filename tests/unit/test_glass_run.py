@@ -9,8 +9,8 @@ import pytest
 
 import glazekit as gk
 from glazekit.glass.composition import composition_of
-from glazekit.glass.run import CLASSES, film_run_mm, run_class
-from glazekit.ground.estimate import RunClass
+from glazekit.glass.run import film_run_mm, run_class
+from glazekit.ground.estimate import RUN_CLASSES, RunClass
 from glazekit.ground.tables import data_dir
 
 CLEAR = {"SiO2": 64.0, "Al2O3": 8.0, "B2O3": 5.0, "Na2O": 4.0, "K2O": 3.0, "CaO": 16.0}
@@ -60,13 +60,13 @@ def test_class_bounds_stand_in_the_table() -> None:
     with (data_dir() / "glass_constants.csv").open(encoding="utf-8", newline="") as stream:
         value = {row["constant"]: float(row["value"]) for row in csv.DictReader(stream)}
     bounds = [value["run_moves_mm"], value["run_runs_mm"], value["run_off_mm"]]
-    for low, bound, high in zip(CLASSES, bounds, CLASSES[1:], strict=False):
+    for low, bound, high in zip(RUN_CLASSES, bounds, RUN_CLASSES[1:], strict=False):
         assert run_class(bound * 0.999) == low and run_class(bound) == high
 
 
 def test_the_class_at_both_ends_of_the_interval_stands_beside_it() -> None:
     answer = gk.slope_run(CLEAR, FIRING, 0.5)
-    order = {name: at for at, name in enumerate(CLASSES)}
+    order = {name: at for at, name in enumerate(RUN_CLASSES)}
     assert order[answer.low_name] <= order[answer.name] <= order[answer.high_name]
     assert answer.low_name != answer.high_name, "a band this wide spans more than one class"
     at_peak, colder = gk.viscosity(CLEAR, 1222).half_width, gk.viscosity(CLEAR, 1072).half_width

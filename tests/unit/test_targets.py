@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 import glazekit as gk
 from glazekit.chemistry.silica_alumina import applies_to_yours, ratio_lines, studies, study
 from glazekit.chemistry.targets import TRUST, TargetLimit, TargetRange, glaze_against, ranges, target_range
-from glazekit.chemistry.unity import ALKALIS, unity_from_moles
+from glazekit.chemistry.unity import unity_from_moles
 from glazekit.ground.errors import DataError
 from glazekit.ground.tables import read_table
-from glazekit.materials.oxides import OXIDES
+from glazekit.materials.oxides import ALKALIS, OXIDES
 
 AIMED_AT = {
     "Gangway Clear": "Course: gloss, cone 6",

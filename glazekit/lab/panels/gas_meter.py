@@ -7,10 +7,8 @@ from glazekit.ground.numbers import show_g, show_percent
 from glazekit.lab.controls import html, row
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.formula_words import board_table
-from glazekit.lab.parts.kiln_words import cautions_of, loss_words
+from glazekit.lab.parts.kiln_words import DIVISION_G, cautions_of, loss_words
 from glazekit.lab.prose import paragraphs
-
-DIVISION_G = 0.01
 
 
 class GasMeter(Panel):

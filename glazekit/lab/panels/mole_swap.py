@@ -9,14 +9,13 @@ from glazekit.ground.numbers import show_g, show_number
 from glazekit.lab.controls import html, row
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.formula_words import name_of, show_change
-from glazekit.lab.parts.kiln_words import cautions_of
+from glazekit.lab.parts.kiln_words import DIVISION_G, cautions_of
 from glazekit.lab.parts.movable_glaze import may_be_in_a_base
 from glazekit.lab.prose import listed, strong, table
 from glazekit.materials.formula import molar_mass_g_mol
 from glazekit.materials.oxides import OXIDES
 from glazekit.recipe.recipe import Recipe
 
-DIVISION_G = 0.01
 SHOWS_MOL = 0.00005
 """A smaller change does not show in four decimals [mol]."""
 

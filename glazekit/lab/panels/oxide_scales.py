@@ -10,7 +10,7 @@ from glazekit.ground.numbers import plain_text, show_g, show_number
 from glazekit.lab.controls import html, row, show
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.formula_words import board_table, name_of
-from glazekit.lab.parts.kiln_words import NO_LOSS_PCT, cautions_of, leaves_as, loss_words, show_loss
+from glazekit.lab.parts.kiln_words import DIVISION_G, NO_LOSS_PCT, cautions_of, leaves_as, loss_words, show_loss
 from glazekit.lab.prose import paragraphs
 from glazekit.materials.formula import molar_mass_g_mol, printed_formula
 from glazekit.materials.material import Material
@@ -18,10 +18,6 @@ from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
 from glazekit.words.texts import Words
-
-DIVISION_G = 0.01
-"""Weights are shown to this step, so that the sums of the exercises can be followed."""
-MOST_G = 100.0
 
 
 class OxideScales(Panel):
@@ -45,7 +41,7 @@ class OxideScales(Panel):
             if name and name not in self.shelf:
                 raise unknown_name(UnknownMaterialError, "material", name, self.shelf)
         self.material = self.keep_choice("material", self.shelf, self.first_material)
-        self.grams = self.keep_slider("grams", self.first_mass_g, 0, MOST_G, 1, mass=True)
+        self.grams = self.keep_slider("grams", self.first_mass_g, 0, 100, 1, mass=True)
         self.beside = self.keep_choice("beside", [(words("none"), ""), *self.shelf], self.first_beside)
         self.count = self.keep_tick("count", self.first_count or bool(self.first_beside))
         self.bars, self.dots = ([html(css_class="gk-grow gk-narrow") for _ in range(2)] for _ in range(2))

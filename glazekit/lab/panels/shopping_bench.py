@@ -1,7 +1,7 @@
 """Shopping bench: a formula is wanted; which powders, and how much of each? By hand, and reckoned."""
 
 from glazekit.chemistry.base_limits import PLASTIC_CLAY_PCT
-from glazekit.chemistry.formulate import Formulation, formulate, round_to
+from glazekit.chemistry.formulate import STEP_PCT, Formulation, formulate, round_to
 from glazekit.chemistry.unity import unity_formula
 from glazekit.drawing.markup import Html
 from glazekit.drawing.strokes import SIGNS
@@ -17,7 +17,6 @@ from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe
 
 WANTED = ("Li2O", "Na2O", "K2O", "Na2O+K2O", "MgO", "CaO", "SrO", "ZnO", "Al2O3", "B2O3", "SiO2")
-STEP_PCT = 0.1
 
 
 class ShoppingBench(Panel):
@@ -102,7 +101,7 @@ class ShoppingBench(Panel):
     def _tables(self, found: Formulation) -> Html:
         """Powders and formula side by side; below, what rounding for the scale shifts. No difference is left out."""
         words = self.words
-        rounded = round_to(found, STEP_PCT)
+        rounded = round_to(found)
         weigh = {line.material: line.amount for line in rounded.recipe.base}
         shares = {line.material: line.amount for line in found.recipe.base}
         powders = [(m, show_percent(pct, 2), show_percent(weigh.get(m, 0.0), 1)) for m, pct in shares.items()]
@@ -146,7 +145,7 @@ class ShoppingBench(Panel):
         """Save the recipe as a new CSV file in my-recipes/, rounded to what can be weighed."""
         if not self.result.feasible:
             raise RecipeError(self.desk.frame("nothing_to_save"))
-        self.save_recipe(round_to(self.shown, STEP_PCT).recipe)
+        self.save_recipe(round_to(self.shown).recipe)
 
 
 def _names(recipe: Recipe) -> str:

@@ -2,11 +2,11 @@
 
 from glazekit.drawing.fit_pictures import Cooling, two_strips
 from glazekit.glass.properties import constant
-from glazekit.ground.numbers import show_number
+from glazekit.ground.numbers import ROOM_C, show_number
 from glazekit.lab.controls import html, row
 from glazekit.lab.panel import Children, Panel
 
-ROOM_C, HOT_C = 20.0, 700.0
+HOT_C = 700.0
 SAME_PCT = 5e-5
 """A mismatch smaller than this is none: half of the last digit shown [%]."""
 

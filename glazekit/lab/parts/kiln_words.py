@@ -8,6 +8,8 @@ from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe
 from glazekit.words.texts import part_words
 
+DIVISION_G = 0.01
+"""Weights that go into a kiln or come out are shown to this step, so that the sums of the exercises can be followed."""
 NO_LOSS_PCT = 0.005
 """A loss smaller than this is none [% of the raw dry mass]."""
 _GASES = {"C": "carbon_dioxide", "H": "steam", "N": "nitrous", "F": "fluorine", "S": "sulphur", "Cl": "salt_vapour"}
