@@ -4,8 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
-from glazekit.drawing.chart_window import FOOT, HEIGHT, LEFT, RIGHT, TOP, WIDTH, Point, Window, axes, pane
-from glazekit.drawing.contour_labels import Contours, draw_contours
+from glazekit.drawing.chart_window import FOOT, HEIGHT, LEFT, RIGHT, TOP, WIDTH, Contours, Point, Window, axes, contours_on, pane
 from glazekit.drawing.markup import Html, el, join
 from glazekit.drawing.strokes import INK, LINE, PAPER, TONES, Spot, diamond, dot, drawing, path, rect, text
 
@@ -62,7 +61,7 @@ def draw_paper(paper: ChartPaper) -> Html:
     (True, 1)
     """
     window = paper.window
-    lines, numbers = draw_contours(window, paper.contours) if paper.contours else ([], [])
+    lines, numbers = contours_on(window, paper.contours) if paper.contours else ([], [])
     marks = [_named(_shape(mark, window.spot(mark.point)), mark.words) for mark in paper.marks if window.shows(mark.point)]
     ground = rect(LEFT, TOP, RIGHT - LEFT, FOOT - TOP, PAPER, line=0)
     laid = pane([*lines, *_ratio_lines(paper), *marks, *numbers])

@@ -9,8 +9,7 @@ import pytest
 
 from glazekit.drawing.bars import kiln_bars, loss_bars, stacked_bar
 from glazekit.drawing.chart import ChartMark, ChartPaper, ChartSheet, draw_paper, draw_sheet
-from glazekit.drawing.chart_window import Window
-from glazekit.drawing.contour_labels import Contours
+from glazekit.drawing.chart_window import Contours, Window
 from glazekit.drawing.glazed_wall import COATS, Job, coat_drawing
 from glazekit.drawing.moles import counted_dots, trays
 from glazekit.drawing.strokes import drawing, hatch

@@ -7,7 +7,7 @@ from functools import cache
 from glazekit.chemistry.silica_alumina import StudyPoint, ratio_lines, study
 from glazekit.chemistry.unity import UnityFormula
 from glazekit.drawing.chart import ChartMark, ChartPaper, ChartSheet
-from glazekit.drawing.contour_labels import Contours
+from glazekit.drawing.chart_window import Contours
 from glazekit.drawing.strokes import INK, SIGNS
 from glazekit.folder.fired import FiredTile
 from glazekit.glass.field import PropertyField
