@@ -150,7 +150,7 @@ def _start(args: argparse.Namespace) -> int:
 def _sheet(args: argparse.Namespace) -> int:
     from glazekit.ground.numbers import parse_mass_g, parse_number
     from glazekit.sheets.catalogue import sheet_named
-    from glazekit.sheets.plain_sheet import reckon, sheet_data, sheet_text
+    from glazekit.sheets.plain_sheet import reckon_sheet, sheet_data, sheet_text
     from glazekit.water.slip import START_WATER_ML_PER_100G
 
     if args.kind and not args.html:
@@ -167,7 +167,7 @@ def _sheet(args: argparse.Namespace) -> int:
         several = "put the one you fired into a file of its own"
         reference = args.reference and _recipe(args.reference, None, None, several)
     try:
-        reckoned = reckon(recipe, base_g, division_g, water, _stock(args, recipe), peak_c, reference)
+        reckoned = reckon_sheet(recipe, base_g, division_g, water, _stock(args, recipe), peak_c, reference)
     except UnknownMaterialError as error:
         raise RecipeError(f"{error}{'' if error.hint else ' (--bags, --stand-in or --unknown)'}") from None
     if args.html:

@@ -7,7 +7,15 @@ from functools import cache
 import numpy as np
 
 from glazekit.calibration.fits import MeltFit, Neighbours, SumFit, fit_melt, fit_sum
-from glazekit.calibration.intervals import Pairs, Rule, calibrate_change, calibrate_interval, covered, half_width, pairs_of
+from glazekit.calibration.intervals import (
+    Pairs,
+    WidthRule,
+    calibrate_change,
+    calibrate_interval,
+    covered,
+    half_width,
+    pairs_of,
+)
 from glazekit.calibration.measurements import SUBSETS, WINDOW_K, Measurements, deal_groups, everything, measured, scored
 
 DRAWS = {"sum": 200, "melt": 60}
@@ -101,8 +109,8 @@ class Appraisal:
 
     sample: Measurements
     unseen: np.ndarray
-    interval: Rule
-    change: Rule
+    interval: WidthRule
+    change: WidthRule
     pairs: Pairs
 
     @property

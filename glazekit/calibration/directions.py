@@ -12,7 +12,7 @@ from functools import cache
 import numpy as np
 
 from glazekit.calibration.appraisal import appraise, cleaned, predict_unseen
-from glazekit.calibration.intervals import Pairs, change_half_width, pairs_of
+from glazekit.calibration.intervals import Pairs, change_half_widths, pairs_of
 from glazekit.calibration.measurements import LIQUIDUS, Measurements, group_sizes, mean_over_groups, measured, studio_like
 from glazekit.glass.beyond import SLACK
 from glazekit.glass.composition import Composition
@@ -55,7 +55,7 @@ class Beyond:
         return 100 * mean_over_groups(right.astype(float), self.pairs.group) if len(right) else None
 
 
-def amount(sample: Measurements, what: str) -> np.ndarray:
+def share_of(sample: Measurements, what: str) -> np.ndarray:
     """Share of an oxide, or fluxes in excess of alumina."""
     return np.asarray(sample["R2O"] + sample["RO"] - sample["Al2O3"] if what == SLACK else sample[what])
 
@@ -64,12 +64,12 @@ def amount(sample: Measurements, what: str) -> np.ndarray:
 def beyond(name: str, what: str, side: str, inner_mol_pct: float) -> Beyond:
     """Directions of a property beyond a smaller box, of publications that the fit had never seen."""
     sample, wall = cleaned(name), inner_mol_pct / 100
-    share = amount(sample, what)
+    share = share_of(sample, what)
     out = share < wall if side == "less" else share > wall
     said = predict_unseen(sample, hidden=out)
     found, passed = pairs_of(sample, said), pairs_of(sample, out.astype(float)).said != 0  # both draw the same pairs
     measurable = np.abs(found.measured) > (SAME_LOG10 if sample.is_melt else 0.0)
-    clear = np.abs(found.said) > change_half_width(appraise(name).change, found.swapped)
+    clear = np.abs(found.said) > change_half_widths(appraise(name).change, found.swapped)
     return Beyond(name, what, side, inner_mol_pct, _reach(what, side, inner_mol_pct), found.where(passed & measurable & clear))
 
 

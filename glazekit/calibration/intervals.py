@@ -28,10 +28,10 @@ SAME_LOG10 = 0.01
 FLOOR_CLASS = (1, 2)
 _ROUNDS = 100
 
-Rule = dict[str, float]
+WidthRule = dict[str, float]
 
 
-def half_width(rule: Rule, sample: Measurements) -> np.ndarray:
+def half_width(rule: WidthRule, sample: Measurements) -> np.ndarray:
     """Half of the absolute interval of every measurement, by the rules of property_intervals.csv."""
     if sample.is_melt:
         width = rule["constant"] + rule["per_100_k_colder"] * _steps(sample)
@@ -50,7 +50,7 @@ def covers(errors: np.ndarray, widths: np.ndarray, group: np.ndarray, *parts: np
     return all(covered(errors[part], widths[part], group[part]) >= LEVEL for part in parts)
 
 
-def calibrate_interval(sample: Measurements, errors: np.ndarray) -> Rule:
+def calibrate_interval(sample: Measurements, errors: np.ndarray) -> WidthRule:
     """The narrowest rule of the property's form that covers an average group, in the box and among the studio-like glasses.
     ``sample`` holds flagged ones too: an honest interval must live with gross errors. ``errors`` are those of unseen groups."""
     hot, ones, group = scored(sample), np.ones(len(sample)), sample.group
@@ -58,7 +58,7 @@ def calibrate_interval(sample: Measurements, errors: np.ndarray) -> Rule:
     def line(*features: np.ndarray) -> np.ndarray:
         return quantile_line(np.column_stack([ones, *features])[hot], np.abs(errors[hot]), 1 / group_sizes(group[hot]))
 
-    def enough(rule: Rule) -> bool:
+    def enough(rule: WidthRule) -> bool:
         return covers(errors, half_width(rule, sample), group, hot, hot & studio_like(sample))
 
     if sample.about.width == "constant":
@@ -73,7 +73,7 @@ def calibrate_interval(sample: Measurements, errors: np.ndarray) -> Rule:
     return raised(rule, "iron_factor", 0.1, lambda tried: covers(errors, half_width(tried, sample), group, iron), start=1.0)
 
 
-def raised(rule: Rule, name: str, step: float, enough: Callable[[Rule], bool], start: float = 0.0) -> Rule:
+def raised(rule: WidthRule, name: str, step: float, enough: Callable[[WidthRule], bool], start: float = 0.0) -> WidthRule:
     """The rule with the least value of one number, a multiple of ``step`` from ``start`` on, with which it is enough."""
     return rule | {name: least(lambda value: enough({**rule, name: value}), step, start)}
 
@@ -167,17 +167,17 @@ def pairs_of(sample: Measurements, said: np.ndarray, seed: int = 0) -> Pairs:
     return pairs.between(0, DISTANCE_MOST)
 
 
-def change_half_width(rule: Rule, swapped: np.ndarray) -> np.ndarray:
+def change_half_widths(rule: WidthRule, swapped: np.ndarray) -> np.ndarray:
     """Half of the interval of a difference: max(floor, constant + per_mol_pct_swapped x mol % swapped)."""
     return np.asarray(np.maximum(rule["floor"], rule["constant"] + rule["per_mol_pct_swapped"] * swapped))
 
 
-def change_covered(rule: Rule, pairs: Pairs) -> float:
+def change_covered(rule: WidthRule, pairs: Pairs) -> float:
     """Share of differences inside their interval, in an average group."""
-    return covered(pairs.errors, change_half_width(rule, pairs.swapped), pairs.group)
+    return covered(pairs.errors, change_half_widths(rule, pairs.swapped), pairs.group)
 
 
-def calibrate_change(pairs: Pairs, decimals: int = 2) -> Rule:
+def calibrate_change(pairs: Pairs, decimals: int = 2) -> WidthRule:
     """The narrowest rule that covers the pairs of an average group, all of them and the studio-like ones. The floor is what
     covers studio-like pairs with 1 to 2 mol % swapped: even a small change is not known better."""
     step, all_of_them = 10.0**-decimals, np.ones(len(pairs.swapped), bool)
@@ -186,8 +186,8 @@ def calibrate_change(pairs: Pairs, decimals: int = 2) -> Rule:
     near = pairs.where(pairs.studio).between(*FLOOR_CLASS)
     floor = least(lambda width: covered(near.errors, np.full(len(near.errors), width), near.group) >= LEVEL, step)
 
-    def enough(rule: Rule) -> bool:
-        return covers(pairs.errors, change_half_width(rule, pairs.swapped), pairs.group, all_of_them, pairs.studio)
+    def enough(rule: WidthRule) -> bool:
+        return covers(pairs.errors, change_half_widths(rule, pairs.swapped), pairs.group, all_of_them, pairs.studio)
 
     rule = {"floor": floor, "constant": 0.0, "per_mol_pct_swapped": round(per_swapped, decimals + 1)}
     return raised(rule, "constant", step, enough)

@@ -98,7 +98,7 @@ def measured(name: str) -> Measurements:
 @cache
 def _glasses() -> pd.DataFrame:
     rows = _read("glasses").fillna(dict.fromkeys(MODEL_OXIDES, 0.0))
-    return rows.assign(group=rows["pub"].map(groups_of(_read("publications"))))
+    return rows.assign(group=rows["pub"].map(groups_by_publication(_read("publications"))))
 
 
 def _points() -> pd.DataFrame:
@@ -109,7 +109,7 @@ def _points() -> pd.DataFrame:
 def _liquidus() -> pd.DataFrame:
     rows = _read("liquidus").fillna(dict.fromkeys(MODEL_OXIDES, 0.0))
     rows = rows.assign(pub=rows["sciglass_ref"], gid=rows.index)
-    return rows.assign(group=rows["pub"].map(groups_of(rows)))
+    return rows.assign(group=rows["pub"].map(groups_by_publication(rows)))
 
 
 def _read(name: str) -> pd.DataFrame:
@@ -171,7 +171,7 @@ SUBSETS: Mapping[str, Callable[[Measurements], np.ndarray]] = {
 """Name -> which measurements belong to it; per cent by moles."""
 
 
-def groups_of(publications: pd.DataFrame) -> dict[int, int]:
+def groups_by_publication(publications: pd.DataFrame) -> dict[int, int]:
     """Publication -> group. Publications of one first author and year are one group: often one work printed twice."""
     key = publications["first_author"].fillna("?") + " " + publications["year"].astype(str)
     return dict(zip(publications["pub"], pd.factorize(key)[0], strict=True))

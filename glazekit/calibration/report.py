@@ -10,7 +10,7 @@ import numpy as np
 from glazekit.calibration.appraisal import DRAWS, appraise, cleaned, fit_model, standard_errors
 from glazekit.calibration.directions import records
 from glazekit.calibration.fits import TERMS
-from glazekit.calibration.intervals import Rule, change_covered, change_half_width
+from glazekit.calibration.intervals import WidthRule, change_covered, change_half_widths
 from glazekit.glass.composition import MODEL_OXIDES
 from glazekit.glass.properties import Property, properties
 from glazekit.ground.tables import data_dir, sidecar
@@ -20,7 +20,7 @@ CHOSEN = {("absolute", "floor"), ("absolute", "steps_min"), ("absolute", "steps_
 """Numbers of an interval that are chosen and not fitted; what a change is known to at least is measured."""
 DIGITS = 8
 """Significant digits of a coefficient: a fresh fit must find it again. Its standard error says how many of them matter."""
-Row = tuple[Any, ...]
+_Row = tuple[Any, ...]
 WIDTHS = {
     "alkali and lime": "half width = max(floor, constant + per_alkali x (Li2O + Na2O + K2O) + per_lime x CaO), shares by moles",
     "constant": "half width = constant",
@@ -40,7 +40,7 @@ UNITS = {
 """Units of the numbers of a rule; of any other that of the property."""
 
 
-def coefficient_rows(about: Property) -> Iterator[Row]:
+def coefficient_rows(about: Property) -> Iterator[_Row]:
     """The rows of a property's table: a factor for each oxide, or a coefficient for each term of the viscosity."""
     sample = cleaned(about.name)
     clean, fitted = sample.where(~sample.flagged), fit_model(sample).coefficients
@@ -54,7 +54,7 @@ def coefficient_rows(about: Property) -> Iterator[Row]:
         yield oxide, *each, int(holds.sum()), len(np.unique(clean.publication[holds])), *FITTED
 
 
-def interval_rows() -> Iterator[Row]:
+def interval_rows() -> Iterator[_Row]:
     """property, kind, parameter, value, unit, meaning, source, status."""
     for about in properties():
         done = appraise(about.name)
@@ -65,7 +65,7 @@ def interval_rows() -> Iterator[Row]:
                 yield about.name, kind, parameter, f"{float(value):g}", unit, meaning, *trust
 
 
-def accuracy_rows() -> Iterator[Row]:
+def accuracy_rows() -> Iterator[_Row]:
     """property, subset, kept, rows, publications, bias, mae, rmse, p90, two coverages, mean half width, unit."""
     for about in properties():
         for subset, kept, found in appraise(about.name).accuracy():
@@ -80,12 +80,12 @@ def accuracy_rows() -> Iterator[Row]:
             )
 
 
-def change_rows() -> Iterator[Row]:
+def change_rows() -> Iterator[_Row]:
     """property, subset, from, to, pairs, publications, four sizes, coverage, clear, direction right, unit."""
     for about in properties():
         done = appraise(about.name)
         for subset, low, high, pairs in done.changes():
-            widths = change_half_width(done.change, pairs.swapped)
+            widths = change_half_widths(done.change, pairs.swapped)
             clear = np.abs(pairs.said) > widths
             alike = done.sample.is_melt  # at one temperature, or at one viscosity: then no change was measured
             right = np.sign(pairs.said) == np.sign(pairs.measured)
@@ -102,7 +102,7 @@ def change_rows() -> Iterator[Row]:
             )
 
 
-def beyond_rows(names: tuple[str, ...] = ()) -> Iterator[Row]:
+def beyond_rows(names: tuple[str, ...] = ()) -> Iterator[_Row]:
     """property, border, side, where it was drawn, reach, pairs, publications, direction right; all properties, or those named."""
     for found in records(names):
         right = "" if found.right_pct is None else _fixed(found.right_pct, 1)
@@ -122,7 +122,7 @@ def write_tables(folder: Path | None = None) -> tuple[Path, ...]:
     return tuple(write_rows((folder or data_dir()) / f"{name}.csv", rows) for name, rows in made.items())
 
 
-def write_rows(path: Path, rows: Iterator[Row]) -> Path:
+def write_rows(path: Path, rows: Iterator[_Row]) -> Path:
     """Write a table of data/ with the columns its sidecar describes; it may be a new one."""
     lines = list(rows)
     with path.open("w", encoding="utf-8", newline="") as stream:
@@ -159,7 +159,7 @@ def report_lines(seed: int = 0) -> Iterator[str]:
         yield f"  {'changes inside one publication':34}{heads}"
         for subset, low, high, pairs in done.changes():
             errors = np.abs(pairs.errors)
-            width = change_half_width(done.change, pairs.swapped).mean()
+            width = change_half_widths(done.change, pairs.swapped).mean()
             change = f"{'':8}" if done.sample.is_melt else f"{np.abs(pairs.measured).mean():8.{places}f}"
             numbers = change + "".join(f"{each:8.{places}f}" for each in (errors.mean(), np.quantile(errors, 0.9), width))
             groups = len(np.unique(pairs.group))
@@ -167,5 +167,5 @@ def report_lines(seed: int = 0) -> Iterator[str]:
             yield f"  {what:34}{len(errors):8d}{groups:9d}{numbers}{'':9}{100 * change_covered(done.change, pairs):9.1f} %"
 
 
-def _said(rule: Rule) -> str:
+def _said(rule: WidthRule) -> str:
     return ", ".join(f"{parameter} {value:g}" for parameter, value in rule.items())

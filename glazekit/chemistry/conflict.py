@@ -85,14 +85,14 @@ def find_conflict(allowed: Allowed, goal: Goal, nearest: Sequence[float], stock:
     in_want: list[tuple[str, ...]] = [(oxide,) for oxide in absent] or ([missing] if missing else [])
     helpers: list[Material] = []
     for wanted in in_want:
-        found, enough = sources(wanted, over, allowed, stock, ends_it, makes_all)
+        found, enough = _sources(wanted, over, allowed, stock, ends_it, makes_all)
         reliefs.append(source_words(wanted, over, found, enough))
         helpers += found
     for limit in allowed.limits:
         if not absent and ends_it(replace(allowed, limits=tuple(other for other in allowed.limits if other is not limit))):
             reliefs.append(f"loosen a limit: {limit}")
     reliefs += accept_words(instead, goal.moles, flux_symbols(allowed.colour_fluxes_counted))
-    none_brings = f"None of these materials brings {listed(absent, 'or')}." if absent else ""
+    none_brings = f"None of these materials brings {_named(absent, 'or')}." if absent else ""
     return Conflict(
         oxides=chosen,
         sentence=none_brings or _sentence(allowed, goal.moles, chosen, instead, missing, over),
@@ -144,10 +144,10 @@ def _sentence(
     limits = " and limits" if allowed.limits else ""
     amounts = {oxide: _amount(oxide, target.get(oxide, 0.0)) for oxide in chosen}
     together = " together" if len(chosen) > 1 else ""
-    text = f"{join(list(amounts.values()), 'and')} cannot be met{together} with these materials{limits}"
+    text = f"{_join(list(amounts.values()), 'and')} cannot be met{together} with these materials{limits}"
     for oxide in over[-1:] or missing[-1:]:
         others = [amount for other, amount in amounts.items() if other != oxide]
-        given = f"with {join(others, 'and')}, " if others else ""
+        given = f"with {_join(others, 'and')}, " if others else ""
         reach = f"at {'least' if over else 'most'} {two_digits(instead[oxide], target.get(oxide, 0.0))[0]}"
         text += f": {given}{sum_words(oxide)} comes to {reach}"
     text = text[0].upper() + text[1:] + "."
@@ -155,8 +155,8 @@ def _sentence(
         bringing = [material for material in allowed.materials if brings(material, oxide)]
         also = [other for other in over if bringing and all(brings(material, other) for material in bringing)]
         if also:
-            names = join([material.name for material in bringing], "and")
-            text += f" Here {sum_words(oxide)} comes only with {listed(also, 'and')}, from {names}."
+            names = _join([material.name for material in bringing], "and")
+            text += f" Here {sum_words(oxide)} comes only with {_named(also, 'and')}, from {names}."
     return text
 
 
@@ -164,7 +164,7 @@ def _amount(oxide: str, moles: float) -> str:
     return f"{sum_words(oxide)} {moles:.2f}" if moles >= 0.005 else f"no {sum_words(oxide)}"
 
 
-def sources(
+def _sources(
     missing: Sequence[str], over: Sequence[str], allowed: Allowed, stock: Stock, ends_it: Test, makes_all: Test
 ) -> tuple[list[Material], bool]:
     """Materials of the stock that would end a conflict, and whether with any one of them the whole formula can be made.
@@ -195,19 +195,19 @@ def source_words(missing: Sequence[str], over: Sequence[str], helpers: Sequence[
     words = (
         "an alkali source"
         if over and set("+".join(missing).split("+")) <= set(ALKALIS)
-        else f"a source of {listed(missing, 'or')}"
+        else f"a source of {_named(missing, 'or')}"
     )
     if over:
         clean = not any(brings(material, oxide) for material in helpers for oxide in over)
-        words += f" {'without' if clean else 'with less'} {listed(over, 'and')}"
+        words += f" {'without' if clean else 'with less'} {_named(over, 'and')}"
     if not helpers:
         return f"{words}; nothing this course uses will do"
     names = [material.name for material in helpers]
     end = f" (with {'any of these' if len(names) > 1 else 'it'} the whole formula can be made)" if enough else ""
     if all(material.soluble for material in helpers):
         dissolve = "dissolve" if len(names) > 1 else "dissolves"
-        return f"{words}: best a frit that holds it; raw, only {join(names, 'or')} would do, which {dissolve} in water{end}"
-    return f"{words}: {join([f'{m.name} (dissolves in water)' if m.soluble else m.name for m in helpers], 'or')}{end}"
+        return f"{words}: best a frit that holds it; raw, only {_join(names, 'or')} would do, which {dissolve} in water{end}"
+    return f"{words}: {_join([f'{m.name} (dissolves in water)' if m.soluble else m.name for m in helpers], 'or')}{end}"
 
 
 def accept_words(instead: ByName, target: ByName, fluxes: Sequence[str]) -> Iterable[str]:
@@ -235,19 +235,19 @@ def two_digits(first: float, second: float) -> tuple[str, str]:
     return one, other
 
 
-def listed(oxides: Sequence[str], word: str) -> str:
+def _named(oxides: Sequence[str], word: str) -> str:
     """Oxides by name and symbol.
 
-    >>> listed(["Na2O", "K2O"], "and")
+    >>> _named(["Na2O", "K2O"], "and")
     'soda (Na2O) and potash (K2O)'
     """
-    return join([f"{sum_words(oxide)} ({oxide})" for oxide in oxides], word)
+    return _join([f"{sum_words(oxide)} ({oxide})" for oxide in oxides], word)
 
 
-def join(words: Sequence[str], word: str) -> str:
+def _join(words: Sequence[str], word: str) -> str:
     """Words with commas and a last "and" or "or".
 
-    >>> join(["a", "b", "c"], "or")
+    >>> _join(["a", "b", "c"], "or")
     'a, b or c'
     """
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {word} {words[-1]}"

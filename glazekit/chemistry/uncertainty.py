@@ -24,7 +24,7 @@ DRAWS_LIMITS = (20, 200_000)
 REACH = -2 * log(1 - LEVEL)
 """Squared distance from the centre, in units of the covariance, within which nine in ten points of a bell-shaped cloud lie."""
 
-Column = tuple[float, ...]
+Drawn = tuple[float, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,10 +140,10 @@ class Sample:
 
     recipe: Recipe
     formula: UnityFormula
-    draws: Mapping[str, Column] = field(repr=False)
+    draws: Mapping[str, Drawn] = field(repr=False)
     statuses: tuple[str, ...] = ()
 
-    def column(self, oxide: str) -> Column:
+    def column(self, oxide: str) -> Drawn:
         """Moles of an oxide in every draw; zeros for an oxide the glaze has not."""
         self.formula[oxide]  # an unknown oxide is told apart from an absent one
         count = len(next(iter(self.draws.values())))
@@ -254,7 +254,7 @@ def _brought(masses: Sequence[float], moles_per_g: float, relative_half_width: f
 
 
 @cache
-def _bell() -> Column:
+def _bell() -> Drawn:
     """Equally likely points of a bell curve of which 90 in 100 lie between -1 and 1."""
     bell = NormalDist(sigma=1 / NormalDist().inv_cdf((1 + LEVEL) / 2))
     return tuple(bell.inv_cdf((i + 0.5) / BELL_POINTS) for i in range(BELL_POINTS))

@@ -9,7 +9,7 @@ from glazekit.drawing.strokes import INK, LINE, TONES, diamond, dot, drawing, pa
 
 WIDTH, LEFT, RIGHT, TOP, FOOT = 372.0, 52.0, 336.0, 34.0, 262.0
 TEMP_STEP_C, LABEL_GAP = 200.0, 19.0
-Line = Sequence[tuple[float, float]]
+Timed = Sequence[tuple[float, float]]
 """(hours since the start [h], temperature [C]), in the order of time."""
 
 
@@ -23,7 +23,7 @@ class Event:
 
 
 def firing_line(
-    planned: Line, readings: Line, events: Sequence[Event], title: str, description: str, words: tuple[str, str, str, str]
+    planned: Timed, readings: Timed, events: Sequence[Event], title: str, description: str, words: tuple[str, str, str, str]
 ) -> Html:
     """Temperature over hours. ``readings``, what the kiln did, may be empty; the bands of ``events`` have their number at the
     right edge. ``words`` of the temperature axis, the hours axis, the plan, the readings.

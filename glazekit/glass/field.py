@@ -14,7 +14,7 @@ from glazekit.chemistry.unity import UnityFormula
 from glazekit.glass.composition import MODEL_OXIDES, Composition, composition_of, gathered
 from glazekit.glass.domain import box, trace_of
 from glazekit.glass.known_part import Border, KnownPart, Span, known_part
-from glazekit.glass.level_lines import Line, level_lines
+from glazekit.glass.level_lines import LevelLine, level_lines
 from glazekit.glass.melt import melt_curve, viscosity
 from glazekit.glass.properties import constant
 from glazekit.glass.sums import expansion, sum_value
@@ -136,7 +136,7 @@ class PropertyField:
     alumina: Span
     step: float
     levels: tuple[float, ...]
-    lines: tuple[tuple[Line, ...], ...]
+    lines: tuple[tuple[LevelLine, ...], ...]
     known: KnownPart
 
     def is_of(self, fluxes: FluxSet, temp_c: float | None, silica: Span, alumina: Span) -> bool:

@@ -7,7 +7,7 @@ Every limit of the measured glasses is a straight border in this plane: "no more
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-Spot = tuple[float, float]
+Corner = tuple[float, float]
 """(silica, alumina) [moles per mole of flux]."""
 Span = tuple[float, float]
 """Lowest and highest of a window [moles per mole of flux]."""
@@ -29,7 +29,7 @@ class Border:
     rest: float
     words: str
 
-    def room(self, spot: Spot) -> float:
+    def room(self, spot: Corner) -> float:
         """More than 0 on the good side."""
         silica, alumina = spot
         return self.silica * silica + self.alumina * alumina + self.rest
@@ -45,7 +45,7 @@ class KnownPart:
     beyond : in words, what lies past each edge that is not an edge of the window; none when the whole window is covered.
     """
 
-    corners: tuple[Spot, ...]
+    corners: tuple[Corner, ...]
     beyond: tuple[str, ...]
 
 
@@ -74,7 +74,7 @@ def known_part(borders: Iterable[Border], silica: Span, alumina: Span) -> KnownP
     return KnownPart((), tuple(border.words for border in everywhere or cutting))
 
 
-def _cut(corners: list[Spot], border: Border) -> Iterator[Spot]:
+def _cut(corners: list[Corner], border: Border) -> Iterator[Corner]:
     """Corners of what lies on the good side."""
     for here, there in zip(corners, (*corners[1:], *corners[:1]), strict=True):
         mine, its = border.room(here), border.room(there)

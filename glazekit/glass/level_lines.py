@@ -2,18 +2,18 @@
 
 from collections.abc import Iterator, Sequence
 
-Line = tuple[tuple[float, float], ...]
+LevelLine = tuple[tuple[float, float], ...]
 """Points of one line; a ring ends where it begins."""
-Edge = tuple[int, int, int]
+Side = tuple[int, int, int]
 """A side shared by two cells: column, row, and 0 for a side along the row, 1 for one across it."""
 
-_SIDES: tuple[Edge, ...] = ((0, 0, 0), (1, 0, 1), (0, 1, 0), (0, 0, 1))
+_SIDES: tuple[Side, ...] = ((0, 0, 0), (1, 0, 1), (0, 1, 0), (0, 0, 1))
 """Sides of a cell, counter-clockwise from its first corner: side k runs from corner k to the next."""
 
 
 def level_lines(
     across: Sequence[float], up: Sequence[float], values: Sequence[Sequence[float]], levels: Sequence[float]
-) -> tuple[tuple[Line, ...], ...]:
+) -> tuple[tuple[LevelLine, ...], ...]:
     """Lines of equal value, for each level those that are there.
 
     Parameters
@@ -32,7 +32,7 @@ def level_lines(
 
     Source: the rule is common knowledge in computer graphics; written from scratch.
     """
-    steps: list[dict[Edge, Edge]] = [{} for _ in levels]
+    steps: list[dict[Side, Side]] = [{} for _ in levels]
     for j in range(len(up) - 1):
         below, above = values[j], values[j + 1]
         for i in range(len(across) - 1):
@@ -60,12 +60,12 @@ def _cross(cell: tuple[float, float, float, float], level: float) -> Iterator[tu
         yield from ((start, (start + turn) % 4) for start in starts)
 
 
-def _side(i: int, j: int, k: int) -> Edge:
+def _side(i: int, j: int, k: int) -> Side:
     right, over, direction = _SIDES[k]
     return i + right, j + over, direction
 
 
-def _chains(step: dict[Edge, Edge]) -> Iterator[list[Edge]]:
+def _chains(step: dict[Side, Side]) -> Iterator[list[Side]]:
     """Steps from side to side joined to walks: first those that begin at the edge of the grid, then the rings."""
     left, arrivals = dict(step), set(step.values())
     for start in [*(side for side in step if side not in arrivals), *step]:
@@ -77,8 +77,8 @@ def _chains(step: dict[Edge, Edge]) -> Iterator[list[Edge]]:
 
 
 def _points(
-    across: Sequence[float], up: Sequence[float], values: Sequence[Sequence[float]], level: float, edges: list[Edge]
-) -> Line:
+    across: Sequence[float], up: Sequence[float], values: Sequence[Sequence[float]], level: float, edges: list[Side]
+) -> LevelLine:
     points: list[tuple[float, float]] = []
     for i, j, direction in edges:
         here, there = values[j][i], values[j + direction][i + 1 - direction]

@@ -49,7 +49,7 @@ class Hold:
         return f"hold {plain_text(self.minutes)} min"
 
 
-Step = Ramp | Hold
+RampOrHold = Ramp | Hold
 Curve = Sequence[tuple[float, float]]
 """Corners of a firing: (hours since the start [h], temperature [C]), in the order of time."""
 
@@ -90,10 +90,10 @@ class Schedule:
     by itself is not part of the schedule: only what the controller holds back is.
     """
 
-    steps: tuple[Step, ...]
+    steps: tuple[RampOrHold, ...]
     start_c: float = ROOM_C
 
-    def __init__(self, steps: Iterable[Step], start_c: float = ROOM_C) -> None:
+    def __init__(self, steps: Iterable[RampOrHold], start_c: float = ROOM_C) -> None:
         object.__setattr__(self, "steps", tuple(steps))
         object.__setattr__(self, "start_c", within(start_c, *START_LIMITS_C, "the temperature at the start", "°C"))
         if not self.steps:

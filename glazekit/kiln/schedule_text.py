@@ -7,7 +7,7 @@ from glazekit.ground.errors import located, quoted, unknown_name
 from glazekit.ground.numbers import LONGEST, ROOM_C, decimal_comma_in, parse_number, parse_quantity, tidy_signs
 from glazekit.ground.textfile import typed_lines
 from glazekit.ground.typed_table import typed_table
-from glazekit.kiln.schedule import SAME_C, Hold, Ramp, Schedule, ScheduleError, Step
+from glazekit.kiln.schedule import SAME_C, Hold, Ramp, RampOrHold, Schedule, ScheduleError
 
 COLUMNS = ("rate_c_per_h", "to_c", "hold_min")
 """Columns of a schedule as a table; a row without a hold has an empty cell there."""
@@ -102,7 +102,7 @@ class _Lines:
 
     def __init__(self, start_c: float, decimal_comma: bool | None) -> None:
         self.start_c, self.now_c, self.comma = start_c, start_c, decimal_comma
-        self.steps: list[Step] = []
+        self.steps: list[RampOrHold] = []
         self._forms: tuple[tuple[re.Pattern[str], Callable[..., None]], ...] = (
             (_START, self._start),
             (_FROM_TO_AT, self._from_to_at),
@@ -183,7 +183,7 @@ class _Lines:
         if abs(temp_c - self.now_c) >= SAME_C:
             raise ScheduleError(f"this step is at {temp_c:g} °C, but the step before ends at {self.now_c:g} °C")
 
-    def _add(self, step: Step) -> None:
+    def _add(self, step: RampOrHold) -> None:
         self.steps.append(step)
         if isinstance(step, Ramp):
             self.now_c = step.to_c

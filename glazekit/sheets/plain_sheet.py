@@ -38,7 +38,7 @@ class ReckonedSheet:
     estimates: tuple[Estimate, ...] = ()
 
 
-def reckon(
+def reckon_sheet(
     recipe: Recipe,
     base_g: float,
     scale_division_g: float,

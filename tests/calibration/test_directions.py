@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from glazekit.calibration.appraisal import cleaned, fit_model, predict_unseen
-from glazekit.calibration.directions import BORDERS, amount, beyond, molten_limit
+from glazekit.calibration.directions import BORDERS, beyond, molten_limit, share_of
 from glazekit.glass.properties import constant, properties
 from glazekit.ground.tables import read_table
 
@@ -32,11 +32,11 @@ def test_the_shipped_record_is_freshly_measured(name: str, border: tuple[str, st
 
 def test_no_fit_sees_what_lies_beyond_the_smaller_box_or_in_its_own_publication() -> None:
     sample = cleaned("expansion")
-    out = amount(sample, "Al2O3") > 0.12
+    out = share_of(sample, "Al2O3") > 0.12
     seen = []
 
     def spy(part):  # type: ignore[no-untyped-def]
-        seen.append((amount(part, "Al2O3").max(), set(part.group)))
+        seen.append((share_of(part, "Al2O3").max(), set(part.group)))
         return fit_model(part)
 
     said = predict_unseen(sample, fit=spy, hidden=out)

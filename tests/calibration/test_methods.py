@@ -12,12 +12,19 @@ from glazekit.calibration.intervals import (
     DISTANCE_MOST,
     PAIRS_MOST,
     calibrate_change,
-    change_half_width,
+    change_half_widths,
     least,
     pairs_of,
     quantile_line,
 )
-from glazekit.calibration.measurements import Measurements, deal_groups, deal_rows, group_sizes, groups_of, mean_over_groups
+from glazekit.calibration.measurements import (
+    Measurements,
+    deal_groups,
+    deal_rows,
+    group_sizes,
+    groups_by_publication,
+    mean_over_groups,
+)
 from glazekit.glass.composition import MODEL_OXIDES
 from glazekit.glass.properties import property_named
 
@@ -88,7 +95,7 @@ def test_folds_never_part_a_group_and_are_about_equal() -> None:
 
 def test_one_author_in_one_year_is_one_group() -> None:
     table = pd.DataFrame({"pub": [1, 2, 3, 4], "first_author": ["A", "A", "A", "B"], "year": [1990, 1990, 1991, 1990]})
-    group = groups_of(table)
+    group = groups_by_publication(table)
     assert group[1] == group[2] and len({group[1], group[3], group[4]}) == 3
 
 
@@ -127,7 +134,7 @@ def test_differences_inside_a_laboratory_are_known_better() -> None:
 def test_a_change_is_never_surer_than_its_floor_and_less_sure_further_away() -> None:
     sample, truth = made_up(groups=60, of_each=20, seed=7, lab_error=0.4, row_error=0.05)
     rule = calibrate_change(pairs_of(sample, sample.shares @ (truth * 1.2)))
-    widths = change_half_width(rule, np.array([0.0, 5.0, 15.0]))
+    widths = change_half_widths(rule, np.array([0.0, 5.0, 15.0]))
     assert widths[0] >= rule["floor"] > 0.05 and widths[0] < widths[1] < widths[2]
 
 

@@ -137,7 +137,7 @@ def test_a_material_has_a_formula_or_an_analysis_but_not_both() -> None:
 
 
 def test_a_liquid_brings_no_oxides() -> None:
-    assert all(row["kind"] == "no oxides" for row in read_table("materials") if row["liquid"] == "yes")
+    assert {row["kind"] for row in read_table("materials") if row["liquid"] == "yes"} == {"no oxides"}
 
 
 def test_every_caution_of_a_material_is_written() -> None:

@@ -16,7 +16,7 @@ from glazekit.kiln.firing import Firing
 from glazekit.kiln.heat_work import heat_work
 from glazekit.kiln.notes import passings
 from glazekit.kiln.readings import Reading, doubts_of, good_readings, readings_from_text
-from glazekit.kiln.schedule import SAME_C, Hold, Ramp, Schedule, Step
+from glazekit.kiln.schedule import SAME_C, Hold, Ramp, RampOrHold, Schedule
 from glazekit.kiln.schedule_text import schedule_from_text
 
 temps = st.floats(15, 1500)
@@ -41,7 +41,7 @@ def schedules(draw: st.DrawFn, start: bool = True) -> Schedule:
 @given(schedules())
 def test_hours_are_the_sum_of_the_steps(plan: Schedule) -> None:
     now, hours = plan.start_c, 0.0
-    step: Step
+    step: RampOrHold
     for step in plan.steps:
         if isinstance(step, Ramp):
             hours += abs(step.to_c - now) / step.rate_c_per_h

@@ -135,6 +135,7 @@ def test_an_empty_log_draws_an_empty_cup() -> None:
 def test_hatch_stays_inside_its_rectangle() -> None:
     svg = drawing("h", "h", 100, 100, [hatch(10, 20, 30, 40)])
     strokes = next(ET.fromstring(svg).iter(f"{SVG}path")).get("d", "").strip("M").split("M")
+    assert len(strokes) > 3
     for stroke in strokes:
         for pair in stroke.split("L"):
             x, y = (float(v) for v in pair.split())

@@ -32,7 +32,7 @@ SERIES = {
 @pytest.mark.parametrize("name", SERIES)
 def test_a_finer_mesh_has_a_smaller_opening(name: str) -> None:
     ordered = [opening for _, opening in sorted(SERIES[name].items())]
-    assert all(finer < coarser for coarser, finer in pairwise(ordered))
+    assert len(ordered) > 9 and all(finer < coarser for coarser, finer in pairwise(ordered))
 
 
 @pytest.mark.parametrize("name", SERIES)

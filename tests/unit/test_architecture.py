@@ -231,15 +231,17 @@ def test_every_public_name_exists_and_is_documented() -> None:
 
 
 def test_a_name_stands_for_one_thing() -> None:
-    """No two files and no two types of the package share a name."""
+    """No two files and no two types of the package share a name, whether a type is a class or stands for another."""
     places: dict[str, list[str]] = {}
     for path in FILES:
         here = path.relative_to(PACKAGE).as_posix()
         if not path.name.startswith("__"):
             places.setdefault(path.name, []).append(here)
         for node in ast.parse(path.read_text(encoding="utf-8")).body:
-            if isinstance(node, ast.ClassDef):
-                places.setdefault(node.name, []).append(here)
+            named = node.targets[0] if isinstance(node, ast.Assign) else node
+            name = named.name if isinstance(named, ast.ClassDef) else named.id if isinstance(named, ast.Name) else "_"
+            if name.isalnum() and name[0].isupper() and not name.isupper():
+                places.setdefault(name, []).append(here)
     assert {name: found for name, found in places.items() if len(found) > 1} == {}
 
 

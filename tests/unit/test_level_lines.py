@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from glazekit.glass.level_lines import Line, level_lines
+from glazekit.glass.level_lines import LevelLine, level_lines
 
 WALK = tuple(i / 20 - 1 for i in range(41))
 
@@ -19,7 +19,7 @@ def lines(formula, levels, across=WALK, up=WALK):  # type: ignore[no-untyped-def
     return level_lines(across, up, values, levels)
 
 
-def area(ring: Line) -> float:
+def area(ring: LevelLine) -> float:
     """Signed: positive when walked counter-clockwise."""
     return sum(x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in pairwise(ring)) / 2
 

@@ -93,7 +93,7 @@ def test_a_long_plan_still_fits_the_lines() -> None:
 def test_a_blank_firing_sheet_has_no_numbers() -> None:
     html = firing_sheet_html()
     cells = [cell for table in ("grid plan", "grid readings") for row in rows_of(html, table)[1:] for cell in row[1:]]
-    assert not any(cells)
+    assert len(cells) > 20 and not any(cells)
 
 
 def test_each_shelf_has_three_cones_and_a_box_for_every_look() -> None:

@@ -14,7 +14,7 @@ from glazekit.ground.numbers import show_number
 from glazekit.lab.controls import html, row
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.chart_words import show_pa_s
-from glazekit.lab.parts.firing_plan import COOLS_C_PER_H, Curve, TrayFirings
+from glazekit.lab.parts.firing_plan import COOLS_C_PER_H, TrayCurve, TrayFirings
 from glazekit.lab.parts.kiln_words import cautions_of
 from glazekit.lab.parts.movable_glaze import MovableGlaze
 from glazekit.lab.parts.reference_picker import CountingTick, Reference, ReferencePicker, seen_choice
@@ -104,7 +104,7 @@ class SlopeTray(Panel):
         return self.words("ratio", ratio=say_run_ratio(replace(run, reference=reference.name)))
 
     def _meaning(
-        self, recipe: Recipe, reference: Reference, fired: UnityFormula, curve: Curve, run: RunClass, seen: tuple[str, ...]
+        self, recipe: Recipe, reference: Reference, fired: UnityFormula, curve: TrayCurve, run: RunClass, seen: tuple[str, ...]
     ) -> Html:
         """The class large, then in a potter's words how sure that is, how stiff it is and when it flows; the figures folded."""
         melt = viscosity(recipe, max(temp_c for _, temp_c in curve), fired, seen=seen, **self._counted())

@@ -7,7 +7,7 @@ from typing import Any
 from glazekit.drawing.markup import el
 from glazekit.ground.errors import GlazekitError
 from glazekit.kiln.firing import Firing
-from glazekit.kiln.schedule import Hold, Ramp, Schedule, Step
+from glazekit.kiln.schedule import Hold, Ramp, RampOrHold, Schedule
 from glazekit.kiln.schedule_text import schedule_from_text
 from glazekit.lab.controls import SliderWithBox, html, long_box, pick, show, stack
 from glazekit.lab.desk import Desk
@@ -31,7 +31,7 @@ SLIDERS = {
 COOLS_C_PER_H, STILL_C = 150.0, 600.0
 """Cooling that nobody holds back, and where nothing flows any more (a rule of this course) [C/h], [C]."""
 LONG_HOLD_MIN, STEP_C = 60.0, 20.0
-Curve = tuple[tuple[float, float], ...]
+TrayCurve = tuple[tuple[float, float], ...]
 """(hours [h], temperature [C])."""
 
 
@@ -89,7 +89,7 @@ class FiringPlan:
     def _of_sliders(self) -> Schedule:
         at: dict[str, float] = {name: slider.number for name, slider in self.sliders.items()}
         last_c = 10 * ((at["peak"] - LAST_STRETCH_C) // 10)
-        steps: list[Step] = [Ramp(FIRST_C, at["first"]), Ramp(last_c, at["second"]), Ramp(at["peak"], at["last"])]
+        steps: list[RampOrHold] = [Ramp(FIRST_C, at["first"]), Ramp(last_c, at["second"]), Ramp(at["peak"], at["last"])]
         if at["hold"]:
             steps.append(Hold(at["hold"]))
         if at["cooling"] and at["peak"] > COOLED_C:
@@ -111,14 +111,14 @@ class TrayFirings:
         self.panel, self.ours = panel, class_firing()
         self.widget = panel.keep_choice("firing", self._offer(), "class_firing")
 
-    def curve(self) -> Curve:
+    def curve(self) -> TrayCurve:
         """The line of the firing chosen, with the cooling that follows."""
         self.panel.offer_anew(self.widget, self._offer())
         make = self._planned().get(self.widget.value)
         return cooled(make().curve() if make else self._fired[self.widget.value])
 
     def _offer(self) -> list[tuple[str, str]]:
-        self._fired: dict[str, Curve] = {}
+        self._fired: dict[str, TrayCurve] = {}
         texts = []
         for entry in reversed(self.panel.desk.book.entries("firing")):
             try:
@@ -149,7 +149,7 @@ def changed(plan: Schedule, hold_min: float | None = None, peak_by_c: float = 0.
     >>> changed(ours, hold_min=0).steps, changed(ours, peak_by_c=-20).peak_c
     ((Ramp(to_c=1222.0, rate_c_per_h=100.0),), 1202.0)
     """
-    steps: list[Step] = []
+    steps: list[RampOrHold] = []
     for step in plan.steps:
         if isinstance(step, Hold):
             if hold_min != 0:
@@ -159,7 +159,7 @@ def changed(plan: Schedule, hold_min: float | None = None, peak_by_c: float = 0.
     return Schedule(steps, plan.start_c)
 
 
-def cooled(curve: Curve) -> Curve:
+def cooled(curve: TrayCurve) -> TrayCurve:
     """The line with the cooling that no plan holds back, down to where nothing flows.
 
     >>> cooled(((0.0, 20.0), (10.0, 1200.0)))[-1]
