@@ -9,17 +9,18 @@ power cut, say) is reported with its file and line, and skipped; the file is lef
 import os
 import secrets
 import threading
-from collections.abc import Mapping
-from contextlib import suppress
-from dataclasses import replace
+from collections.abc import Callable, Mapping
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
-from glazekit.folder.entry import Entry, Problem, entry_of_line, export_csv
-from glazekit.folder.kinds import POINTS_TO, checked, kind_of, unusable
+from glazekit.folder.entry import Entry, Problem, export_csv
+from glazekit.folder.kinds import KINDS, POINTS_TO, checked, kind_of
+from glazekit.folder.ledger import Ledger
 from glazekit.ground.errors import BookError, FileError
 from glazekit.ground.writer import append_line, write_new
+
+_Found = TypeVar("_Found")
 
 
 class Book:
@@ -42,10 +43,8 @@ class Book:
         self._written = 0
         self._pid = 0
         self._last_time = ""
-        self._seen: Any = None
-        self._raw: tuple[Entry, ...] = ()
-        self._facts: tuple[Entry, ...] = ()
-        self._problems: tuple[Problem, ...] = ()
+        self._ledger = Ledger(self.folder)
+        self._found: dict[Any, tuple[int, Any]] = {}
 
     def __repr__(self) -> str:
         return f"Book({str(self.folder)!r})"
@@ -62,14 +61,14 @@ class Book:
         """
         now = self.entry(entry_id)
         after = self._checked(now.kind, {**now.data, **data})
-        before = max(entry.time for entry in self._raw if entry_id in (entry.id, entry.corrects))
+        before = max(entry.time for entry in self._ledger.as_written if entry_id in (entry.id, entry.corrects))
         return self._write(now.kind, {name: after.get(name) for name in data}, corrects=entry_id, not_before=_next_moment(before))
 
     def _checked(self, kind: str, data: Mapping[str, Any]) -> dict[str, Any]:
         kept = checked(kind, {name: value.id if isinstance(value, Entry) else value for name, value in data.items()})
-        known = {entry.id: entry.kind for entry in self.entries()}
+        self._ledger.look()
         for name, wanted in POINTS_TO.items():
-            if name in kept and name in kind_of(kind).fields and known.get(kept[name]) != wanted:
+            if name in kept and name in kind_of(kind).fields and kept[name] not in self._ledger.facts[wanted]:
                 raise BookError(f"{kind}: {name} is {kept[name]!r}, but this book has no {wanted} of that id")
         return kept
 
@@ -104,12 +103,22 @@ class Book:
         """Every entry, or those of one kind, oldest first, with its corrections applied."""
         if kind is not None:
             kind_of(kind)
-        self._read()
-        return tuple(entry for entry in self._facts if kind in (None, entry.kind))
+        self._ledger.look()
+        found = [entry for name in (KINDS if kind is None else [kind]) for entry in self._ledger.facts[name].values()]
+        return tuple(found if kind else sorted(found, key=lambda entry: (entry.time, entry.id)))
+
+    def once(self, find: Callable[["Book"], _Found]) -> _Found:
+        """What ``find`` makes of this book, made anew only when the book has more to say."""
+        self._ledger.look()
+        if self._found.get(find, (-1, None))[0] != self._ledger.version:
+            self._found[find] = (self._ledger.version, find(self))
+        found: _Found = self._found[find][1]
+        return found
 
     def entry(self, entry_id: str) -> Entry:
         """One entry as it stands now; BookError when there is none of this id."""
-        found = next((entry for entry in self.entries() if entry.id == entry_id), None)
+        self._ledger.look()
+        found = next((facts[entry_id] for facts in self._ledger.facts.values() if entry_id in facts), None)
         if found is None:
             raise BookError(f"this book has no entry with the id {entry_id!r}")
         return found
@@ -117,27 +126,12 @@ class Book:
     @property
     def problems(self) -> tuple[Problem, ...]:
         """Lines and files that could not be used; empty when all is well."""
-        self._read()
-        return self._problems
+        self._ledger.look()
+        return self._ledger.problems
 
     def export_csv(self, folder: str | Path) -> Path:
         """Write the book as CSV files, one per kind, into a new dated folder inside ``folder``; returns that folder."""
         return export_csv(self.entries(), self.problems, Path(folder).expanduser())
-
-    def _read(self) -> None:
-        """Read all files again if any of them changed since last time."""
-        files: list[Path] = []
-        try:
-            with suppress(FileNotFoundError):  # nothing was written yet
-                files = sorted(path for path in self.folder.iterdir() if path.suffix == ".jsonl" and path.is_file())
-            seen = [(path.name, path.stat().st_size, path.stat().st_mtime_ns) for path in files]
-        except OSError as error:
-            self._raw, self._facts, self._seen = (), (), None
-            self._problems = (Problem(self.folder.name, 0, f"cannot be read ({error.strerror})"),)
-            return
-        if seen != self._seen:
-            self._raw, self._facts, self._problems = _merge(files)
-            self._seen = seen
 
 
 def _as_time(moment: datetime) -> str:
@@ -146,45 +140,3 @@ def _as_time(moment: datetime) -> str:
 
 def _next_moment(time: str) -> str:
     return _as_time(datetime.fromisoformat(time).astimezone(UTC) + timedelta(microseconds=1))
-
-
-def _merge(files: list[Path]) -> tuple[tuple[Entry, ...], tuple[Entry, ...], tuple[Problem, ...]]:
-    """Entries of all files, each id once, by time; the same with their corrections applied; and what could not be used."""
-    entries: dict[str, Entry] = {}
-    places: dict[str, tuple[str, int]] = {}
-    problems: list[Problem] = []
-    for path in files:
-        try:
-            lines = path.read_bytes().split(b"\n")
-        except OSError as error:
-            problems.append(Problem(path.name, 0, f"cannot be read ({error.strerror}); its entries are missing"))
-            continue
-        for number, line in enumerate(lines, start=1):
-            if not line.strip():
-                continue
-            try:
-                entry = entry_of_line(line, last=number == len(lines))
-            except ValueError as error:
-                problems.append(Problem(path.name, number, str(error)))
-                continue
-            if entry != entries.setdefault(entry.id, entry):
-                first = "{}, line {}".format(*places[entry.id])
-                problems.append(
-                    Problem(path.name, number, f"the id {entry.id} already stands in {first} with other words; that one counts")
-                )
-            places.setdefault(entry.id, (path.name, number))
-    in_order = sorted(entries.values(), key=lambda entry: (entry.time, entry.id))
-    facts = {entry.id: entry for entry in in_order if not entry.corrects}
-    for entry in in_order:
-        if not entry.corrects:
-            continue
-        fact = facts.get(entry.corrects)
-        if fact is None or fact.kind != entry.kind:
-            why = f"corrects {entry.corrects!r}, but this book has no such {entry.kind}"
-        else:
-            kept = {name: value for name, value in {**fact.data, **entry.data}.items() if value is not None}
-            facts[fact.id], why = replace(fact, data=kept), unusable(fact.kind, kept)
-        if why:
-            problems.append(Problem(*places[entry.id], f"{why}; not applied"))
-            facts |= {fact.id: fact} if fact else {}
-    return tuple(in_order), tuple(facts.values()), tuple(problems)

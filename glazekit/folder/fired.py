@@ -4,6 +4,7 @@ What was seen stands as keys in the book and as words on the page. Books of the 
 ("crazed, day 1"). Their lines stay as they are; here such words are read as keys.
 """
 
+import json
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
@@ -62,12 +63,17 @@ class FiredTile:
 
 def fired_tiles(book: Book) -> tuple[tuple[FiredTile, ...], int]:
     """Every tile with a firing or a result whose glaze is known, newest first; and how many fired tiles have no known glaze."""
+    return book.once(_fired_tiles)
+
+
+def _fired_tiles(book: Book) -> tuple[tuple[FiredTile, ...], int]:
     batches = {entry.id: entry.data for entry in book.entries("batch")}
     firings = {entry.id: entry.data for entry in book.entries("firing")}
     seen: dict[str, list[Entry]] = {}
     for entry in book.entries("result"):
         seen.setdefault(entry.data["tile"], []).append(entry)
     found: list[FiredTile] = []
+    glazes: dict[str, tuple[Recipe, Stock]] = {}  # a glaze that was mixed a hundred times is read once
     without = 0
     for entry in reversed(book.entries("tile")):
         tile = entry.data
@@ -85,7 +91,9 @@ def fired_tiles(book: Book) -> tuple[tuple[FiredTile, ...], int]:
                 broken = say_look(result.data) + when
             looks |= now
         try:
-            recipe, stock = glaze_from_book(batches[tile["batch"]])
+            batch = batches[tile["batch"]]
+            written = json.dumps([batch["recipe"], batch["analyses"]])
+            recipe, stock = glazes.get(written) or glazes.setdefault(written, glaze_from_book(batch))
         except (KeyError, GlazekitError):  # from a bucket without a recipe, or a batch that cannot be read: told by the count
             without += 1
             continue

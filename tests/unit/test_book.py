@@ -14,8 +14,9 @@ import pytest
 
 import glazekit as gk
 from glazekit.folder import book as book_module
+from glazekit.folder import ledger
 from glazekit.folder.book import Book
-from glazekit.folder.entry import safe_cell
+from glazekit.folder.entry import Entry, safe_cell
 from glazekit.folder.glaze import glaze_as_used, glaze_from_book
 from glazekit.folder.kinds import KINDS, POINTS_TO
 from glazekit.ground.errors import BookError, FileError, RecipeError
@@ -456,3 +457,58 @@ def test_the_last_correction_counts_after_a_clock_that_ran_ahead(tmp_path: Path,
         Book(tmp_path).correct(entry.id, cone_seen="5")
     Book(tmp_path).correct(entry.id, cone_seen="4")
     assert Book(tmp_path).entry(entry.id).data["cone_seen"] == "4"
+
+
+class TestReadOnce:
+    @pytest.fixture
+    def lines(self, monkeypatch: pytest.MonkeyPatch) -> list[bytes]:
+        """Every line that is read from here on."""
+        read: list[bytes] = []
+        whole = ledger.entry_of_line
+        monkeypatch.setattr(ledger, "entry_of_line", lambda line, last: read.append(line) or whole(line, last=last))
+        return read
+
+    def test_only_what_was_appended_is_read(self, book: Book, lines: list[bytes]) -> None:
+        other = Book(book.folder)
+        first = [book.add("firing", **FIRING) for _ in range(20)]
+        assert len(other.entries()) == 20 and len(book.entries()) == 20
+        lines.clear()
+        book.add("firing", **FIRING)
+        fixed = other.correct(first[3].id, cone_seen="4")
+        assert [len(some.entries()) for some in (book, other)] == [21, 21]
+        assert book.entry(first[3].id).data["cone_seen"] == "4" == fixed.data["cone_seen"]
+        assert len(lines) == 4, "two new lines, each read once by each of the two"
+
+    def test_a_file_that_was_changed_otherwise_is_read_anew(self, book: Book, lines: list[bytes]) -> None:
+        first = book.add("firing", **FIRING)
+        assert book.entries() == (first,)
+        (file,) = book.folder.glob("*.jsonl")
+        file.write_text(file.read_text().replace("small electric", "large electric and a few words more"))
+        assert [entry.data["kiln"] for entry in book.entries()] == ["large electric and a few words more"]
+        file.unlink()
+        assert book.entries() == () and book.problems == ()
+
+    def test_a_torn_line_that_is_made_whole_is_an_entry(self, book: Book) -> None:
+        book.add("firing", **FIRING)
+        whole = Entry("x-0001", "firing", "2026-11-28T10:00:00.000000+00:00", FIRING).line()
+        (book.folder / "x.jsonl").write_text(whole[:40])
+        assert len(book.entries()) == 1 and len(book.problems) == 1
+        (book.folder / "x.jsonl").write_text(whole + "\n")
+        assert len(book.entries()) == 2 and book.problems == ()
+
+    def test_what_arrives_late_finds_its_place(self, book: Book) -> None:
+        """Files of another computer, copied in one by one: the correction before the entry, the younger before the older."""
+        made = [Entry(f"y-{n}", "firing", f"2026-11-2{n}T10:00:00.000000+00:00", FIRING | {"kiln": str(n)}) for n in (1, 2)]
+        fix = Entry("z-1", "firing", "2026-11-27T10:00:00.000000+00:00", {"kiln": "fixed"}, corrects="y-1")
+        book.folder.mkdir()
+        for name, entry, problems in (("c", fix, 1), ("b", made[1], 1), ("a", made[0], 0)):
+            (book.folder / f"{name}.jsonl").write_text(entry.line() + "\n")
+            assert len(book.problems) == problems
+        assert [entry.data["kiln"] for entry in book.entries()] == ["fixed", "2"]
+
+    def test_what_is_found_in_a_book_is_found_again_only_when_it_grew(self, book: Book) -> None:
+        asked: list[int] = []
+        count = lambda some: asked.append(1) or len(some.entries())  # noqa: E731
+        assert [book.once(count), book.once(count), len(asked)] == [0, 0, 1]
+        book.add("firing", **FIRING)
+        assert [book.once(count), len(asked)] == [1, 2]

@@ -1,8 +1,10 @@
 """Tiles of the book that crazed, flaked or stayed whole: marks on the Fit gauge, and the edge between them when there is one."""
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 
+from glazekit.folder.book import Book
 from glazekit.folder.fired import FiredTile, fired_tiles
 from glazekit.glass.sums import expansion
 from glazekit.ground.errors import GlazekitError
@@ -45,12 +47,13 @@ class FitTiles:
         """The tiles on the chosen clay whose fate and number are known; counts the others in ``unread``."""
         fired = fired_tiles(self.panel.desk.book)[0]
         self.panel.offer_anew(self.widget, self._offer(fired))
+        numbers = self.panel.desk.book.once(_numbers)
         found: list[FatedTile] = []
         self.unread = 0
         for tile in fired:
             if self.widget.value not in (ANY, _clay(tile)):
                 continue
-            fate, value = tile.looks.get("fate"), _number(tile)
+            fate, value = tile.looks.get("fate"), numbers[tile.id]
             if fate and value is not None:
                 name = self.words("tile", name=tile.recipe.name, label=tile.label)
                 found.append(FatedTile(name, fate, value, str(tile.tile["body"]), str(tile.tile.get("firing", ""))))
@@ -60,8 +63,10 @@ class FitTiles:
 
     def said(self, tiles: Sequence[FatedTile]) -> str:
         """Between which two tiles the edge lies, or why no edge can be told; tiles are named, numbers stay with the drawing."""
-        together = [[other for other in tiles if other.alike == one] for one in dict.fromkeys(tile.alike for tile in tiles)]
-        compared = next((some for some in together if {"whole", "crazed"} <= {tile.fate for tile in some}), None)
+        together: dict[tuple[str, str], list[FatedTile]] = {}
+        for tile in tiles:
+            together.setdefault(tile.alike, []).append(tile)
+        compared = next((some for some in together.values() if {"whole", "crazed"} <= {tile.fate for tile in some}), None)
         lowest_first = sorted(compared or tiles, key=lambda tile: tile.value)
         crazed = next((tile for tile in lowest_first if tile.fate == "crazed"), None)
         whole, flaked = (next((tile for tile in lowest_first[::-1] if tile.fate == fate), None) for fate in ("whole", "flaked"))
@@ -89,11 +94,17 @@ def _clay(tile: FiredTile) -> str:
     return str(tile.tile["body"]).casefold()
 
 
-def _number(tile: FiredTile) -> float | None:
-    """Calculated expansion with the analyses of its day; None where the model may not speak or its number is grey."""
-    seen = [SIGN_OF_SURFACE[surface] for surface in tile.looks.values() if surface in SIGN_OF_SURFACE]
-    try:
-        estimate = expansion(tile.recipe, stock=tile.stock, seen=seen)
-    except GlazekitError:  # no chemistry, such as an unknown powder: it is counted as unread and told
-        return None
-    return estimate.value if estimate.in_range else None
+def _numbers(book: Book) -> dict[str, float | None]:
+    """Tile -> calculated expansion with the analyses of its day; None where the model may not speak or its number is grey."""
+    numbers: dict[tuple[object, ...], float | None] = {}
+    found: dict[str, float | None] = {}
+    for tile in fired_tiles(book)[0]:
+        seen = [SIGN_OF_SURFACE[surface] for surface in tile.looks.values() if surface in SIGN_OF_SURFACE]
+        one = (id(tile.recipe), id(tile.stock), *seen)
+        if one not in numbers:
+            numbers[one] = None
+            with suppress(GlazekitError):  # no chemistry, such as an unknown powder: it is counted as unread and told
+                estimate = expansion(tile.recipe, stock=tile.stock, seen=seen)
+                numbers[one] = estimate.value if estimate.in_range else None
+        found[tile.id] = numbers[one]
+    return found

@@ -7,7 +7,6 @@ import ipywidgets as widgets
 
 from glazekit.chemistry.unity import UnityFormula, unity_formula
 from glazekit.folder.book import Book
-from glazekit.folder.entry import Entry
 from glazekit.folder.fired import FiredTile, fired_tiles
 from glazekit.glass.composition import counted_formula
 from glazekit.glass.domain import SEEN
@@ -47,24 +46,14 @@ class Reference:
 
 
 class ClassTiles:
-    """Fired tiles of a book whose glaze has a formula: each once, with what was last seen on it.
-
-    They are read anew only when the book has more to say.
-    """
+    """Fired tiles of a book whose glaze has a formula: each once, with what was last seen on it."""
 
     def __init__(self, book: Book) -> None:
         self._book = book
-        self._read: tuple[Entry, ...] = ()
-        self._tiles: dict[str, tuple[FiredTile, UnityFormula]] = {}
 
     def all(self) -> dict[str, tuple[FiredTile, UnityFormula]]:
         """Id -> tile and formula, newest first."""
-        entries = self._book.entries()
-        if entries != self._read:
-            self._read = entries
-            found = ((tile, _formula_of(tile)) for tile in fired_tiles(self._book)[0])
-            self._tiles = {tile.id: (tile, formula) for tile, formula in found if formula}
-        return self._tiles
+        return self._book.once(_with_formula)
 
     def seen(self) -> tuple[tuple[FiredTile, UnityFormula], ...]:
         """Those that were looked at, oldest first."""
@@ -73,6 +62,18 @@ class ClassTiles:
     def seen_without_formula(self) -> int:
         """How many tiles were looked at whose glaze has none."""
         return len({entry.data["tile"] for entry in self._book.entries("result")}) - len(self.seen())
+
+
+def _with_formula(book: Book) -> dict[str, tuple[FiredTile, UnityFormula]]:
+    formulas: dict[tuple[int, int], UnityFormula | None] = {}
+    found: dict[str, tuple[FiredTile, UnityFormula]] = {}
+    for tile in fired_tiles(book)[0]:
+        glaze = (id(tile.recipe), id(tile.stock))
+        if glaze not in formulas:
+            formulas[glaze] = _formula_of(tile)
+        if formula := formulas[glaze]:
+            found[tile.id] = (tile, formula)
+    return found
 
 
 def _formula_of(tile: FiredTile) -> UnityFormula | None:
