@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from glazekit.drawing.markup import Html
-from glazekit.drawing.strokes import TONES, drawing, hatch, numbered, path, rect, text
+from glazekit.drawing.strokes import TONES, drawing, hatch, number_plate, path, rect, text
 
 WIDTH, LEFT, RIGHT = 300.0, 4.0, 296.0
 WIDE, WIDE_RIGHT = 372.0, 366.0
@@ -42,7 +42,7 @@ def stacked_bar(base: Parts, on_top: Parts, title: str, base_word: str, top_word
         if name == "on-top":
             parts.append(hatch(x, top, width, height, 7))
         if width > 20:
-            parts.append(numbered(x + width / 2, top + height / 2, i + 1))
+            parts.append(number_plate(x + width / 2, top + height / 2, i + 1))
         else:
             parts.append(text(x + width / 2, top + height + 15, str(i + 1), 12, anchor="middle", weight=650))
         x += width
@@ -91,7 +91,7 @@ def kiln_bars(
         width = grams * px_per_g
         parts.append(rect(x, FIRED_Y, width, HEIGHT, tone(i), name="stays"))
         if width > 22:
-            parts.append(numbered(x + width / 2, FIRED_Y + HEIGHT / 2, i + 1))
+            parts.append(number_plate(x + width / 2, FIRED_Y + HEIGHT / 2, i + 1))
         x += width
     if leaves_g * px_per_g > SMALLEST_PX:
         parts += _gone(x, leaves_g * px_per_g)

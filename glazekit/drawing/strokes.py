@@ -93,7 +93,7 @@ def text(
     return el("text", words, x=x, y=y, font_size=size, text_anchor=anchor, font_weight=weight, fill=fill, **more)
 
 
-def numbered(x: float, y: float, number: int) -> Html:
+def number_plate(x: float, y: float, number: int) -> Html:
     """A number on a small plate, so that it reads on every fill; ``x`` and ``y`` are its middle."""
     return rect(x - 10, y - 11, 20, 22, "#ffffff", line=1) + text(x, y + 5, str(number), 14, anchor="middle", weight=650)
 

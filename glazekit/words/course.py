@@ -45,11 +45,6 @@ class Lesson:
         """Ids of its exercises, in order."""
         return tuple(self.texts.get("exercise", ()))
 
-    @property
-    def predictions(self) -> tuple[str, ...]:
-        """Ids of its predictions, in order."""
-        return tuple(self.texts.get("prediction", ()))
-
 
 def course() -> tuple[Lesson, ...]:
     """The start page and every lesson, those that are still to come included, in order.

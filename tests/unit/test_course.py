@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from glazekit.exercises import predictions_of
 from glazekit.folder.lessons import page_content
 from glazekit.ground.errors import FileError
 from glazekit.words import course as course_room
@@ -29,7 +30,7 @@ def test_the_course_is_its_notebooks_and_its_words() -> None:
         path.name for path in lessons_dir().iterdir() if path.name[:2].isdigit()
     }
     assert course()[0].number == "00" and len({lesson.title for lesson in course()}) == len(course())
-    assert all(lesson.exercises and lesson.predictions for lesson in HERE)
+    assert all(lesson.exercises and predictions_of(lesson.number) for lesson in HERE)
 
 
 def test_a_word_belongs_to_the_lesson_whose_file_it_stands_in() -> None:
