@@ -14,7 +14,7 @@ import numpy as np
 from glazekit.calibration.appraisal import appraise, cleaned, predict_unseen
 from glazekit.calibration.intervals import Pairs, change_half_widths, pairs_of
 from glazekit.calibration.measurements import LIQUIDUS, Measurements, group_sizes, mean_over_groups, measured, studio_like
-from glazekit.glass.beyond import SLACK
+from glazekit.glass.change import SLACK
 from glazekit.glass.composition import Composition
 from glazekit.glass.domain import box
 from glazekit.glass.melt import melt_curve

@@ -131,12 +131,9 @@ class Allowed:
 
         minimise  sum over oxides of (weight x (moles reached - moles wanted))^2
 
-        Parameters
-        ----------
-        target : oxide, or a sum such as "Na2O+K2O" -> moles per mole of flux.
-        weights : the same -> weight; an oxide not named is left out of account.
-        fluxes_total_1 : must the fluxes of the recipe total 1, as those of a unity formula do.
-        like : material -> amount, of a recipe to resemble where the formula leaves a choice [any scale].
+        Parameters: target, oxide, or a sum such as "Na2O+K2O" -> moles per mole of flux; weights, the same -> weight, an oxide
+        not named is left out of account; fluxes_total_1, must the fluxes total 1 as in a unity formula; like, material -> amount,
+        of a recipe to resemble where the formula leaves a choice [any scale].
         """
         rows, goal = self._flux_row(fluxes_total_1)
         oxide_rows, oxide_goal = self._oxide_rows(target, weights, fluxes_total_1)

@@ -51,15 +51,10 @@ class Moved:
 class NewBag:
     """What a new bag does to a set of recipes.
 
-    Parameters
-    ----------
-    old, new : the analyses before and after.
-    stock : the stock with the new bag on it.
-    analysis : (oxide, before, after) for every oxide that differs [wt % raw].
-    moved : recipes with the material in their base.
-    in_additions : names of recipes that hold it only among the additions; their base formula stays.
-    untouched : names of recipes without it.
-    not_computed : (name, sentence) of recipes whose chemistry stops for another reason.
+    Parameters: old, new, the analyses before and after; stock, with the new bag on it; analysis, (oxide, before, after) for every
+    oxide that differs [wt % raw]; moved, recipes with the material in their base; in_additions, names of recipes that hold it
+    only among the additions: their base formula stays; untouched, names of recipes without it; not_computed, (name, sentence) of
+    recipes whose chemistry stops for another reason.
     """
 
     old: Material

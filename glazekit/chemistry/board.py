@@ -121,9 +121,7 @@ def mineral_board(recipe: Recipe, *, include_additions: bool = False, stock: Sto
 def who_brings_what(recipe: Recipe, shown: str = MOLES, *, include_additions: bool = False, stock: Stock | None = None) -> Board:
     """Which material brings which oxide: moles, or percent of all there is of that oxide.
 
-    Parameters
-    ----------
-    shown : "moles" (with the sums and the unity formula below) or "percent".
+    Parameters: shown, "moles" (with the sums and the unity formula below) or "percent".
 
     >>> print(who_brings_what(Recipe("lime and clay", {"whiting": 20, "kaolin": 20}), "percent"))
     lime and clay: who brings what [% of each oxide]

@@ -66,14 +66,9 @@ def by_hand(
     Each purchase brings everything else in the mineral along, so the table "wanted, so far, left" is brought up to date
     after every one. A negative left-over means that these minerals cannot make the formula: nothing can be taken back out.
 
-    Parameters
-    ----------
-    target : unity formula, or oxide, or a sum such as "Na2O+K2O", -> moles per mole of flux.
-    feldspar : feldspar or another alkali source; None to begin with the carbonates.
-    carbonates : sources of the other fluxes, in the order in which they are bought.
-    clay, silica : sources of alumina and of silica.
-    stock : analyses to use; the course's materials if not given.
-    name : name of the recipe.
+    Parameters: target, unity formula, or oxide, or a sum such as "Na2O+K2O", -> moles per mole of flux; feldspar, or another
+    alkali source, None to begin with the carbonates; carbonates, sources of the other fluxes in the order in which they are
+    bought; clay, silica, sources of alumina and of silica; stock, the course's if not given; name, of the recipe.
 
     >>> work = by_hand({"K2O": 0.3, "CaO": 0.7, "Al2O3": 0.2, "SiO2": 3.5}, "potash feldspar", ["whiting"], "kaolin", "quartz")
     >>> round(work.purchases[2].need_mol, 2), work.recipe is None

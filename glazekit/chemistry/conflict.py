@@ -22,14 +22,10 @@ Test = Callable[[Allowed], bool]
 class Conflict:
     """Why a formula cannot be made, and what would help.
 
-    Parameters
-    ----------
-    oxides : a smallest set of oxides whose wanted amounts cannot be met together; any smaller set can. A sum such as "Na2O+K2O"
-        stands here, and below, as it was asked for.
-    sentence, reliefs : the same, and what would help, in words.
-    instead : (oxide, moles): let this one oxide go to this amount and the others of the set can be met [mol].
-    helpers : materials of the stock which, allowed as well, end this conflict.
-    absent : wanted oxides that none of the materials brings.
+    Parameters: oxides, a smallest set whose wanted amounts cannot be met together, while any smaller set can (a sum such as
+    "Na2O+K2O" stands here, and below, as it was asked for); sentence, reliefs, the same, and what would help, in words; instead,
+    (oxide, moles), let this one oxide go to this amount and the others of the set can be met [mol]; helpers, materials of the
+    stock which, allowed as well, end this conflict; absent, wanted oxides that none of the materials brings.
     """
 
     oxides: tuple[str, ...]

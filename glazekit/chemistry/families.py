@@ -39,11 +39,9 @@ NOTHING_MOL = 1e-6
 class MovedLine:
     """Why a line that nobody named moves.
 
-    Parameters
-    ----------
-    material, by_parts : the line, and how far it moves [parts].
-    holds : of the sums that it brings nearer the weightiest; all fluxes only if there is no other.
-    else_mol : how far off that sum would be if this line alone were put back, above zero for too much [mol per mol of flux].
+    Parameters: material, by_parts, the line, and how far it moves [parts]; holds, of the sums that it brings nearer the
+    weightiest, all fluxes only if there is no other; else_mol, how far off that sum would be if this line alone were put back,
+    above zero for too much [mol per mol of flux].
     """
 
     material: str

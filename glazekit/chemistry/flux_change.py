@@ -40,12 +40,8 @@ class FluxChange:
 def hold_formula(recipe: Recipe, fluxes: ByName, materials: Sequence[str], *, stock: Stock | None = None) -> FluxChange:
     """Other fluxes with the same silica, alumina, boron and all else that is no flux, per mole of flux.
 
-    Parameters
-    ----------
-    recipe : only its base is changed; the new one stays close to it and brings as many moles of flux.
-    fluxes : oxide -> share of the fluxes, together 1.
-    materials : names that may be used.
-    stock : analyses to use; the course's materials if not given.
+    Parameters: recipe, of which only the base is changed: the new one stays close to it and brings as many moles of flux; fluxes,
+    oxide -> share of the fluxes, together 1; materials, names that may be used; stock, the course's if not given.
 
     >>> clear = Recipe("small clear", {"potash feldspar": 40, "whiting": 20, "kaolin": 15, "quartz": 25})
     >>> half = hold_formula(clear, {"K2O": 0.25, "MgO": 0.2, "CaO": 0.55}, [*clear.materials(), "talc"])

@@ -52,16 +52,10 @@ Target = UnityFormula | ByName
 class Formulation:
     """A recipe for a formula, and how well it meets it.
 
-    Parameters
-    ----------
-    target : the formula asked for, fluxes totalling 1.
-    recipe : base of 100, not rounded; of an impossible formula the nearest recipe.
-    reached : unity formula of ``recipe``.
-    feasible : does every oxide come close enough (0.005 moles, 0.02 for a trace the target does not name).
-    why_not : the conflict, when it does not.
-    alternatives : other recipes for the same formula, of other materials.
-    notes : sentences worth reading before weighing, poisons first.
-    stock : the analyses used.
+    Parameters: target, the formula asked for, fluxes totalling 1; recipe, base of 100, not rounded, of an impossible formula the
+    nearest one; reached, its unity formula; feasible, does every oxide come close enough (0.005 moles, 0.02 for a trace the
+    target does not name); why_not, the conflict, when it does not; alternatives, recipes of other materials for the same formula;
+    notes, sentences worth reading before weighing, poisons first; stock, the analyses used.
 
     Limits: the same formula is not the same glaze: grain size, LOI and the order of melting differ. Test first.
     """

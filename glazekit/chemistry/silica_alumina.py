@@ -6,7 +6,7 @@ from math import fsum
 
 from glazekit.chemistry.unity import UnityFormula
 from glazekit.ground.cone import Cone
-from glazekit.ground.errors import DataError, unknown_name
+from glazekit.ground.errors import DataError, looked_up
 from glazekit.ground.numbers import show_number
 from glazekit.ground.tables import read_table
 
@@ -84,10 +84,7 @@ def studies() -> tuple[Study, ...]:
 
 def study(name: str) -> Study:
     """The study of this name; a DataError, with the nearest name, when there is none."""
-    by_name = {found.name: found for found in studies()}
-    if name not in by_name:
-        raise unknown_name(DataError, "study", name, by_name)
-    return by_name[name]
+    return looked_up({found.name: found for found in studies()}, name, DataError, "study")
 
 
 @cache

@@ -18,15 +18,10 @@ NOTHING_G = 1e-6
 class MoleSwap:
     """One material out, another in, equal in moles of the oxides that count.
 
-    Parameters
-    ----------
-    out, out_g : what leaves, and how much [g].
-    into, into_g : what comes instead, and how much [g].
-    counted : the oxides whose moles together are the same before and after.
-    moles : that number of moles [mol].
-    correction_g : material -> grams to add, below zero to take out, that put alumina and silica right [g].
-    swap_mol : oxide -> moles more or less by the swap alone [mol].
-    change_mol : oxide -> moles more or less with the corrections, once all is done [mol].
+    Parameters: out, out_g, what leaves, and how much [g]; into, into_g, what comes instead [g]; counted, the oxides whose moles
+    together are the same before and after; moles, that number [mol]; correction_g, material -> grams to add, below zero to take
+    out, that put alumina and silica right [g]; swap_mol, oxide -> moles more or less by the swap alone [mol]; change_mol, with
+    the corrections, once all is done [mol].
     """
 
     out: str

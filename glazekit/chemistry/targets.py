@@ -6,7 +6,7 @@ from math import fsum
 
 from glazekit.chemistry.unity import UnityFormula
 from glazekit.ground.cone import Cone
-from glazekit.ground.errors import DataError, unknown_name
+from glazekit.ground.errors import DataError, looked_up
 from glazekit.ground.numbers import show_number
 from glazekit.ground.tables import read_table
 from glazekit.materials.oxides import OXIDES
@@ -73,10 +73,7 @@ def ranges() -> tuple[TargetRange, ...]:
 
 def target_range(name: str) -> TargetRange:
     """The range of this name; a DataError, with the nearest name, when there is none."""
-    by_name = {found.name: found for found in ranges()}
-    if name not in by_name:
-        raise unknown_name(DataError, "range", name, by_name)
-    return by_name[name]
+    return looked_up({found.name: found for found in ranges()}, name, DataError, "range")
 
 
 @dataclass(frozen=True, slots=True)

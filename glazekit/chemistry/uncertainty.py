@@ -127,11 +127,9 @@ class Weighing:
 class Sample:
     """A recipe's formula, drawn many times.
 
-    Parameters
-    ----------
-    recipe, formula : what was drawn, and its formula when nothing is off.
-    draws : oxide -> moles per mole of flux in every draw.
-    statuses : how far the widths of the analyses can be trusted: every status word among them; none when taken as exact.
+    Parameters: recipe, formula, what was drawn, and its formula when nothing is off; draws, oxide -> moles per mole of flux in
+    every draw; statuses, how far the widths of the analyses can be trusted: every status word among them, none when taken as
+    exact.
 
     >>> sample = sample_unity(Recipe("small", {"whiting": 40, "kaolin": 60}), draws=400)
     >>> round(sample.formula["SiO2"], 2), sample.spread("SiO2").low < 1.16 < sample.spread("SiO2").high

@@ -66,7 +66,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any, TypeVar
 
-from glazekit.ground.errors import DataError, unknown_name
+from glazekit.ground.errors import DataError, looked_up
 from glazekit.words.course import course
 from glazekit.words.texts import lesson_key, load
 
@@ -85,15 +85,10 @@ class Option:
 class Box:
     """One place for an answer.
 
-    Parameters
-    ----------
-    id, label : name in the code, name for the learner.
-    unit : unit of a number, as shown beside the box.
-    tolerance : how far a number may be off [unit of the box].
-    decimals : digits after the point when a right value is shown.
-    options : what can be picked, ticked or moved (not for numbers).
-    right : ids of the right options; for "put in order" all of them in order.
-    tolerance_text : the tolerance in words, filled in when the question is posed.
+    ``id``, ``label``: its name in the code and for the learner. A number is shown with its ``unit``; it may be off by
+    ``tolerance`` [unit], which ``tolerance_text`` says in words once the question is posed, and a right value has so many
+    ``decimals``. The other kinds have ``options``, and ``right``, the ids of the right ones; for "put in order" all of them in
+    order.
     """
 
     id: str
@@ -167,14 +162,9 @@ class Answer:
 class Prediction:
     """A question for a misconception, asked before (noted, not judged) or after (explained) the learner has seen it.
 
-    Parameters
-    ----------
-    id, lesson : such as "1a" and "01".
-    misconception : key of the course's list, such as "M1".
-    when : "before" or "after".
-    text : the question.
-    answers : choices with their replies.
-    expected : id of the choice that agrees with what they will see.
+    Parameters: id, lesson, such as "1a" and "01"; misconception, key of the course's list, such as "M1"; when, "before" or
+    "after"; text, the question; answers, choices with their replies; expected, id of the choice that agrees with what they will
+    see.
     """
 
     id: str
@@ -242,10 +232,8 @@ def prediction(prediction_id: str) -> Prediction:
 
 
 def _by_id(kind: str, given: str, of: Callable[[str], tuple[_Found, ...]]) -> _Found:
-    known, wanted = {found.id: found for lesson in course() for found in of(lesson.number)}, str(given).strip()
-    if wanted not in known:
-        raise unknown_name(DataError, kind, wanted, known)
-    return known[wanted]
+    known = {found.id: found for lesson in course() for found in of(lesson.number)}
+    return looked_up(known, str(given).strip(), DataError, kind)
 
 
 def _as_exercise(key: str, name: str, entry: Mapping[str, Any]) -> Exercise:

@@ -31,15 +31,11 @@ Answers = Mapping[str, str | Sequence[str] | None]
 class Mark:
     """What the page says to an answer.
 
-    Parameters
-    ----------
-    state : "blank" (not a try: empty or unreadable), "right" or "try again".
-    message : what to show; for a try the likely cause.
-    hint : first step (second try) or worked twin (from the third try), else empty.
-    hint_level : 0 to 3, how much help has been shown.
-    tries : tries so far, this one included.
-    boxes : box id -> "blank", "unread", "right", "try again", or "" for a box not judged because another is blank or unread.
-    mistake : id of the mistake recognised, or of the general slip; empty when none was.
+    ``state`` is "blank" (not a try: empty or unreadable), "right" or "try again"; ``message`` what to show, for a try the likely
+    cause; ``hint`` the first step (second try) or worked twin (from the third), else empty; ``hint_level``, 0 to 3, how much help
+    has been shown; ``tries`` counts this one too. ``boxes``: box id -> "blank", "unread", "right", "try again", or "" for a box
+    not judged because another is blank or unread. ``mistake``: id of the mistake recognised, or of the general slip; empty when
+    none was.
     """
 
     state: str
@@ -54,11 +50,8 @@ class Mark:
 def mark(question: Question, answers: Answers, tries: int = 0) -> Mark:
     """Mark one attempt.
 
-    Parameters
-    ----------
-    question : from ``pose``.
-    answers : box id -> typed text, picked option id, or the ticked or ordered option ids.
-    tries : tries made before this one.
+    Parameters: question, from ``pose``; answers, box id -> typed text, picked option id, or the ticked or ordered option ids;
+    tries, made before this one.
 
     Returns a Mark; an empty or unreadable answer is no try.
     """

@@ -56,13 +56,9 @@ class Draw:
 def draw(exercise_id: str, class_code: str, nickname: str, stored: Mapping[str, Any] | None = None, again: int = 0) -> Draw:
     """The numbers of this learner's question.
 
-    Parameters
-    ----------
-    exercise_id : such as "2.1".
-    class_code, nickname : as typed; case and extra spaces do not matter.
-    stored : what ``Draw.as_dict`` gave earlier, if anything. It is reused as long as it belongs to this learner and
-        fits the exercise; otherwise the numbers are drawn afresh, which for an unchanged course gives the same ones.
-    again : how often the exercise has been done; each time it has other numbers than the last.
+    Parameters: exercise_id, such as "2.1"; class_code, nickname, as typed, case and extra spaces do not matter; stored, what
+    ``Draw.as_dict`` gave earlier, reused as long as it belongs to this learner and fits the exercise (drawn afresh, an unchanged
+    course gives the same numbers); again, how often the exercise has been done: each time it has other numbers than the last.
     """
     exercise_id = exercise(exercise_id).id
     seed = f"{name_key(class_code)}/{name_key(nickname)}/{f'again {again}/' if again else ''}{exercise_id}"

@@ -30,14 +30,9 @@ _DO = {ast.Add: add, ast.Sub: sub, ast.Mult: mul, ast.Div: truediv}
 class Question:
     """An exercise with one learner's numbers in it, ready to be shown.
 
-    Parameters
-    ----------
-    exercise, draw : what it was made from.
-    text : the question as read.
-    boxes : where answers go, labels and options filled in; options stand in the order to be shown.
-    solution : right and wrong values.
-    left : how many steps, the last ones, the learner has to do; the boxes are those that no earlier step answers.
-    words, twin_words : what fills the placeholders of the question and of its worked twin.
+    Parameters: exercise, draw, what it was made from; text, as read; boxes, where answers go, with labels filled in and options
+    in the order to be shown, those left out that an earlier step answers; solution, right and wrong values; left, how many steps,
+    the last ones, the learner has to do; words, twin_words, what fills the placeholders of the question and of its worked twin.
     """
 
     exercise: Exercise

@@ -46,11 +46,8 @@ class Steps:
 class Solution:
     """What the numbers of one question lead to.
 
-    Parameters
-    ----------
-    right : box id -> right value [unit of the box].
-    wrong : mistake id -> the values that show it, box id -> value; earlier ones are tried first.
-    words : further placeholders of the texts, already written as text or as plain numbers.
+    Parameters: right, box id -> right value [unit of the box]; wrong, mistake id -> the values that show it by box id, earlier
+    ones tried first; words, further placeholders of the texts, already written as text or as plain numbers.
     """
 
     right: Numbers = field(default_factory=dict)
@@ -80,12 +77,9 @@ def _always(_: Numbers) -> bool:
 class Rule:
     """How an exercise gets its numbers and its answers.
 
-    Parameters
-    ----------
-    solve : answer function: numbers -> Solution.
-    steps : number name -> what to draw it from.
-    keep : is the story true for these numbers? Draws that fail are drawn again.
-    shares : id of the exercise whose numbers this one goes on with (same page, same slip); it has no steps of its own then.
+    Parameters: solve, the answer function; steps, number name -> what to draw it from; keep, is the story true for these numbers?
+    Draws that fail are drawn again; shares, id of the exercise whose numbers this one goes on with (same page, same slip) instead
+    of steps of its own.
     """
 
     solve: Callable[[Numbers], Solution]

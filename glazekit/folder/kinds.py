@@ -12,7 +12,7 @@ from math import isfinite
 from typing import Any
 
 from glazekit.ground.cone import Cone
-from glazekit.ground.errors import BookError, located, nearest_name, unknown_name
+from glazekit.ground.errors import BookError, located, looked_up, nearest_name, unknown_name
 from glazekit.kiln.firing import ATMOSPHERES, FUELS
 
 APPLICATIONS = ("dip", "pour", "brush", "spray")
@@ -141,9 +141,7 @@ KINDS: Mapping[str, Kind] = {
 
 def kind_of(name: str) -> Kind:
     """The rules for a kind of entry; BookError with the nearest name when there is no such kind."""
-    if name not in KINDS:
-        raise unknown_name(BookError, "kind of entry", name, KINDS)
-    return KINDS[name]
+    return looked_up(KINDS, name, BookError, "kind of entry")
 
 
 def unusable(kind_name: str, data: Mapping[str, Any], complete: bool = True) -> str:

@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from math import fsum, isfinite
 from typing import NamedTuple
 
-from glazekit.chemistry.unity import UnityFormula, brings, oxide_moles, stand_in_notes, unity_from_moles
+from glazekit.chemistry.unity import UnityFormula, brings, known_oxide, oxide_moles, stand_in_notes, unity_from_moles
 from glazekit.glass.properties import constant
-from glazekit.ground.errors import RangeError, RecipeError, quoted, unknown_name
+from glazekit.ground.errors import RangeError, RecipeError, quoted
 from glazekit.materials.oxides import ALKALIS, OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.cautions import air_of
@@ -45,13 +45,10 @@ class Reason(NamedTuple):
 class Composition:
     """A glaze as the models see it.
 
-    Parameters
-    ----------
-    name : the recipe's name, or "" when only oxides were given.
-    fractions : shares by moles of ``MODEL_OXIDES``, sum 1.
-    left_out : (oxide, share of all moles) of oxides the models do not know, such as CuO [mol %].
-    notes : what the numbers depend on, such as additions that are not counted or a borrowed analysis.
-    doubts : why this is not a clear glass in air, such as much opacifier or iron in reduction.
+    Parameters: name, the recipe's, "" when only oxides were given; fractions, shares by moles of ``MODEL_OXIDES``, sum 1;
+    left_out, (oxide, share of all moles) of oxides the models do not know, such as CuO [mol %]; notes, what the numbers depend
+    on, such as additions that are not counted or a borrowed analysis; doubts, why this is not a clear glass in air, such as much
+    opacifier or iron in reduction.
 
     Limits: the models are for clear, homogeneous glass. What has not melted, or has crystallised, is not in the glass,
     whatever the analysis says.
@@ -86,12 +83,10 @@ class Composition:
 def composition_of(glaze: Glaze, *, include_additions: bool | None = None, stock: Stock | None = None) -> Composition:
     """Moles of everything, iron gathered as Fe2O3, divided by the sum of the oxides the models know.
 
-    Parameters
-    ----------
-    glaze : a Recipe, a UnityFormula, or a mapping oxide -> mol % with a sum of 100 within 0.5.
-    include_additions : of a recipe, None counts those whose oxides were measured in glass, such as red iron oxide; opacifiers
-        and unmeasured colours are left out. True counts all of them, as if they dissolved; False none.
-    stock : where a recipe's materials are looked up; the course's when None.
+    Parameters: glaze, a Recipe, a UnityFormula, or a mapping oxide -> mol % with a sum of 100 within 0.5; include_additions, of a
+    recipe, None counts those whose oxides were measured in glass, such as red iron oxide, and leaves out opacifiers and
+    unmeasured colours, True counts all of them, as if they dissolved, False none; stock, where its materials are looked up, the
+    course's when None.
 
     Raises RangeError for a sum that is not 100, a negative amount or an unknown oxide; RecipeError for a glaze of nothing;
     UnknownMaterialError and NoAnalysisError as ``oxide_moles``.
@@ -169,8 +164,7 @@ def gathered(moles: Mapping[str, float]) -> dict[str, float]:
 
 def _checked(mol_pct: Mapping[str, float]) -> dict[str, float]:
     for oxide, amount in mol_pct.items():
-        if oxide not in OXIDES:
-            raise unknown_name(RangeError, "oxide", oxide, OXIDES)
+        known_oxide(oxide)
         if isinstance(amount, bool) or not isinstance(amount, int | float) or not isfinite(amount) or amount < 0:
             raise RangeError(f"{oxide} is {amount!r} mol %; a number of 0 or more is needed")
     total = fsum(mol_pct.values())

@@ -120,12 +120,9 @@ class FluxSet:
 class PropertyField:
     """Lines of equal value of one property over a window of the plane.
 
-    Parameters
-    ----------
-    fluxes, temp_c, silica, alumina : what it is of, as in ``property_field``.
-    step, levels : distance from line to line, and the round values that lie in the known part [log10(Pa.s)], [1e-6 per K].
-    lines : of each level; outside ``known`` they mean nothing.
-    known : what the measured glasses cover.
+    Parameters: fluxes, temp_c, silica, alumina, what it is of, as in ``property_field``; step, levels, distance from line to
+    line, and the round values that lie in the known part [log10(Pa.s)], [1e-6 per K]; lines, of each level, which outside
+    ``known`` mean nothing; known, what the measured glasses cover.
 
     Limits: a line has no interval of its own; say that of the glaze beside the drawing.
     """

@@ -39,10 +39,8 @@ def fit_chance(
     body_half_width_1e6_per_k : half of its 90 % interval [1e-6 per K], 0 to 10; 0.25 is a measured body.
     reference : a glaze you have fired on this body.
 
-    Returns
-    -------
-    FitChance: chance of a pull and of too much squeeze, stress [MPa] with its interval, and, with a reference, the chance to be
-    pulled less than it. No chance is surer than the held-out publications allow, ``most_sure``.
+    Returns a FitChance: chance of a pull and of too much squeeze, stress [MPa] with its interval, and, with a reference, the
+    chance to be pulled less than it. No chance is surer than the held-out publications allow, ``most_sure``.
 
     Raises RangeError for a number out of range; other GlazekitErrors as ``composition_of``.
 

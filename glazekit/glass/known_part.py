@@ -18,10 +18,7 @@ _ON_THE_LINE = 1e-9
 class Border:
     """A straight border: where ``silica`` x silica + ``alumina`` x alumina + ``rest`` is less than 0, the model may not speak.
 
-    Parameters
-    ----------
-    silica, alumina, rest : of the line.
-    words : what lies beyond it, such as "silica more than 82 mol %".
+    ``words`` say what lies beyond it, such as "silica more than 82 mol %".
     """
 
     silica: float
@@ -39,10 +36,8 @@ class Border:
 class KnownPart:
     """What is left of a window when everything beyond the borders is cut away.
 
-    Parameters
-    ----------
-    corners : of the convex part, in order; none when nothing is left.
-    beyond : in words, what lies past each edge that is not an edge of the window; none when the whole window is covered.
+    Parameters: corners, of the convex part, in order, none when nothing is left; beyond, in words, what lies past each edge that
+    is not an edge of the window, none when the whole window is covered.
     """
 
     corners: tuple[Corner, ...]

@@ -16,11 +16,8 @@ def level_lines(
 ) -> tuple[tuple[LevelLine, ...], ...]:
     """Lines of equal value, for each level those that are there.
 
-    Parameters
-    ----------
-    across, up : where the columns and the rows of the grid stand, rising.
-    values : row by row; between neighbours the value is taken to change evenly.
-    levels : values to draw.
+    Parameters: across, up, where the columns and the rows of the grid stand, rising; values, row by row, taken to change evenly
+    between neighbours; levels, the values to draw.
 
     A corner that has the very value counts as above it. Where a cell is a saddle (two opposite corners above), the mean of its
     corners decides which two are joined. Walking along a line, what is above lies to the left. The open ends of a line lie on the

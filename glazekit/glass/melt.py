@@ -27,10 +27,7 @@ Term = tuple[float, tuple[str, ...]]
 class MeltCurve:
     """log10(viscosity) of one glaze over temperature: A + B / (T - C).
 
-    Parameters
-    ----------
-    a : [log10(Pa.s)].
-    b, c : [K]; held inside guards that keep the curve falling with temperature for every glaze.
+    ``a`` is in log10(Pa.s), ``b`` and ``c`` in K, inside guards that keep the curve falling with temperature for every glaze.
 
     Limits: b and c have large errors that cancel; never read one without the other.
     """
@@ -143,17 +140,12 @@ def viscosity(
 ) -> Estimate:
     """Viscosity of the melt: log10(viscosity / Pa.s) = A + B / (T - C), B and C from the composition.
 
-    Parameters
-    ----------
-    glaze, reference, include_additions, stock, seen : as in ``expansion``.
-    temp_c : temperature of the melt [°C], 0 to 1500.
+    Parameters: temp_c, temperature of the melt [°C], 0 to 1500; all others as in ``expansion``.
 
-    Returns
-    -------
-    Estimate [log10(Pa.s)]: one step more is ten times as stiff. From 13 on it says 13, "rigid". It has no value
-    outside the measured glasses, above 1400 °C, for melts with less than 5 mol % of fluxes in excess of alumina, and for
-    melts without alkali and with little silica. With iron from 1 mol % the interval is wider and ``in_range`` is False;
-    so it is where the glaze has not melted yet.
+    Returns an Estimate [log10(Pa.s)]: one step more is ten times as stiff. From 13 on it says 13, "rigid". It has no value
+    outside the measured glasses, above 1400 °C, for melts with less than 5 mol % of fluxes in excess of alumina, and for melts
+    without alkali and with little silica. With iron from 1 mol % the interval is wider and ``in_range`` is False; so it is where
+    the glaze has not melted yet.
 
     Raises RangeError for a temperature outside 0 to 1500 °C; other GlazekitErrors as ``composition_of``.
 
@@ -192,14 +184,9 @@ def temp_of_viscosity(
 ) -> Estimate:
     """Temperature at which the melt has a viscosity: T = C + B / (log10(viscosity) - A).
 
-    Parameters
-    ----------
-    glaze, include_additions, stock, seen : as in ``expansion``.
-    log10_pa_s : viscosity [log10(Pa.s)], 1 to 7: where it was measured.
+    Parameters: log10_pa_s, viscosity [log10(Pa.s)], 1 to 7: where it was measured; all others as in ``expansion``.
 
-    Returns
-    -------
-    Estimate [°C]; its interval ends where that of the viscosity meets ``log10_pa_s``. No value where ``viscosity`` has none.
+    Returns an Estimate [°C]; its interval ends where that of the viscosity meets ``log10_pa_s``. No value where that has none.
 
     Raises RangeError for a viscosity outside 1 to 7; other GlazekitErrors as ``composition_of``.
 

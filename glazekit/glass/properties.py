@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
 
-from glazekit.ground.errors import DataError, unknown_name
+from glazekit.ground.errors import DataError, looked_up
 from glazekit.ground.tables import Row, read_table
 
 
@@ -13,16 +13,12 @@ from glazekit.ground.tables import Row, read_table
 class Property:
     """A row of data/properties.csv; its fields are the columns in their order, and the sidecar says what each means.
 
-    Parameters
-    ----------
-    name : in the tables of data/.
-    quantity, unit, basis : as in ``Estimate``; ``scope``: the temperatures for which its figures hold.
-    model : "sum" where every oxide adds its share, "melt" for the viscosity.
-    factor_table, offset : where its fitted numbers stand, and what is added to their sum [unit].
-    interval, width, floor : whose measured rules its intervals follow, on what their widths depend, and the least half width.
-    decimals, measured_as, fit_unit, borrows : how it is fitted, and how its errors are told.
-    on_sheet : "yes" when it stands on a batch sheet.
-    more, less : what a glaze does that has more or less of it than another, to be followed by "than".
+    ``quantity``, ``unit`` and ``basis`` are as in ``Estimate``; ``scope`` are the temperatures for which its figures hold.
+    ``model`` is "sum" where every oxide adds its share, "melt" for the viscosity; its fitted numbers stand in ``factor_table``,
+    and ``offset`` is added to their sum [unit]. Its intervals follow the measured rules of ``interval``; on ``width`` their
+    widths depend, ``floor`` is the least half width. ``decimals``, ``measured_as``, ``fit_unit`` and ``borrows``: how it is
+    fitted, and how its errors are told. ``on_sheet`` is "yes" when it stands on a batch sheet. ``more`` and ``less``: what a
+    glaze does that has more or less of it than another, to be followed by "than".
     """
 
     name: str
@@ -69,10 +65,7 @@ def properties() -> tuple[Property, ...]:
 @cache
 def property_named(name: str) -> Property:
     """A property by its name; raises DataError, with the nearest name, for one that no model estimates."""
-    known = {each.name: each for each in properties()}
-    if name not in known:
-        raise unknown_name(DataError, "property", name, known)
-    return known[name]
+    return looked_up({each.name: each for each in properties()}, name, DataError, "property")
 
 
 @cache

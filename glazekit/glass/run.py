@@ -52,11 +52,9 @@ def slope_run(
     length_mm : glazed length down the slope [mm], 10 to 1000.
     reference : a glaze whose tile you have fired the same way and just as thick.
 
-    Returns
-    -------
-    RunClass with the classes at both ends of the 90 % interval of the viscosity, the stiff end lower by what stable glazes run
-    less than a film of clear melt (``run_less_factor``); no class while nothing has melted. The ratio to the reference tile has
-    an interval of its own. Millimetres are not given: thickness and interval together leave no more than a class.
+    Returns a RunClass with the classes at both ends of the 90 % interval of the viscosity, the stiff end lower by what stable
+    glazes run less than a film of clear melt (``run_less_factor``); no class while nothing has melted. The ratio to the reference
+    tile has an interval of its own. Millimetres are not given: thickness and interval together leave no more than a class.
 
     Raises RangeError for a curve that goes back in time or a number out of range; other GlazekitErrors as ``composition_of``.
 

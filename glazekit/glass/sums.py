@@ -93,10 +93,8 @@ def expansion(
     stock : where materials are looked up; the course's when None.
     seen : what the fired glaze shows: "matte", "opaque", "crystals", "underfired".
 
-    Returns
-    -------
-    Estimate [1e-6 per K] with its 90 % interval. Outside the measured glasses it has no value; where these are few, or the
-    fired glaze is no clear glass, ``in_range`` is False and ``note`` says why.
+    Returns an Estimate [1e-6 per K] with its 90 % interval. Outside the measured glasses it has no value; where these are few, or
+    the fired glaze is no clear glass, ``in_range`` is False and ``note`` says why.
 
     Raises GlazekitError as ``composition_of``.
 
@@ -120,11 +118,7 @@ def glass_transition(
 ) -> Estimate:
     """Glass transition temperature: T = sum of factor(oxide) x share by moles(oxide), in kelvin, less 273.15.
 
-    Parameters, errors and the rule outside the measured glasses as ``expansion``.
-
-    Returns
-    -------
-    Estimate [°C] with its 90 % interval.
+    Returns an Estimate [°C] with its 90 % interval; parameters, errors, the rule outside the measured glasses as ``expansion``.
 
     >>> 450 < glass_transition({"SiO2": 70, "Al2O3": 8, "Na2O": 5, "K2O": 3, "CaO": 14}).value < 800
     True
@@ -145,11 +139,7 @@ def elastic_modulus(
 ) -> Estimate:
     """Elastic modulus (the stiffness of the fired glass): E = sum of factor(oxide) x share by moles(oxide).
 
-    Parameters, errors and the rule outside the measured glasses as ``expansion``.
-
-    Returns
-    -------
-    Estimate [GPa] with its 90 % interval.
+    Returns an Estimate [GPa] with its 90 % interval; parameters, errors, the rule outside the measured glasses as ``expansion``.
 
     >>> 60 < elastic_modulus({"SiO2": 70, "Al2O3": 8, "Na2O": 5, "K2O": 3, "CaO": 14}).value < 90
     True
@@ -163,12 +153,8 @@ def elastic_modulus(
 class Contribution:
     """What one oxide adds to the expansion.
 
-    Parameters
-    ----------
-    oxide : symbol.
-    mol_pct : its share of the glass [mol %].
-    factor_1e6_per_k : what it adds inside mixed glasses for each share by moles, by the fit [1e-6 per K].
-    contribution_1e6_per_k : factor x share [1e-6 per K].
+    Parameters: oxide, its symbol; mol_pct, its share of the glass [mol %]; factor_1e6_per_k, what it adds inside mixed glasses
+    for each share by moles, by the fit [1e-6 per K]; contribution_1e6_per_k, factor x share [1e-6 per K].
 
     Limits: a factor is no property of the oxide alone. Silica glass has about 0.55e-6 per K
     (from memory), a quarter of silica's factor.

@@ -1,6 +1,6 @@
 """One family of errors, each a sentence a potter can act on: what was given, where, what is allowed, the nearest match."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from typing import TypeVar
 
@@ -79,6 +79,7 @@ class BookError(GlazekitError):
 
 
 _Problem = TypeVar("_Problem", bound=GlazekitError)
+_Found = TypeVar("_Found")
 
 LONGEST_NAME = 200
 MOST_LISTED = 16
@@ -120,6 +121,13 @@ def located(where: str, error: type[GlazekitError] | None = None) -> Iterator[No
         told = (error or type(problem))(f"{where}: {problem}")
         told.given, told.hint = problem.given, problem.hint
         raise told from None
+
+
+def looked_up(known: Mapping[str, _Found], name: str, error: type[GlazekitError], kind: str, where: str = "") -> _Found:
+    """What stands under a name; the error of ``unknown_name`` where nothing does."""
+    if name not in known:
+        raise unknown_name(error, kind, name, known, where=where)
+    return known[name]
 
 
 def nearest_name(given: str, allowed: Iterable[str]) -> str | None:

@@ -7,7 +7,7 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
-from glazekit.ground.errors import DataError, unknown_name
+from glazekit.ground.errors import DataError, looked_up, unknown_name
 
 Row = Mapping[str, Any]
 
@@ -100,9 +100,7 @@ def cite(key: str) -> str:
     >>> cite("seger_1886").startswith("H. Seger (1886). ")
     True
     """
-    entry = sources().get(key)
-    if entry is None:
-        raise unknown_name(DataError, "source", key, sources())
+    entry = looked_up(sources(), key, DataError, "source")
     year = f" ({entry['year']})" if "year" in entry else ""
     parts = [f"{entry['authors']}{year}", entry["title"], entry.get("publisher"), entry.get("where"), entry.get("note")]
     return " ".join(f"{part.rstrip('.')}." for part in parts if part)

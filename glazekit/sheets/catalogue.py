@@ -8,7 +8,7 @@ from inspect import Parameter, signature
 from pkgutil import iter_modules
 from typing import Any, TypeVar
 
-from glazekit.ground.errors import GlazekitError, unknown_name
+from glazekit.ground.errors import GlazekitError, looked_up
 
 Make = TypeVar("Make", bound=Callable[..., str])
 
@@ -83,7 +83,4 @@ def sheet_named(name: str, at_hand: Collection[str] | None = None) -> Sheet:
     """The sheet that lessons call ``name``, of those that can be made of what is ``at_hand``, of all without it. Raises
     GlazekitError with the nearest name when there is none."""
     found = {one: sheet for one, sheet in sheets().items() if at_hand is None or not sheet.missing(at_hand)}
-    if name not in found:
-        where = "" if at_hand is None else "of what is at hand here there is "
-        raise unknown_name(GlazekitError, "sheet", name, found, where=where)
-    return found[name]
+    return looked_up(found, name, GlazekitError, "sheet", "" if at_hand is None else "of what is at hand here there is ")

@@ -9,7 +9,7 @@ import pytest
 
 import glazekit as gk
 from glazekit.chemistry.unity import unity_from_moles
-from glazekit.glass.beyond import record_beyond
+from glazekit.glass.change import record_beyond
 from glazekit.glass.composition import composition_of
 from glazekit.glass.crystals import SIGNS, crystal_reasons
 from glazekit.ground.estimate import say_against
