@@ -20,7 +20,7 @@ function name_all() {
     const field = box.querySelector("input, select"), name = field?.title || box.title;
     if (field && name) put(field, "aria-label", name);
   });
-  document.querySelectorAll(".gk-panel .gk-status").forEach(line => {
+  document.querySelectorAll(".gk-panel :is(.gk-status, .gk-told)").forEach(line => {
     put(line, "role", "status"); put(line, "aria-live", "polite");
   });
 }

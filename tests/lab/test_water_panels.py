@@ -97,6 +97,9 @@ class TestWaterLog:
         before = len(log.note.batch.options)
         page.panel("recipe bench").write()
         assert len(log.note.batch.options) == before + 1
+        page.book.correct(page.book.entries("batch")[0].id, label="W-7")
+        log.refresh()
+        assert "W-7" in log.note.batch.options[0][0], "by the name on its bucket"
 
     def test_a_new_log(self, log: WaterLog) -> None:
         log.pour()

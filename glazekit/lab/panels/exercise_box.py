@@ -30,8 +30,8 @@ class ExerciseBox(Panel):
 
     def build(self) -> Children:
         """Question, answers, button, hint."""
-        self.question_text, self.answers_box, self.hint = html(), stack(css_class="gk-enter"), html()
-        self.tries = html(css_class="gk-saved")
+        self.question_text, self.answers_box, self.hint = html(), stack(css_class="gk-enter"), html(css_class="gk-told")
+        self.tries = html(css_class="gk-saved gk-told")
         check = self.button(self.words("check"), self.check, main=True)
         self.once_more = self.button(self.words("again"), self.again)
         return self.question_text, self.answers_box, row(check, self.once_more, self.tries), self.hint

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from glazekit.folder.book import Book
 from glazekit.folder.fired import FiredTile, fired_tiles, say_look
 from glazekit.folder.glaze import glaze_as_used
 from glazekit.folder.kinds import APPLICATIONS, MOMENTS
@@ -34,9 +35,7 @@ class SlipInBook:
         self.widget = row(self.batch, self.bucket_name, panel.button(panel.words("write"), self.write, main=True))
 
     def _batches(self) -> list[tuple[str, str]]:
-        entries = self.panel.desk.book.entries("batch")
-        named = [(f"{entry.data['recipe']['name']}, {entry.when:%d %b %H:%M}", entry.id) for entry in reversed(entries)]
-        return [*named, (self.words("no_batch"), "")]
+        return [*_batches(self.panel.desk.book), (self.words("no_batch"), "")]
 
     def offer(self) -> None:
         """Bring the list of batches up to date; ask for a name only when none is chosen."""
@@ -51,6 +50,15 @@ class SlipInBook:
         where = {"batch": self.batch.value} if self.batch.value else {"bucket": name}
         self.panel.record("water", **where, **self.slip_data())
         self.panel.written(self.panel.words("written"))
+
+
+def _batches(book: Book) -> list[tuple[str, str]]:
+    """The batches of a book, newest first: glaze, the name on the bucket, when it was weighed; and their ids."""
+    found = []
+    for entry in reversed(book.entries("batch")):
+        said = (entry.data["recipe"]["name"], entry.data.get("label"), f"{entry.when:%d %b %H:%M}")
+        found.append((", ".join(filter(None, said)), entry.id))
+    return found
 
 
 class TileInBook:
@@ -120,11 +128,7 @@ class TileInBook:
 
     def _glazes_on_offer(self) -> list[tuple[str, str]]:
         """The glaze on the bench, then the batches of the book, newest first."""
-        found = [
-            (self.words("of_book", name=entry.data["recipe"]["name"], when=f"{entry.when:%d %b %H:%M}"), entry.id)
-            for entry in reversed(self.panel.desk.book.entries("batch"))
-        ]
-        return [(self.words("as_it_lies"), ON_THE_BENCH), *found]
+        return [(self.words("as_it_lies"), ON_THE_BENCH), *_batches(self.panel.desk.book)]
 
     def _lay_out(self, _: Any = None) -> None:
         show(self.of_a_new_tile, self.which.value == NEW)
