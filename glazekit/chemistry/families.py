@@ -1,12 +1,12 @@
 """A recipe of other materials that keeps what the eye and the kiln notice: families of fluxes first, single oxides last."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from math import fsum
 
 from glazekit.chemistry.changed_recipe import STILL_PCT, ChangedRecipe, changed_recipe, resolved_base
-from glazekit.chemistry.nonnegative import nearest_mixture
-from glazekit.chemistry.unity import SOURCE_FROM, ByName, brings, flux_sum_mol, moles_per_g, oxide_moles, unity_formula
+from glazekit.chemistry.nonnegative import dot, nearest_mixture
+from glazekit.chemistry.unity import SOURCE_FROM, Amounts, ByName, brings, flux_sum_mol, moles_per_g, oxide_moles, unity_formula
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import ALKALIS, FLUXES, OXIDE_ORDER, OXIDES
 from glazekit.materials.stock import Stock
@@ -72,8 +72,9 @@ def keep_families(
     Kept are, from heavy to light: all fluxes together and the alkalis among them; every other family of fluxes as a sum;
     alumina and boric oxide; silica; every single oxide; and last the lines that nobody named. It is weighed and not done rank by
     rank, since a strict order would give up any amount of silica for the last thousandth of alumina. A family that no material
-    left is a source of goes over, mole for mole, to the families of the materials that were named. Where only traces of alkali
-    are left, as in clays, they are let go rather than to lose half of the alumina, boric oxide or silica for them.
+    left is a source of goes over, mole for mole, to the families of the materials that were named. An oxide that these bring
+    in the place of another of its family is no miss, so that no other line moves for it. Where only traces of alkali are left,
+    as in clays, they are let go rather than to lose half of the alumina, boric oxide or silica for them.
 
     Parameters: ``kind`` as in ``ChangedRecipe``; ``materials`` those of the new base, in its order; ``named`` those of them that
     may move freely; ``stock`` and ``old_stock`` hold the analyses after and before.
@@ -85,10 +86,14 @@ def keep_families(
     before = unity_formula(recipe, stock=old_stock).moles
     flux_mol = flux_sum_mol(oxide_moles(recipe, stock=old_stock)) / size
     like = [base.get(material.name, 0.0) / size for material in materials]
+    out = {
+        material: parts / size / flux_mol for name, parts in base.items() if (material := old_stock.find(name)) not in materials
+    }
     pull = [FREE if material in named else STAYS for material in materials]
 
     def nearest(traces_count: bool) -> _Nearest:
-        return _Nearest(_kept(materials, named, before, traces_count), materials, before, flux_mol, like, pull)
+        kept = _kept(materials, named, before, traces_count)
+        return _Nearest(kept, materials, before, _in_place(before, out, named, kept), flux_mol, like, pull)
 
     found = nearest(traces_count=True)
     if found.loses_half and not (second := nearest(traces_count=False)).loses_half:
@@ -114,6 +119,7 @@ class _Nearest:
         kept: Sequence[Kept],
         materials: Sequence[Material],
         before: ByName,
+        single: ByName,
         flux_mol: float,
         like: Sequence[float],
         pull: Sequence[float],
@@ -121,7 +127,8 @@ class _Nearest:
         self.kept = kept
         self.brought = {*before, *(oxide for material in materials for oxide in material.oxide_wt_pct)}
         self.rows = [[weight * moles_per_g(one, group) / flux_mol for one in materials] for group, weight in kept]
-        self.goal = [weight * fsum(before.get(oxide, 0.0) for oxide in group) for group, weight in kept]
+        wanted = [(group, weight, single if weight == SINGLE else before) for group, weight in kept]
+        self.goal = [weight * fsum(moles.get(oxide, 0.0) for oxide in group) for group, weight, moles in wanted]
         self.amounts, self.misses = nearest_mixture(self.rows, self.goal, like, pull)
 
     @property
@@ -153,6 +160,27 @@ def _kept(materials: Sequence[Material], named: Collection[Material], before: By
     kept += [((oxide,), weight) for oxide, weight in RANKS.items()]
     brought = [o for o in OXIDE_ORDER if o not in RANKS and any(o in material.oxide_wt_pct for material in materials)]
     return kept + [((oxide,), SINGLE) for oxide in brought]
+
+
+def _in_place(before: ByName, out: Mapping[Material, float], named: Collection[Material], kept: Sequence[Kept]) -> Amounts:
+    """The single oxides that are wanted: as before, but of each family what is gone goes over to the named sources of it.
+
+    They bring as many moles as the powders that are ``out`` [g in 100 g of base per mole of its flux], oxide by oxide as nearly
+    as they can.
+    """
+    wanted = Amounts(before)
+    for family in [group for group, _ in kept[1:] if len(group) > 1]:
+        sources = [material for material in named if any(brings(material, oxide, SOURCE_FROM) for oxide in family)]
+        if not sources:
+            continue
+        gone = [fsum(grams * moles_per_g(material, (oxide,)) for material, grams in out.items()) for oxide in family]
+        rows = [[moles_per_g(material, (oxide,)) for material in sources] for oxide in family]
+        total = [FAMILY * moles_per_g(material, family) for material in sources]
+        none = [0.0] * len(sources)
+        amounts, _ = nearest_mixture([*rows, total], [*gone, FAMILY * fsum(gone)], like=none, pull=none)
+        for oxide, moles, row in zip(family, gone, rows, strict=True):
+            wanted[oxide] = wanted.get(oxide, 0.0) - moles + dot(row, amounts)
+    return wanted
 
 
 def by_family(group: Group, brought: Collection[str]) -> Group:

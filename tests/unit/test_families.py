@@ -39,6 +39,36 @@ def test_as_many_moles_of_flux_come_in_as_went_out_and_the_other_lines_stay(
     assert swap.nearest.after.alkali_share == pytest.approx(swap.nearest.before.alkali_share, abs=0.001)
 
 
+POTASH_LIME = {"potash feldspar": 40, "whiting": 15, "kaolin": 12, "quartz": 28}
+BARIA = {"nepheline syenite": 45, "barium carbonate": 30, "ball clay": 8, "quartz": 12, "lithium carbonate": 2, "whiting": 3}
+LEFT_ALONE = [
+    (BARIA, "barium carbonate", "strontium carbonate", 30 * 147.63 / 197.34),
+    (POTASH_LIME | {"barium carbonate": 15}, "barium carbonate", "strontium carbonate", 15 * 147.63 / 197.34),
+    (POTASH_LIME | {"wollastonite": 8}, "whiting", "strontium carbonate", 15 * 147.63 / 100.09),
+    (POTASH_LIME | {"lithium carbonate": 5}, "lithium carbonate", "soda ash", 5 * 105.99 / 73.89),
+    (POTASH_LIME | {"lithium carbonate": 5, "soda feldspar": 9}, "lithium carbonate", "soda ash", 5 * 105.99 / 73.89),
+    (POTASH_LIME | {"zinc oxide": 8, "strontium carbonate": 5}, "zinc oxide", "whiting", 15 + 8 * 100.09 / 81.38),
+]
+"""Another line brings the same family, or the new oxide of it, already: the same moles of flux all the same, by hand."""
+
+
+@pytest.mark.parametrize(("base", "out", "into", "grams"), LEFT_ALONE, ids=str)
+def test_a_new_oxide_of_a_family_is_no_reason_to_move_another_line(
+    base: dict[str, float], out: str, into: str, grams: float
+) -> None:
+    swap = substitute(gk.Recipe("any", base), out, [into])
+    found = {line.material: line.amount for line in swap.nearest.recipe.base}
+    assert found.pop(into) == pytest.approx(grams, abs=0.02)
+    assert found == pytest.approx({name: parts for name, parts in base.items() if name not in (out, into)}, abs=0.02)
+    assert swap.reasons == ()
+
+
+def test_of_two_powders_the_one_that_brings_the_same_oxide_takes_the_place() -> None:
+    """What is gone can be had again: single oxides still decide between the powders that were named."""
+    swap = substitute(gk.Recipe("any", POTASH_LIME | {"soda ash": 5}), "soda ash", ["pearl ash", "sodium nitrate"])
+    assert swap.nearest.after["Na2O"] == pytest.approx(swap.nearest.before["Na2O"], abs=0.01)
+
+
 def test_fluxes_belong_to_one_family_each() -> None:
     assert sorted(oxide for family in FAMILIES for oxide in family) == sorted(FLUXES)
 
