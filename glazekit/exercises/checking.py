@@ -54,6 +54,10 @@ def mark(question: Question, answers: Answers, tries: int = 0) -> Mark:
     tries, made before this one.
 
     Returns a Mark; an empty or unreadable answer is no try.
+
+    >>> from glazekit.exercises import bank, draws, posing
+    >>> mark(posing.pose(bank.exercise("1.2"), draws.draw("1.2", "tuesday", "Wren")), {"feldspar_g": ""}).state
+    'blank'
     """
     said = {box.id: answers.get(box.id) for box in question.boxes}
     empty = [box for box in question.boxes if _is_blank(question, box, said[box.id])]
@@ -67,8 +71,8 @@ def mark(question: Question, answers: Answers, tries: int = 0) -> Mark:
 def record_of(question: Question, mark: Mark) -> dict[str, Any]:
     """What the learner's book stores of an exercise, and nothing else; the book itself adds id and time.
 
-    >>> from glazekit.exercises import draw, exercise, pose
-    >>> question = pose(exercise("1.4"), draw("1.4", "tuesday", "Wren"))
+    >>> from glazekit.exercises import bank, draws, posing
+    >>> question = posing.pose(bank.exercise("1.4"), draws.draw("1.4", "tuesday", "Wren"))
     >>> record_of(question, mark(question, {"move": "spoon_back"}))["seed"]
     'tuesday/wren/1.4'
 

@@ -73,7 +73,8 @@ class Question:
 def pose(exercise: Exercise, draw: Draw, rounds: Sequence[int] | None = None) -> Question:
     """The question this learner sees; the whole of it without ``rounds``, the tries of each earlier one (``steps_left``).
 
-    >>> from glazekit.exercises import course_draw, exercise
+    >>> from glazekit.exercises.bank import exercise
+    >>> from glazekit.exercises.draws import course_draw
     >>> pose(exercise("1.2"), course_draw("1.2")).text[:29]
     'An empty cup weighs 38.2 g. Y'
     """

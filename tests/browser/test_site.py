@@ -18,8 +18,9 @@ import pytest
 from chromium import CHROMIUM, FLAGS
 from playwright.sync_api import TimeoutError, expect  # noqa: A004
 
-from glazekit.exercises import draw, exercises_of, pose
-from glazekit.exercises.draws import solve
+from glazekit.exercises.bank import exercises_of
+from glazekit.exercises.draws import draw, solve
+from glazekit.exercises.posing import pose
 from glazekit.folder.lessons import page_content
 from glazekit.words.course import course, lessons_dir
 from glazekit.words.texts import lesson_text

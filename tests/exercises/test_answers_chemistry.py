@@ -5,7 +5,10 @@ from functools import cache
 import pytest
 from molmass import Formula
 
-from glazekit.exercises import draw, exercise, mark, pose, right_answers
+from glazekit.exercises.bank import exercise
+from glazekit.exercises.checking import mark
+from glazekit.exercises.draws import draw
+from glazekit.exercises.posing import pose, right_answers
 
 MINERALS = {
     "whiting": "CaCO3",

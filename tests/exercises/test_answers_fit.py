@@ -6,7 +6,10 @@ from pathlib import Path
 import pytest
 from molmass import Formula
 
-from glazekit.exercises import draw, exercise, mark, pose, right_answers
+from glazekit.exercises.bank import exercise
+from glazekit.exercises.checking import mark
+from glazekit.exercises.draws import draw
+from glazekit.exercises.posing import pose, right_answers
 
 DATA = Path(__file__).parents[2] / "data"
 LEARNERS = [f"learner {number}" for number in range(200)]

@@ -7,8 +7,9 @@ import sys
 
 import pytest
 
-from glazekit.exercises import Draw, course_draw, draw, exercise, pose, right_answers
-from glazekit.exercises.draws import shuffled, well_apart
+from glazekit.exercises.bank import exercise
+from glazekit.exercises.draws import Draw, course_draw, draw, shuffled, well_apart
+from glazekit.exercises.posing import pose, right_answers
 from glazekit.exercises.rules import Solution
 from glazekit.recipe.batch import band_g as close_enough_g
 from glazekit.words.course import course
@@ -64,7 +65,9 @@ def test_answers_too_near_each_other_are_noticed():
 
 SCRIPT = """
 import json
-from glazekit.exercises import draw, exercises_of, pose
+from glazekit.exercises.bank import exercises_of
+from glazekit.exercises.draws import draw
+from glazekit.exercises.posing import pose
 from glazekit.words.course import course
 found = [e for lesson in course() for e in exercises_of(lesson.number)]
 drawn = {f"{e.id} {n}": draw(e.id, "Tuesday", n) for e in found for n in ("Wren", "Łucja", "小林")}

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from lesson_checks import OF_EXERCISES_AND_WORDS, Check, checks, exercises, rows, sums, words
 
-from glazekit.exercises import exercise
+from glazekit.exercises.bank import exercise
 from glazekit.exercises.posing import fill
 from glazekit.words.course import Lesson, course, glossary
 

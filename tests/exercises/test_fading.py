@@ -8,8 +8,10 @@ import pytest
 from lesson_checks.exercises import questions, typed
 from lesson_checks.sums import sums_in
 
-from glazekit.exercises import Exercise, Question, course_draw, draw, exercises_of, mark, pose, right_answers
-from glazekit.exercises.bank import _as_exercise
+from glazekit.exercises.bank import Exercise, _as_exercise, exercises_of
+from glazekit.exercises.checking import mark
+from glazekit.exercises.draws import course_draw, draw
+from glazekit.exercises.posing import Question, pose, right_answers
 from glazekit.ground.errors import DataError
 from glazekit.words.course import course
 

@@ -8,7 +8,10 @@ from hypothesis import strategies as st
 from lesson_checks.exercises import questions
 from wording import spoken, text_of
 
-from glazekit.exercises import course_draw, draw, exercise, mark, pose, record_of, right_answers
+from glazekit.exercises.bank import exercise
+from glazekit.exercises.checking import mark, record_of
+from glazekit.exercises.draws import course_draw, draw
+from glazekit.exercises.posing import pose, right_answers
 from glazekit.folder.book import Book
 from glazekit.ground.errors import BookError, DataError
 

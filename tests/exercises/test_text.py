@@ -5,8 +5,8 @@ from collections import Counter
 import pytest
 from lesson_checks.written import placeholders
 
-from glazekit.exercises import course_draw, exercise, exercises_of, prediction, predictions_of
-from glazekit.exercises.bank import prediction_record
+from glazekit.exercises.bank import exercise, exercises_of, prediction, prediction_record, predictions_of
+from glazekit.exercises.draws import course_draw
 from glazekit.ground.errors import DataError
 from glazekit.materials.formula import printed_formula
 from glazekit.materials.oxides import FLUXES

@@ -10,7 +10,7 @@ import pytest
 from saying import says
 
 from glazekit.drawing.strokes import SIGNS
-from glazekit.exercises import right_answers
+from glazekit.exercises.posing import right_answers
 from glazekit.ground.errors import GlazekitError
 from glazekit.lab.page import Page
 from glazekit.lab.panels.exercise_box import ExerciseBox

@@ -8,20 +8,10 @@ from itertools import combinations
 
 from wording import spoken
 
-from glazekit.exercises import (
-    Box,
-    Draw,
-    Exercise,
-    Mistake,
-    Question,
-    course_draw,
-    draw,
-    exercises_of,
-    mark,
-    pose,
-    right_answers,
-)
-from glazekit.exercises.draws import head_of, rules_beside, solve, well_apart
+from glazekit.exercises.bank import Box, Exercise, Mistake, exercises_of
+from glazekit.exercises.checking import mark
+from glazekit.exercises.draws import Draw, course_draw, draw, head_of, rules_beside, solve, well_apart
+from glazekit.exercises.posing import Question, pose, right_answers
 from glazekit.ground.errors import GlazekitError
 from glazekit.ground.numbers import show_number
 from glazekit.words.course import Lesson

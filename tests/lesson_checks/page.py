@@ -16,7 +16,7 @@ from lesson_pages import FOLDER, Call, calls, cells, code_lines, plain, story
 from panel_reading import read
 from wording import text_of
 
-from glazekit.exercises import exercises_of, predictions_of
+from glazekit.exercises.bank import exercises_of, predictions_of
 from glazekit.ground.errors import GlazekitError
 from glazekit.ground.tables import origins
 from glazekit.lab.page import open_page, panel_names

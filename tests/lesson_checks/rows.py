@@ -7,7 +7,10 @@ import re
 from functools import cache
 from pathlib import Path
 
-from glazekit.exercises import course_draw, exercise, exercises_of, mark, pose, predictions_of
+from glazekit.exercises.bank import exercise, exercises_of, predictions_of
+from glazekit.exercises.checking import mark
+from glazekit.exercises.draws import course_draw
+from glazekit.exercises.posing import pose
 from glazekit.words.course import Lesson
 
 ROWS = Path(__file__).parent / "rows"

@@ -6,9 +6,9 @@ import re
 from collections.abc import Mapping
 from fractions import Fraction
 
-from glazekit.exercises import Exercise, Question, exercises_of, pose, right_answers
+from glazekit.exercises.bank import Exercise, exercises_of
 from glazekit.exercises.draws import Draw
-from glazekit.exercises.posing import fill
+from glazekit.exercises.posing import Question, fill, pose, right_answers
 from glazekit.words.course import Lesson
 from lesson_checks.exercises import numbers_of, questions
 

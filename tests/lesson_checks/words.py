@@ -11,7 +11,7 @@ from typing import Any
 from lesson_pages import story
 from words_in_code import leaves, missing_and_unused, panel_tables, papers_of, unused_on_paper
 
-from glazekit.exercises import exercises_of
+from glazekit.exercises.bank import exercises_of
 from glazekit.materials.formula import printed_formula
 from glazekit.materials.oxides import OXIDES
 from glazekit.words.course import Lesson, glossary

@@ -7,9 +7,9 @@ from string import Formatter
 
 from wording import text_of
 
-from glazekit.exercises import Box, Exercise, Mistake, Question, exercises_of, pose, predictions_of
+from glazekit.exercises.bank import Box, Exercise, Mistake, exercises_of, predictions_of
 from glazekit.exercises.draws import solve
-from glazekit.exercises.posing import fill
+from glazekit.exercises.posing import Question, fill, pose
 from glazekit.ground.errors import GlazekitError
 from glazekit.words.course import Lesson
 from lesson_checks.exercises import course_draw_numbers, draws, numbers_of, questions

@@ -16,7 +16,7 @@ from glazekit.chemistry.formulate import formulate
 from glazekit.chemistry.silica_alumina import applies_to_yours, studies
 from glazekit.chemistry.substitute import substitute
 from glazekit.chemistry.swap_by_moles import mole_swap
-from glazekit.exercises import prediction
+from glazekit.exercises.bank import prediction
 from glazekit.lab import open_page
 from glazekit.materials.formula import molar_mass_g_mol
 from glazekit.materials.oxides import OXIDES

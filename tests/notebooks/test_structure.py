@@ -13,7 +13,9 @@ from lesson_pages import APPENDIX, FOLDER, PAGES, calls, cells, plain, story
 from panel_reading import seen
 from wording import text_of
 
-from glazekit.exercises import course_draw, exercises_of, pose, predictions_of
+from glazekit.exercises.bank import exercises_of, predictions_of
+from glazekit.exercises.draws import course_draw
+from glazekit.exercises.posing import pose
 from glazekit.lab.page import open_page, panel_names
 from glazekit.words.course import Lesson, course
 

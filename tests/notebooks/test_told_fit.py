@@ -6,7 +6,7 @@ import pytest
 from told import block, numbers, sentence
 
 import glazekit as gk
-from glazekit.exercises import exercise, prediction
+from glazekit.exercises.bank import exercise, prediction
 from glazekit.glass.composition import composition_of
 from glazekit.glass.domain import reasons_for
 from glazekit.glass.melt import viscosity

@@ -9,7 +9,7 @@ from glazekit.chemistry.by_hand import by_hand
 from glazekit.chemistry.formulate import formulate
 from glazekit.chemistry.silica_alumina import applies_to_yours, study
 from glazekit.chemistry.swap_by_moles import mole_swap
-from glazekit.exercises import exercise, prediction
+from glazekit.exercises.bank import exercise, prediction
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.tables import read_table
 from glazekit.materials.formula import molar_mass_g_mol

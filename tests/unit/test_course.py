@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from glazekit.exercises import predictions_of
+from glazekit.exercises.bank import predictions_of
 from glazekit.folder.lessons import page_content
 from glazekit.ground.errors import FileError
 from glazekit.words import course as course_room

@@ -6,7 +6,10 @@ from typing import Any
 import ipywidgets as widgets
 
 from glazekit.drawing.markup import Html, el, join
-from glazekit.exercises import Box, Question, draw, exercise, mark, pose, record_of
+from glazekit.exercises.bank import Box, exercise
+from glazekit.exercises.checking import mark, record_of
+from glazekit.exercises.draws import draw
+from glazekit.exercises.posing import Question, pose
 from glazekit.lab.controls import button, html, pick, row, show, stack, text_box, tick
 from glazekit.lab.desk import Desk
 from glazekit.lab.panel import Children, Panel

@@ -1,7 +1,7 @@
 """Prediction box: say what you expect before you move anything; later the same question shows how your answer moved."""
 
 from glazekit.drawing.markup import Html, el
-from glazekit.exercises import prediction, prediction_record, predictions_of
+from glazekit.exercises.bank import prediction, prediction_record, predictions_of
 from glazekit.ground.errors import BookError
 from glazekit.lab.controls import html, pick, row
 from glazekit.lab.desk import Desk

@@ -1,7 +1,7 @@
 """Progress: what the learner's book says has been done, lesson by lesson, and the book as CSV."""
 
 from glazekit.drawing.markup import el
-from glazekit.exercises import exercises_of
+from glazekit.exercises.bank import exercises_of
 from glazekit.folder.state import in_browser
 from glazekit.lab.controls import html
 from glazekit.lab.panel import Children, Panel
