@@ -29,12 +29,9 @@ GONE_IN_THE_MELT = "gas soluble caustic silica fibre asbestos_certificate lithiu
 class Analysis:
     """What a recipe becomes: everything is per its dry lines taken as grams.
 
-    Parameters
-    ----------
-    recipe, stock : what was analysed, with which analyses.
-    include_additions : were the additions counted; a base-only view otherwise.
-    weighed : step 1, the dry lines: what of each stays and what leaves [g].
-    oxide_mol : step 3, (oxide, moles in the fired glass), all lines together [mol].
+    Parameters: recipe, stock, what was analysed, with which analyses; include_additions, were the additions counted, a base-only
+    view otherwise; weighed, step 1, the dry lines: what of each stays and what leaves [g]; oxide_mol, step 3, (oxide, moles in
+    the fired glass), all lines together [mol].
 
     >>> lime = analyse(Recipe("lime only", {"whiting": 20}))
     >>> round(lime.fired_g, 2), round(lime.loi_wt_pct_raw, 1), round(lime.fired_yield, 3)
@@ -124,10 +121,7 @@ def analyse(recipe: Recipe, *, include_additions: bool = False, stock: Stock | N
 
     oxide_g = sum of mass_g x wt % / 100;  loi_g = sum of mass_g x LOI % / 100
 
-    Parameters
-    ----------
-    recipe : amounts are taken as grams of raw dry material.
-    stock : analyses to use; the course's generic materials if not given.
+    Parameters: recipe, its amounts taken as grams of raw dry material; stock, analyses to use, the course's if not given.
 
     Raises as ``weighed_lines``.
     """

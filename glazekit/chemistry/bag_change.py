@@ -78,11 +78,8 @@ def new_bag(bag: Material, recipes: Sequence[Recipe], *, stock: Stock | None = N
     The correction is a recipe of the same materials. If they can bring the old formula back, it does, and stays close to the
     recipe as written; else it keeps families of fluxes as sums first, single oxides last (``keep_families``).
 
-    Parameters
-    ----------
-    bag : the new analysis, under the name the stock knows the material by.
-    recipes : those to look through; only their bases are corrected.
-    stock : the stock before; the course's materials if not given.
+    Parameters: bag, the new analysis, under the name the stock knows the material by; recipes, those to look through, of which
+    only the bases are corrected; stock, the one before, the course's if not given.
 
     Raises UnknownMaterialError when the stock has no such material, AnalysisError when either bag has no analysis.
     """

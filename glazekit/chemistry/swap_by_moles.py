@@ -50,13 +50,9 @@ def mole_swap(
     into_g = out_g x (counted moles in a gram of out) / (counted moles in a gram of into); then clay makes up for a change
     in alumina, and after that silica for what is left of the change in silica.
 
-    Parameters
-    ----------
-    out, into : names in the stock.
-    out_g : mass that leaves [g].
-    same : what is counted: "fluxes" for all of them together, an oxide such as "CaO", or a sum such as "Na2O+K2O".
-    clay, silica : what puts alumina and silica right.
-    stock : analyses to use; the course's materials if not given.
+    Parameters: out, into, names in the stock; out_g, mass that leaves [g]; same, what is counted: "fluxes" for all of them
+    together, an oxide such as "CaO", or a sum such as "Na2O+K2O"; clay, silica, what puts alumina and silica right; stock,
+    analyses to use, the course's if not given.
 
     >>> swap = mole_swap("whiting", "talc", 7)
     >>> round(swap.into_g, 2), {name: round(grams, 2) for name, grams in swap.correction_g.items()}

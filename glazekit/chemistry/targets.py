@@ -152,11 +152,7 @@ TRUST = {
 def glaze_against(target: TargetRange | str, unity: UnityFormula, cone: Cone | str | None = None) -> Against:
     """Hold a glaze against a range, quantity by quantity, as printed with two decimals.
 
-    Parameters
-    ----------
-    target : a range, or its name.
-    unity : the glaze, base only.
-    cone : what it is fired to, if that is to be compared too.
+    Parameters: target, a range or its name; unity, of the glaze, base only; cone, what it is fired to, if that is compared too.
 
     >>> from glazekit.chemistry.unity import unity_from_moles
     >>> glaze = unity_from_moles({"K2O": 0.3, "CaO": 0.7, "Al2O3": 0.6, "SiO2": 4.0})

@@ -187,13 +187,9 @@ def sample_unity(
 
     mass evenly from the lowest to the highest;  wt % = figure + half width / 1.645 x (bell curve), never below 0
 
-    Parameters
-    ----------
-    seed : the same seed gives the same draws, on every machine.
-    draws : how many.
-    weighing : how it is weighed; None for weighings without any error.
-    widths : material -> widths of its analysis; None for analyses without any error.
-    include_additions, stock : as for ``unity_formula``.
+    Parameters: seed, the same gives the same draws on every machine; draws, how many; weighing, how it is weighed, None for
+    weighings without any error; widths, material -> widths of its analysis, None for analyses without any error;
+    include_additions, stock, as for ``unity_formula``.
 
     Limits: the figures of one analysis are drawn independently, though in a real bag more quartz means less of all the rest. The
     same bag is used for every line that names it. Rounding of the targets to the scale is not counted.

@@ -166,11 +166,9 @@ def stand_in_notes(recipe: Recipe, include_additions: bool, stock: Stock | None)
 class UnityFormula:
     """Moles of each oxide per mole of flux.
 
-    Parameters
-    ----------
-    pairs : (oxide, moles per mole of flux) in the order fluxes, stabilisers, glass formers, others [mol].
-    colour_fluxes_counted : were FeO, MnO, CoO, CuO and NiO counted among the fluxes.
-    notes : sentences about analyses the numbers depend on, such as a stand-in.
+    Parameters: pairs, (oxide, moles per mole of flux) in the order fluxes, stabilisers, glass formers, others [mol];
+    colour_fluxes_counted, were FeO, MnO, CoO, CuO and NiO counted among the fluxes; notes, sentences about analyses the numbers
+    depend on, such as a stand-in.
 
     >>> u = unity_from_moles({"K2O": 0.5, "CaO": 1.5, "Al2O3": 1.0, "SiO2": 8.0})
     >>> u["SiO2"], u["MgO"], u.silica_to_alumina_mol, u.alkali_share

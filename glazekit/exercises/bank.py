@@ -13,15 +13,8 @@ The text of one exercise::
     first_step = "..."         # second try: the first step, with the learner's own numbers
     twin = "..."               # third try: a worked twin; placeholders are filled with OTHER numbers
     right_text = "..."         # when it is right
-    [[exercise."1.2".box]]
-    id = "feldspar_g"
-    label = "Feldspar in the cup"
-    unit = "g"
-    tolerance = 0.05
-    decimals = 1
-    [[exercise."1.2".mistake]]
-    id = "with_cup"
-    text = "{display_g} g includes the cup ..."
+    box = [{ id = "feldspar_g", label = "Feldspar in the cup", unit = "g", tolerance = 0.05, decimals = 1 }]
+    mistake = [{ id = "with_cup", text = "{display_g} g includes the cup ..." }]
 
 A box of the other kinds has ``options`` ({id, text}) and ``right`` (option ids; for "put in order" the whole sequence),
 and its mistakes say when they apply: ``picked`` or ``ticked`` or ``missed`` an option id, ``before`` = pairs of

@@ -69,10 +69,6 @@ def shown(decimals: int, **values: float) -> dict[str, str | float]:
     return {name: show_number(value, decimals) for name, value in values.items()}
 
 
-def _always(_: Numbers) -> bool:
-    return True
-
-
 @dataclass(frozen=True, slots=True)
 class Rule:
     """How an exercise gets its numbers and its answers.
@@ -84,7 +80,7 @@ class Rule:
 
     solve: Callable[[Numbers], Solution]
     steps: Mapping[str, Steps] = field(default_factory=dict)
-    keep: Callable[[Numbers], bool] = _always
+    keep: Callable[[Numbers], bool] = lambda _: True
     shares: str = ""
 
 
@@ -100,7 +96,7 @@ class Rules(dict[str, Rule]):
     """
 
     def add(
-        self, exercise_id: str, *, keep: Callable[[Numbers], bool] = _always, shares: str = "", **steps: Steps
+        self, exercise_id: str, *, keep: Callable[[Numbers], bool] = lambda _: True, shares: str = "", **steps: Steps
     ) -> Callable[[Callable[[Numbers], Solution]], Callable[[Numbers], Solution]]:
         """The decorator that gives an exercise its answer function, its numbers and what must hold for them."""
 

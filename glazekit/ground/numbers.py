@@ -59,13 +59,10 @@ def tidy_signs(text: str) -> str:
 def parse_number(text: str | float, what: str = "number", decimal_comma: bool | None = None, unit: str = "") -> float:
     """Read one number as typed: ``28.44``, ``28,44``, ``28.44 g``, ``1 1/2``, ``½``, ``1 250``.
 
-    Parameters
-    ----------
-    text : as typed; a unit of ``PLAIN_UNITS`` may follow.
-    what : what is being read, for the error.
-    decimal_comma : True if the text's neighbours use decimal commas, False if decimal points, None if unknown.
-        It decides only ``1,250`` and ``1.250``; every other form speaks for itself.
-    unit : what is asked for, where it is one of ``SIZED_UNITS``; it may then follow, and no other of its kind.
+    Parameters: text, as typed, a unit of ``PLAIN_UNITS`` may follow; what, is being read, for the error; decimal_comma, True if
+    the text's neighbours use decimal commas, False if decimal points, None if unknown (it decides only ``1,250`` and ``1.250``;
+    every other form speaks for itself); unit, what is asked for, where it is one of ``SIZED_UNITS``: it may then follow, and no
+    other of its kind.
 
     >>> parse_number("18,40 %"), parse_number("1 1/2"), parse_number("1,250", decimal_comma=True)
     (18.4, 1.5, 1.25)

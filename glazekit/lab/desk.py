@@ -11,7 +11,7 @@ from glazekit.folder.state import State, is_kept
 from glazekit.ground.errors import RangeError
 from glazekit.ground.numbers import parse_number
 from glazekit.materials.stock import Stock, course_stock
-from glazekit.words.texts import Words, panel_words, part_words
+from glazekit.words.texts import part_words
 
 
 def whole_text(said: object) -> str:
@@ -38,10 +38,6 @@ class Desk:
         self.frame = part_words("frame")
         self._followers: WeakSet[Follower] = WeakSet()
         self._stock: Stock | None = None
-
-    def words(self, home: str, panel_name: str) -> Words:
-        """The texts of a panel from the TOML of its home lesson."""
-        return panel_words(home, panel_name)
 
     @property
     def me(self) -> dict[str, str]:

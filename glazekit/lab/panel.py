@@ -22,6 +22,7 @@ from glazekit.lab.desk import Desk
 from glazekit.lab.prose import listed, paragraphs, small, strong
 from glazekit.recipe.reading import name_of_today
 from glazekit.recipe.recipe import Recipe
+from glazekit.words.texts import panel_words
 
 Children = Iterable[widgets.Widget]
 """What stands in a panel, top to bottom."""
@@ -58,7 +59,7 @@ class Panel:
             if not hasattr(self, f"first_{name}"):
                 raise TypeError(f"the panel {self.name!r} has nothing that is called {name!r}")
             setattr(self, f"first_{name}", value)
-        self.words = desk.words(self.home, self.name)
+        self.words = panel_words(self.home, self.name)
         self.controls: dict[str, Any] = {}
         self.memory: dict[str, Any] = {}
         self.unread: tuple[str, ...] = ()

@@ -52,15 +52,9 @@ class BatchLine:
 class BatchSheet:
     """What to weigh for one batch.
 
-    Parameters
-    ----------
-    recipe : the recipe as written.
-    base_g : base mass asked for, without additions [g].
-    scale_division_g : smallest step the scale shows [g].
-    lines : in recipe order, base first.
-    leftover_g : what rounding left over and the largest base line took up; negative when it gave [g].
-    warnings : whole sentences.
-    stock : where the names were looked up.
+    Parameters: recipe, as written; base_g, base mass asked for, without additions [g]; scale_division_g, smallest step the scale
+    shows [g]; lines, in recipe order, base first; leftover_g, what rounding left over and the largest base line took up, negative
+    when it gave [g]; warnings, whole sentences; stock, where the names were looked up.
     """
 
     recipe: Recipe

@@ -16,8 +16,6 @@ BIG_BATCH_G = 1000.0
 """Above this dry mass a batch needs extraction and two hands (course practice)."""
 MUCH_COLOUR_PCT = 5.0
 """Toxic metals above this share of the base make a glaze decorative only (course practice)."""
-
-
 _AIR = {"reduction": r"\bred", "oxidation": r"\box", "flame": r"\b(?:gas|wood|oil|flame)"}
 
 

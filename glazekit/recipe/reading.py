@@ -40,13 +40,12 @@ PARTS_OF_A_RECIPE = {"": "base", "base": "base", "addition": "addition", "additi
 def read_recipes(path: str | Path, additions_are: str | None = None) -> tuple[Recipe, ...]:
     """All recipes of a recipe file, in its order.
 
-    Parameters
-    ----------
-    path : a CSV file with the columns ``recipe, part, material, amount, additions_are, cone, atmosphere, note``; material and
-        amount are required, and ``unit`` may hold what else stands behind the amounts. Comma, semicolon or tab between the
-        columns, UTF-8, decimal points or decimal commas. A row without a recipe name belongs to the recipe above; without
-        any name, the recipe is called like the file.
-    additions_are : "parts" or "percent_of_base", for recipes that do not say it themselves.
+    Parameters: path, of a CSV file with the columns ``recipe, part, material, amount, additions_are, cone, atmosphere, note``;
+    additions_are, "parts" or "percent_of_base", for recipes that do not say it themselves.
+
+    Material and amount are required, and ``unit`` may hold what else stands behind the amounts. Comma, semicolon or tab between
+    the columns, UTF-8, decimal points or decimal commas. A row without a recipe name belongs to the recipe above; without any
+    name, the recipe is called like the file.
 
     Raises FileError, RecipeError or NumberError with file, line and cell.
     """

@@ -13,10 +13,10 @@ from typing import Any
 import pytest
 import traitlets
 
-import glazekit.lab.mixer
-from glazekit.lab.mixer import FluxMix
+import glazekit.lab.browser
+from glazekit.lab.browser import FluxMix
 
-SCRIPT = Path(glazekit.lab.mixer.__file__).with_name("mixer.js")
+SCRIPT = Path(glazekit.lab.browser.__file__).with_name("mixer.js")
 NAMES = ("Na2O", "K2O", "MgO", "CaO", "ZnO")
 
 

@@ -68,8 +68,9 @@ def test_a_new_sheet_is_one_file_and_its_words(tmp_path: Path, monkeypatch: pyte
     sheets.cache_clear()
     try:
         desk = open_page("05", tmp_path / "mine")
-        toy_words = Words({**desk.words("00", "print box").texts, "what": {"shopping_list": "What to buy."}}, "")
-        monkeypatch.setattr(desk, "words", lambda home, name: toy_words if name == "print box" else panel_words(home, name))
+        toy_words = Words({**panel_words("00", "print box").texts, "what": {"shopping_list": "What to buy."}}, "")
+        with_toy = {"print box": toy_words}
+        monkeypatch.setattr("glazekit.lab.panel.panel_words", lambda home, name: with_toy.get(name) or panel_words(home, name))
         desk.settings().nickname.value = "Wren"
         box = desk.print_sheet("shopping list")
         assert "Late Boat" in box.html() and "Wren, kept" in box.html()

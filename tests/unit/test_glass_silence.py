@@ -11,7 +11,7 @@ import glazekit as gk
 from glazekit.chemistry.unity import unity_from_moles
 from glazekit.glass.change import record_beyond
 from glazekit.glass.composition import composition_of
-from glazekit.glass.crystals import SIGNS, crystal_reasons
+from glazekit.glass.domain import SIGNS, crystal_reasons
 from glazekit.ground.estimate import say_against
 from glazekit.ground.tables import data_dir, read_table
 

@@ -30,7 +30,6 @@ from glazekit.lab.parts.kiln_words import cautions_of
 from glazekit.lab.parts.movable_glaze import MovableGlaze
 from glazekit.lab.parts.reference_picker import CountingTick, Reference, ReferencePicker, seen_choice
 from glazekit.lab.prose import paragraphs, small, strong
-from glazekit.recipe.recipe import Recipe
 from glazekit.words.texts import part_words
 
 STAND_IN = "Cracked Lamp"
@@ -188,9 +187,6 @@ class FitGauge(Panel):
         moved = Range(change.low, change.value, change.high, alpha.in_range) if change else None
         self.gauge.value = fit_scales(moved, _range(alpha), clay, tiles, words("gauge"), " ".join(filter(None, spoken)), texts)
 
-    def _contributions(self, recipe: Recipe) -> tuple[Contribution, ...]:
-        return expansion_contributions(recipe, include_additions=self.counting.choice, stock=self.desk.stock)
-
     def _short(self, reference: Reference) -> str:
         """The reference in the few words that fit on the drawing."""
         return reference.name if reference.tile else self.words("short_stand_in", name=reference.recipe.name)
@@ -203,7 +199,8 @@ class FitGauge(Panel):
             self.bars.value = head + paragraphs(words("share_none", why=self.alpha.note))
             return
         was = {one.oxide: one for one in expansion_contributions(self.fired)}
-        mine = {one.oxide: one for one in self._contributions(self.recipe)}
+        counted = expansion_contributions(self.recipe, include_additions=self.counting.choice, stock=self.desk.stock)
+        mine = {one.oxide: one for one in counted}
         shares, rest, rest_was = [], 0.0, 0.0
         for oxide in {**mine, **was}:
             now, then = mine.get(oxide, NOTHING), was.get(oxide, NOTHING)

@@ -5,8 +5,8 @@ from glazekit.chemistry.unity import unity_formula
 from glazekit.drawing.markup import Html
 from glazekit.ground.errors import RecipeError
 from glazekit.ground.numbers import show_g, show_percent
+from glazekit.lab.browser import FluxMix
 from glazekit.lab.controls import html, row, stack
-from glazekit.lab.mixer import FluxMix
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.formula_words import name_of, show_change, show_mol
 from glazekit.lab.parts.kiln_words import cautions_of

@@ -56,10 +56,10 @@ class Reckoned:
 
     ``start`` and ``glaze`` are silica and alumina on the card and now [moles per mole of flux]; ``way`` is where it went since:
     "more_silica" and "less_alumina" are ways to a higher ratio, "more_alumina" and "less_silica" to a lower one; "to_corner",
-    "from_corner" and "still" keep it. ``further`` is how far the next line is. From the last pause
-    come ``ellipse``, where nine of ten batches would lie weighed on this scale, and ``field``, the contours: ``cloud`` is the
-    ellipse carried along to where the glaze is now, ``keep_clear`` where the glaze was when the contours were drawn, and they are
-    old when they are of other fluxes, peak or window.
+    "from_corner" and "still" keep it. ``further`` is how far the next line is. From the last pause come ``ellipse``, where nine
+    of ten batches would lie weighed on this scale, and ``field``, the contours: ``cloud`` is the ellipse carried along to where
+    the glaze is now, ``keep_clear`` where it was when the contours were drawn, and they are old when they are of other fluxes,
+    peak or window.
     """
 
     asked: Asked
