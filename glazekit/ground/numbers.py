@@ -31,6 +31,7 @@ _QUANTITY = re.compile(
     r"(?P<sign>[+-]?)\s*(?P<number>(?:\d+\s+)?\d+\s*/\s*\d+|(?:\d[\d.,' ]*|[.,]\d+)(?:e[+-]?\d+)?)\s*(?P<unit>[^\d\s.,'].*)?",
     re.IGNORECASE,
 )
+_FAHRENHEIT = re.compile(r"℉|(?:[°º]|deg\w*\.?)? ?f(?:ahrenheit)?\.?")
 _SPACED = re.compile(r"\d{1,3}([ '])\d{3}(?:\1\d{3})*(?:[.,]\d+)?")
 _GROUPED = re.compile(r"\d{1,3}([.,])\d{3}(?:(?:\1\d{3})+(?:(?!\1)[.,]\d+)?|(?!\1)[.,]\d+)")
 _ONE_SIGN = re.compile(r"(\d*)([.,])(\d*)")
@@ -67,9 +68,11 @@ def parse_number(text: str | float, what: str = "number", decimal_comma: bool | 
     >>> parse_number("18,40 %"), parse_number("1 1/2"), parse_number("1,250", decimal_comma=True)
     (18.4, 1.5, 1.25)
 
-    Raises NumberError (no number, not finite, a unit that would change it) and AmbiguousNumberError (``1,250``).
+    Raises NumberError (no number, not finite, a unit that would change it, Fahrenheit) and AmbiguousNumberError (``1,250``).
     """
     value, typed = parse_quantity(text, what, decimal_comma)
+    if _FAHRENHEIT.fullmatch(typed.casefold()):
+        raise _odd(what, text, f"is in degrees Fahrenheit; write degrees Celsius, here {(value - 32) / 1.8:.0f} °C")
     if typed.casefold() not in (*PLAIN_UNITS, *SIZED_UNITS.get(unit, ())):
         inside = f" in {unit}" if unit else ""
         raise _odd(what, text, f"ends in {quoted(typed)}; write just the number{inside}, such as 28.44 or 28,44")

@@ -16,7 +16,13 @@ BIG_BATCH_G = 1000.0
 """Above this dry mass a batch needs extraction and two hands (course practice)."""
 MUCH_COLOUR_PCT = 5.0
 """Toxic metals above this share of the base make a glaze decorative only (course practice)."""
-_AIR = {"reduction": r"\bred", "oxidation": r"\box", "flame": r"\b(?:gas|wood|oil|flame)"}
+_AIR = {
+    "reduction": r"\b(?:r\b|red|raku|smok|pit|sagg[ae]r|sawdust|charcoal|coal)",
+    "flame": r"\b(?:gas|propane|butane|lpg|wood|oil|flame|burner|salt|soda|anagama|bonfire|neutral)",
+    "oxidation": r"\b(?<!no[nt][ -])(?:o\b|ox(?:id|yd|\b)|(?:in|clean) air\b|neutral)",
+    "electric": r"\belectric",
+}
+"""How the words for a kiln's air begin, by what they tell (course practice). A neutral air is one a flame is set to."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +48,7 @@ def cautions_for(
     """The safety lines a recipe calls for, the loudest first within each moment.
 
     A line is called by a material (its cautions on record, or an oxide of its analysis), by the firing (zinc with
-    reduction or a flame, carbon monoxide), by the size of the batch, or always.
+    reduction or a flame, carbon monoxide, an atmosphere that is not understood), by the size of the batch, or always.
 
     Parameters: recipe, whose atmosphere counts; stock, where the names are looked up; moment, one of ``MOMENTS``, None for all,
     in the order of the work; batch_g, total dry of the batch, when it is known [g].
@@ -63,7 +69,7 @@ def cautions_for(
     for row in read_table("cautions"):
         if row["key"] in called and moment in (None, row["moment"]):
             names = called[row["key"]]
-            text = row["text"].replace("{materials}", ", ".join(names))
+            text = row["text"].format(materials=", ".join(names), atmosphere=recipe.atmosphere)
             found.append(Caution(row["key"], row["moment"], row["level"], text, names, row["source"], row["status"]))
     return tuple(sorted(found, key=lambda one: (MOMENTS.index(one.moment), LEVELS.index(one.level))))
 
@@ -79,8 +85,10 @@ def _called(recipe: Recipe, stock: Stock, batch_g: float | None) -> dict[str, tu
         called["big_batch"] = ()
     if air := air_of(recipe.atmosphere):
         called["carbon_monoxide"] = ()
+        if air == "unread":
+            called["air_unread"] = ()
         if "zinc" in called:
-            called[f"zinc_in_{air}"] = called.pop("zinc")
+            called["zinc_in_reduction" if air == "reduction" else "zinc_in_flame"] = called.pop("zinc")
     decorative = _decorative(recipe, called)
     if decorative:
         called["decorative"] = decorative
@@ -88,11 +96,18 @@ def _called(recipe: Recipe, stock: Stock, batch_g: float | None) -> dict[str, tu
 
 
 def air_of(atmosphere: str) -> str | None:
-    """ "reduction"; "flame" for a kiln with a flame that is told to oxidise (one that is told nothing may reduce); else None."""
+    """ "reduction", also where ware is smothered; "flame" for a kiln with a flame that is told to oxidise (one that is told
+    nothing may reduce); "unread" for words that are not understood, which are taken as a flame; else None.
+
+    >>> [air_of(said) for said in ("raku", "gas", "gas, oxidation", "as last time", "electric", "")]
+    ['reduction', 'reduction', 'flame', 'unread', None, None]
+    """
     said = {kind for kind, pattern in _AIR.items() if re.search(pattern, atmosphere, re.IGNORECASE)}
-    if "flame" in said and "oxidation" in said and "reduction" not in said:
+    if "reduction" in said or said & {"flame", "oxidation"} == {"flame"}:
+        return "reduction"
+    if "flame" in said:
         return "flame"
-    return "reduction" if said & {"flame", "reduction"} else None
+    return None if said or not atmosphere.strip() else "unread"
 
 
 def _keys_of(material: Material) -> Iterator[str]:

@@ -6,6 +6,7 @@ from glazekit.drawing.markup import Html, el
 from glazekit.ground.tables import Row, read_table
 from glazekit.kiln.firing import blocked_in
 from glazekit.materials.stock import Stock
+from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe
 from glazekit.sheets.catalogue import printed_as
 from glazekit.sheets.frame import Say, sheet_page
@@ -56,7 +57,9 @@ def _shelf(name: str) -> Html:
 
 def _list(recipes: Sequence[Recipe], stock: Stock | None) -> Html:
     columns = _PLAN.all("list_columns")
-    with_zinc = {one.recipe for one in blocked_in(recipes, "reduction", stock=stock)}
+    with_zinc = {
+        recipe.name for recipe in recipes if any(one.key.startswith("zinc") for one in cautions_for(recipe, stock, "firing"))
+    }
     names = [recipe.name for recipe in recipes] + [""] * (LINES - len(recipes))
     rows = []
     for line, name in enumerate(names, start=1):

@@ -32,6 +32,16 @@ def viscosity_of(recipe, temp_c=PLAN.peak_c):
     return viscosity(recipe, temp_c).value
 
 
+def test_silica_is_called_slow_to_melt_and_not_the_slowest():
+    """Quartz turns liquid near 1713 °C as cristobalite, alumina near 2054 °C; and alumina in silica's place stiffens the melt."""
+    glass = {"SiO2": 72.0, "Al2O3": 8.0, "CaO": 14.0, "K2O": 6.0}
+    with_alumina = viscosity(glass | {"SiO2": 70.0, "Al2O3": 10.0}, PLAN.peak_c).value
+    assert with_alumina > viscosity(glass, PLAN.peak_c).value > viscosity(glass | {"SiO2": 70.0, "CaO": 16.0}, PLAN.peak_c).value
+    told_of_silica = [text_of("lesson_06.panel.chart_map.more_silica"), prediction("6f").reply("stiff")]
+    told_of_silica.append(block("06_silica_and_alumina_chart", "more-silica-same-heat"))
+    assert all("melt" in told and "slowest" not in told for told in told_of_silica)
+
+
 def test_the_cone_table_of_10_4_is_the_one_on_record_with_its_rates():
     rows = {row.rate_c_per_h: row.temp_c for row in cone_temperatures("6")}
     said = exercise("10.4").text

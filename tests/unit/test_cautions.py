@@ -15,7 +15,16 @@ from glazekit.materials.stock import Stock
 from glazekit.recipe.cautions import MOMENTS, Caution, cautions_for
 from glazekit.recipe.recipe import Recipe
 
-SITUATIONS = {"always", "unknown", "big_batch", "carbon_monoxide", "zinc_in_reduction", "zinc_in_flame", "decorative"}
+SITUATIONS = {
+    "always",
+    "unknown",
+    "big_batch",
+    "carbon_monoxide",
+    "air_unread",
+    "zinc_in_reduction",
+    "zinc_in_flame",
+    "decorative",
+}
 
 
 def keys(found: tuple[Caution, ...]) -> set[str]:
@@ -70,6 +79,18 @@ def test_what_the_course_promises_is_said() -> None:
         ("nepheline syenite", "soluble", "mixing"),
         ("zinc oxide", "zinc", "firing"),
         ("whiting", "gas", "firing"),
+        ("nickel oxide", "nickel", "weighing"),
+        ("cobalt oxide", "cobalt", "weighing"),
+        ("cobalt carbonate", "cobalt", "weighing"),
+        ("litharge", "lead", "firing"),
+        ("red lead", "lead", "firing"),
+        ("white lead", "lead", "firing"),
+        ("colemanite", "spits", "firing"),
+        ("colemanite", "boron_salt", "weighing"),
+        ("ulexite", "boron_salt", "weighing"),
+        ("charcoal", "carbon", "firing"),
+        ("silicon carbide", "carbon", "firing"),
+        ("Cornish stone", "fluorine_trace", "firing"),
     ],
 )
 def test_a_material_calls_for_its_line(material: str, key: str, moment: str) -> None:
@@ -145,6 +166,67 @@ def test_zinc_and_reduction_stop_before_weighing() -> None:
     assert "zinc_in_reduction" not in keys(cautions_for(recipe("quartz", atmosphere="reduction")))
 
 
+SMOTHERED = ("raku", "pit", "saggar", "Sagger firing", "smoke", "cooled in sawdust", "R", "O/R", "electric, charcoal")
+FLAMES = ("propane", "LPG", "salt", "soda", "anagama", "natural gas", "wood-fired")
+
+
+@pytest.mark.parametrize("atmosphere", [*SMOTHERED, *FLAMES])
+def test_every_fire_that_smothers_the_ware_or_has_a_flame_is_read(atmosphere: str) -> None:
+    found = {(one.moment, one.key): one.level for one in cautions_for(recipe("zinc oxide", atmosphere=atmosphere))}
+    assert (
+        found["firing", "carbon_monoxide"]
+        == found["firing", "zinc_in_reduction"]
+        == found["weighing", "zinc_in_reduction"]
+        == "stop"
+    )
+    assert ("firing", "air_unread") not in found
+    assert not {"zinc_in_reduction", "zinc_in_flame"} & keys(cautions_for(recipe("quartz", atmosphere=atmosphere)))
+
+
+@pytest.mark.parametrize(
+    "atmosphere", ["blorp", "normal", "?", "atmosphère inconnue", "oxygen-starved", "air-starved", "non-oxidising"]
+)
+def test_an_air_that_is_not_understood_is_taken_the_careful_way_and_told(atmosphere: str) -> None:
+    found = {one.key: one for one in cautions_for(recipe("zinc oxide", atmosphere=atmosphere), moment="firing")}
+    assert found["zinc_in_flame"].level == found["carbon_monoxide"].level == "stop"
+    assert atmosphere in found["air_unread"].text and found["air_unread"].materials == ()
+
+
+@pytest.mark.parametrize(
+    "atmosphere", ["", "  ", "oxidation", "Oxidising", "ox.", "O", "oxydation", "electric", "electric, slow cool", "in air"]
+)
+def test_air_with_no_flame_calls_for_nothing(atmosphere: str) -> None:
+    called = keys(cautions_for(recipe("zinc oxide", atmosphere=atmosphere)))
+    assert "zinc" in called and not {"carbon_monoxide", "air_unread", "zinc_in_flame", "zinc_in_reduction"} & called
+
+
+def test_neutral_is_a_flame_that_is_told_not_to_reduce() -> None:
+    for atmosphere in ("neutral", "neutral, gas"):
+        called = keys(cautions_for(recipe("zinc oxide", atmosphere=atmosphere)))
+        assert {"zinc_in_flame", "carbon_monoxide"} <= called and not {"zinc_in_reduction", "air_unread"} & called
+
+
+def test_braces_in_a_name_or_an_air_are_only_signs() -> None:
+    shelf = Stock((Material("{atmosphere}", "bag", (("PbO", 60.0), ("SiO2", 40.0))),))
+    found = cautions_for(Recipe("x", {"{atmosphere}": 10}, atmosphere="{materials} {0}"), shelf)
+    (lead,) = (one for one in found if one.key == "lead")
+    (air,) = (one for one in found if one.key == "air_unread")
+    assert "{atmosphere}" in lead.text and "{materials} {0}" in air.text
+
+
+def test_what_nickel_and_cobalt_may_do_to_the_lungs_is_named() -> None:
+    for material, key in (("nickel oxide", "nickel"), ("cobalt oxide", "cobalt"), ("cobalt carbonate", "cobalt")):
+        (line,) = (one for one in cautions_for(recipe(material), moment="weighing") if one.key == key)
+        assert "cancer" in line.text and line.source != "practice" and cite(line.source)
+    assert not {"nickel", "cobalt"} & keys(cautions_for(recipe("chromium oxide", "copper oxide")))
+
+
+def test_carbon_in_the_ware_names_its_gas_in_an_electric_kiln_too() -> None:
+    for material in ("charcoal", "silicon carbide"):
+        (line,) = (one for one in cautions_for(recipe(material, atmosphere="oxidation"), moment="firing") if one.key == "carbon")
+        assert "carbon monoxide" in line.text and "electric" in line.text
+
+
 def test_reduction_names_carbon_monoxide() -> None:
     found = {caution.key: caution for caution in cautions_for(recipe("quartz", atmosphere="reduction"), moment="firing")}
     assert "carbon monoxide" in found["carbon_monoxide"].text
@@ -186,7 +268,7 @@ def test_a_bag_without_cautions_is_judged_by_its_analysis(stock: Stock) -> None:
     frit = Material("old frit", "bag", (("PbO", 60.0), ("SiO2", 40.0)))
     trace = Material("clean frit", "bag", (("ZnO", 0.1), ("SiO2", 99.9)))
     shelf = stock.with_materials([frit, trace])
-    assert {"poison", "silica"} <= keys(cautions_for(recipe("old frit"), shelf))
+    assert {"poison", "lead", "silica"} <= keys(cautions_for(recipe("old frit"), shelf))
     assert "zinc" not in keys(cautions_for(recipe("clean frit"), shelf))
 
 

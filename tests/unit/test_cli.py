@@ -225,6 +225,7 @@ def test_where_chemistry_stops_there_are_no_estimates(capsys: pytest.CaptureFixt
 def test_a_bad_peak_or_reference_is_one_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert "peak" in refused(capsys, "sheet", "Gangway Clear", "--peak", "hot")
     assert "1500" in refused(capsys, "sheet", "Gangway Clear", "--peak", "2232")
+    assert "1222 °C" in refused(capsys, "sheet", "Gangway Clear", "--peak", "2232F")
     assert "Gangway Clear" in refused(capsys, "sheet", "Gangway Clear", "--reference", "Gangplank Clear")
     several = tmp_path / "two.csv"
     several.write_text("recipe,material,amount\na,quartz,50\na,whiting,50\nb,quartz,60\nb,whiting,40\n", encoding="utf-8")

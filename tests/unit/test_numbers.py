@@ -74,6 +74,12 @@ def test_a_unit_of_another_size_is_never_taken_for_the_number() -> None:
     assert parse_number("20", unit="min") == 20
 
 
+@pytest.mark.parametrize("text", ["2232F", "2232 °F", "2232 deg F", "2232 degrees Fahrenheit", "2232f", "2232 ºF", "2 232 ℉"])
+def test_fahrenheit_is_named_and_told_in_celsius(text: str) -> None:
+    with pytest.raises(NumberError, match=r"Fahrenheit.*\b1222 °C"):  # (2232 - 32) / 1.8
+        parse_number(text)
+
+
 WORDS = "abc nan inf -inf Infinity \u221e 1e999 1/0 1//2 1,2,3 1.2.3 12,50,000 1-2 --1 5, 1, . , - / 10\u00b2 1e 0x10 1_000 \x00"
 NO_NUMBERS = [*WORDS.split(" "), "", "  ", "1 25", "2.5 kg", "3 oz", "4 apples", "9" * 50, "9" * 5000]
 

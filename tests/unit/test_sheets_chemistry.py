@@ -242,6 +242,16 @@ def test_every_flux_note_names_an_oxide_and_materials_that_bring_it() -> None:
         assert (row["family"] == "boron") == (row["oxide"] not in FLUXES)
 
 
+def test_a_card_that_says_which_swells_more_says_what_was_measured() -> None:
+    """Fitted factors count moles; divided by the mass of a mole they count grams. Potash: more by the mole, less by the gram."""
+    by_mole = {row["oxide"]: row["factor_1e6_per_k"] for row in read_table("expansion_factors")}
+    by_gram = {oxide: factor / OXIDES[oxide].molar_mass_g_mol for oxide, factor in by_mole.items()}
+    notes = {row["oxide"]: row["what_it_does"].casefold() for row in read_table("flux_notes")}
+    assert by_mole["K2O"] > 1.1 * by_mole["Na2O"] and by_gram["K2O"] < 0.9 * by_gram["Na2O"]
+    assert re.search(r"by the mole .*\bmore\b.*, by weight less", notes["K2O"])
+    assert by_mole["Li2O"] < by_mole["Na2O"] and re.search(r"by the mole .*\bless\b", notes["Li2O"])
+
+
 @pytest.mark.parametrize(
     ("oxide", "grams", "material"),
     [

@@ -121,6 +121,13 @@ def test_zinc_is_marked_and_stopped_by_name() -> None:
     assert glazes == ["Gangway Clear", f"Timetable Satin {HAS_ZINC}", f"Overboard {HAS_ZINC}"]
 
 
+@pytest.mark.parametrize("stopped", ["litharge", "fluorspar"])
+def test_what_is_stopped_for_another_reason_is_not_marked_as_zinc(stopped: str) -> None:
+    html = shelf_plan_html([gk.Recipe("Old", {stopped: 60, "quartz": 40}), demo_recipe("Overboard")], atmosphere="reduction")
+    assert text_of(BLOCKED).format(recipes="Old, Overboard") in Reader(html).text
+    assert [row[1] for row in rows_of(html, "grid many places")[1:3]] == ["Old", f"Overboard {HAS_ZINC}"]
+
+
 def test_an_electric_oxidation_firing_stops_nobody_and_still_marks_zinc() -> None:
     html = shelf_plan_html([demo_recipe("Timetable Satin")], atmosphere="oxidation", fuel="electric")
     text = Reader(html).text
