@@ -66,8 +66,7 @@ class Allowed:
     are its number in the unity formula.
 
     Parameters: materials, none used below zero; limits, on how much of the base they make; colour_fluxes_counted, do FeO, MnO,
-    CoO, CuO and NiO count among the fluxes; sums, such as "Na2O+K2O", of oxides that are asked for together only: each then
-    stands for its oxides.
+    CoO, CuO and NiO count among the fluxes; sums, such as "Na2O+K2O", of oxides asked for together: each stands for its oxides.
     """
 
     materials: tuple[Material, ...]

@@ -12,7 +12,6 @@ from glazekit.materials.stock import Stock
 
 PLASTIC_CLAY_PCT = 8.0
 """With less plastic clay than this in the base a slip settles hard (common practice, no source)."""
-
 FIXED, AT_LEAST, AT_MOST = "exactly", "at least", "at most"
 SLACK_PCT = 1e-9
 

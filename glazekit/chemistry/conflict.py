@@ -14,7 +14,6 @@ from glazekit.materials.stock import Stock
 MOST_HELPERS = 5
 PINNED = 1e4
 """Weight of the oxides that are held while another one is let go."""
-
 Test = Callable[[Allowed], bool]
 
 

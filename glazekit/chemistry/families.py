@@ -14,10 +14,8 @@ from glazekit.recipe.recipe import Recipe
 
 Group = tuple[str, ...]
 """Oxides that are counted together, as one sum."""
-
 Kept = tuple[Group, float]
 """Oxides counted together, and the weight of a miss in them [per mole]."""
-
 FAMILIES: tuple[Group, ...] = (ALKALIS, ("MgO",), ("CaO", "SrO", "BaO"), ("ZnO",), ("PbO",))
 """Fluxes that do much the same in a melt, mole for mole."""
 MAIN, FAMILY, SINGLE = 1000.0, 100.0, 0.2

@@ -43,7 +43,6 @@ FLUX_ROUNDING_MOL = 0.03
 DUST_PCT = 0.5
 """A line smaller than this is hard to weigh and adds next to nothing [% of the base] (a rule of this course)."""
 MOST_MOL = 1000.0
-
 Target = UnityFormula | ByName
 """A formula asked for: a unity formula, or oxide, or a sum such as "Na2O+K2O", -> moles per mole of flux."""
 

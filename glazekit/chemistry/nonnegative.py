@@ -5,7 +5,6 @@ from math import inf, sqrt
 from operator import mul
 
 Vector = list[float]
-
 SLOPE_TOL = 1e-14
 """A column is worth trying when its slope, per its own length, is above this part of the goal's length."""
 NEW_DIRECTION_TOL = 1e-12

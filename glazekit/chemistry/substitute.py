@@ -26,18 +26,11 @@ LIGHT = 1e-6
 class Substitution:
     """What may stand in for a missing material, side by side.
 
-    Parameters
-    ----------
-    recipe : the recipe as it was.
-    out : what is missing.
-    keep : oxides, or sums such as "Na2O+K2O", that the exact one holds.
-    adjusted : lines that the exact one may change besides.
-    exact : the exact one; None when there is none, and then ``why_not`` says why.
-    by_family : when there is no exact one, the one that is exact when fluxes of one family are counted together, if there is.
-    merged : the sums in which ``by_family`` counts them, such as "SrO+BaO".
-    nearest : all lines free; it keeps families of fluxes as sums first, single oxides last (``keep_families``).
-    reasons : why the nearest one moves lines that nobody named.
-    weight_for_weight : one for each candidate, as a warning.
+    ``out`` is missing in ``recipe``. ``exact`` holds the oxides, or sums such as "Na2O+K2O", of ``keep`` and may change the lines
+    ``adjusted`` besides; None when there is none, and then ``why_not`` says why. ``by_family`` is, when there is no exact one,
+    the one that is exact when fluxes of one family are counted together, if there is, in the sums ``merged``, such as "SrO+BaO".
+    For ``nearest`` all lines are free; it keeps families of fluxes as sums first, single oxides last (``keep_families``), and
+    ``reasons`` say why it moves lines that nobody named. ``weight_for_weight`` holds one for each candidate, as a warning.
 
     Limits: the same formula melts, settles and shrinks differently with other materials. Test first.
     """
@@ -76,15 +69,10 @@ def substitute(
     that the material and these lines brought. By family: the same with fluxes of one family counted together, mole for mole.
     Nearest: what ``keep_families`` finds. Weight for weight: the same parts of another material.
 
-    Parameters
-    ----------
-    recipe : only its base is changed.
-    out : material of the base that is missing.
-    candidates : names in the stock that may take its place.
-    keep : oxides such as "Al2O3" or sums such as "Na2O+K2O"; by default all that ``out`` and the candidates mainly bring,
-        soda and potash counted together.
-    adjust : lines of the base that may change; by default those that bring nothing but kept oxides.
-    stock : analyses to use; the course's materials if not given.
+    Parameters: recipe, of which only the base is changed; out, material of the base that is missing; candidates, names in the
+    stock that may take its place; keep, oxides such as "Al2O3" or sums such as "Na2O+K2O", by default all that out and the
+    candidates mainly bring, soda and potash counted together; adjust, lines of the base that may change, by default those that
+    bring nothing but kept oxides; stock, analyses to use, the course's if not given.
 
     >>> clear = Recipe("small clear", {"soda feldspar": 26, "whiting": 14, "kaolin": 13, "quartz": 22})
     >>> swap = substitute(clear, "soda feldspar", ["nepheline syenite"])

@@ -23,7 +23,6 @@ BELL_POINTS = 1001
 DRAWS_LIMITS = (20, 200_000)
 REACH = -2 * log(1 - LEVEL)
 """Squared distance from the centre, in units of the covariance, within which nine in ten points of a bell-shaped cloud lie."""
-
 Drawn = tuple[float, ...]
 
 
@@ -128,8 +127,7 @@ class Sample:
     """A recipe's formula, drawn many times.
 
     Parameters: recipe, formula, what was drawn, and its formula when nothing is off; draws, oxide -> moles per mole of flux in
-    every draw; statuses, how far the widths of the analyses can be trusted: every status word among them, none when taken as
-    exact.
+    every draw; statuses, how far the widths of the analyses can be trusted: every status word among them, none if exact.
 
     >>> sample = sample_unity(Recipe("small", {"whiting": 40, "kaolin": 60}), draws=400)
     >>> round(sample.formula["SiO2"], 2), sample.spread("SiO2").low < 1.16 < sample.spread("SiO2").high

@@ -80,8 +80,7 @@ class Box:
 
     ``id``, ``label``: its name in the code and for the learner. A number is shown with its ``unit``; it may be off by
     ``tolerance`` [unit], which ``tolerance_text`` says in words once the question is posed, and a right value has so many
-    ``decimals``. The other kinds have ``options``, and ``right``, the ids of the right ones; for "put in order" all of them in
-    order.
+    ``decimals``. The other kinds have ``options``, and ``right``, ids of the right ones; for "put in order" all in order.
     """
 
     id: str
@@ -156,8 +155,7 @@ class Prediction:
     """A question for a misconception, asked before (noted, not judged) or after (explained) the learner has seen it.
 
     Parameters: id, lesson, such as "1a" and "01"; misconception, key of the course's list, such as "M1"; when, "before" or
-    "after"; text, the question; answers, choices with their replies; expected, id of the choice that agrees with what they will
-    see.
+    "after"; text, the question; answers, choices with their replies; expected, id of the choice that agrees with what is seen.
     """
 
     id: str

@@ -21,7 +21,6 @@ from glazekit.words.texts import phrase
 HINT_LEVELS = 3
 SLIP_FACTORS = {"decimal_point": (10.0, 0.1), "hundred": (100.0, 0.01), "thousand": (1000.0, 0.001)}
 """General slips: a right answer times one of these. The names are phrases of the marker in lesson_00.toml."""
-
 _DUST = 1e-9
 _SPELLINGS = {"gram": "g", "grams": "g", "gr": "g", "percent": "%", "per cent": "%", "cc": "ml", "g/cm3": "g/ml"}
 Answers = Mapping[str, str | Sequence[str] | None]
@@ -34,8 +33,7 @@ class Mark:
     ``state`` is "blank" (not a try: empty or unreadable), "right" or "try again"; ``message`` what to show, for a try the likely
     cause; ``hint`` the first step (second try) or worked twin (from the third), else empty; ``hint_level``, 0 to 3, how much help
     has been shown; ``tries`` counts this one too. ``boxes``: box id -> "blank", "unread", "right", "try again", or "" for a box
-    not judged because another is blank or unread. ``mistake``: id of the mistake recognised, or of the general slip; empty when
-    none was.
+    not judged because another is blank or unread. ``mistake``: id of the mistake or general slip recognised, if any.
     """
 
     state: str

@@ -1,8 +1,7 @@
 """Drawing the numbers of a question: the same learner always gets the same numbers, on every machine.
 
 Numbers come from SHA-256 of class code, nickname and exercise id, so a teacher can rebuild any learner's question.
-They are stored with the learner's state and reused from there: a later version of the course never changes a question
-somebody has begun.
+They are kept with the learner's state and reused: a later version of the course never changes a question somebody has begun.
 """
 
 from collections.abc import Mapping, Sequence
@@ -22,7 +21,6 @@ from glazekit.words.texts import lesson_key
 
 APART_TOLERANCES = 3.0
 """Two answers of one question lie more than this many tolerances apart, or the numbers are drawn again."""
-
 _TINY = 1e-9
 _MOST_DRAWS = 2000
 

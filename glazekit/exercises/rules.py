@@ -74,8 +74,7 @@ class Rule:
     """How an exercise gets its numbers and its answers.
 
     Parameters: solve, the answer function; steps, number name -> what to draw it from; keep, is the story true for these numbers?
-    Draws that fail are drawn again; shares, id of the exercise whose numbers this one goes on with (same page, same slip) instead
-    of steps of its own.
+    Draws that fail are drawn again; shares, id of the exercise whose numbers this one goes on with (same page and slip).
     """
 
     solve: Callable[[Numbers], Solution]

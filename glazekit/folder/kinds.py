@@ -21,7 +21,6 @@ LOOKS = {"surface": ("gloss", "satin", "matte", "dry"), "fate": ("whole", "craze
 """What can be seen on a fired tile, each with its keys; ``folder/fired.py`` has their words."""
 MOMENTS = ("day_1", "week_1", "month_1")
 """When a tile is looked at: some glazes crack late."""
-
 Check = Callable[[str, Any], Any]
 """Takes the name of a field and the value given, returns the value to keep, or raises BookError."""
 
@@ -100,7 +99,6 @@ FIELDS: Mapping[str, Check] = {
     "answer": _must("a prediction needs an answer", lambda value: value not in (None, "")),
 }
 """Field -> its check, the same in every kind of entry; a field beyond these is kept as given."""
-
 KEYS = (*LOOKS, "application", "atmosphere", "fuel", "looked", "state", "bisque_cone", "cone_seen")
 """Fields that hold one of several keys; what is read may hold one of another version."""
 

@@ -20,7 +20,6 @@ MODEL_OXIDES = (
     *("TiO2", "ZrO2", "Fe2O3", "P2O5", "SnO2", "MnO"),
 )
 """The oxides of the open measurements, in the order every ``fractions`` tuple has. All iron counts as Fe2O3."""
-
 EARTHS = ("MgO", "CaO", "SrO", "BaO", "ZnO", "MnO")
 SUMS = {"R2O": ALKALIS, "RO": EARTHS, "R2O+RO": (*ALKALIS, *EARTHS)}
 """Sums of oxides by the names they have in the tables of data/."""
@@ -29,7 +28,6 @@ COLOURS = ("Fe2O3", "MnO", "CoO", "CuO", "NiO", "Cr2O3", "V2O5")
 SUM_SLACK_MOL_PCT = 0.5
 OPACIFIERS = ("TiO2", "ZrO2", "SnO2")
 """Measured where they had dissolved; out of a powder laid on top of a glaze much of them stays as grains."""
-
 Glaze = Recipe | UnityFormula | Mapping[str, float]
 """What a property can be asked of: a recipe, a unity formula, or oxide -> mol % with a sum of 100."""
 
@@ -85,8 +83,7 @@ def composition_of(glaze: Glaze, *, include_additions: bool | None = None, stock
 
     Parameters: glaze, a Recipe, a UnityFormula, or a mapping oxide -> mol % with a sum of 100 within 0.5; include_additions, of a
     recipe, None counts those whose oxides were measured in glass, such as red iron oxide, and leaves out opacifiers and
-    unmeasured colours, True counts all of them, as if they dissolved, False none; stock, where its materials are looked up, the
-    course's when None.
+    unmeasured colours, True counts all of them, as if they dissolved, False none; stock, the course's when None.
 
     Raises RangeError for a sum that is not 100, a negative amount or an unknown oxide; RecipeError for a glaze of nothing;
     UnknownMaterialError and NoAnalysisError as ``oxide_moles``.

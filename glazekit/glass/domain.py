@@ -20,10 +20,8 @@ SEEN = {
     "underfired": "it is underfired: part of it has not melted, and the model counts it as glass",
 }
 """What may be told about the fired glaze, and why the models are then weak."""
-
 Seen = Iterable[str]
 """What the fired glaze shows: words of ``SEEN``, or one of them."""
-
 SIGNS = {
     "low_silica": "silica to alumina is low: it is likely to be matte, full of crystals",
     "lime_matte": "much lime and little silica: it is likely to be a lime matte, full of crystals",
@@ -34,7 +32,6 @@ SIGNS = {
     "spodumene": "lithia with alumina: beta-spodumene may crystallise; it hardly expands, so that flakes may fly off (shivering)",
 }
 """A sign of data/crystal_signs.csv -> what it is likely to mean."""
-
 _ROUNDING = 1e-9
 _SAID = {"R2O": "lithia + soda + potash", "R2O+RO": "all fluxes together"}
 

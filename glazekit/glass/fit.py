@@ -32,12 +32,9 @@ def fit_chance(
     Phi((a_glaze - a_body) / sqrt(s_glaze^2 + s_body^2)), s = half width / 1.645: no sampling is needed. The interval of the
     stress takes the exact variance of a product of independent numbers.
 
-    Parameters
-    ----------
-    glaze, include_additions, stock, seen : as in ``expansion``.
-    body_expansion_1e6_per_k : of your fired body over the same range of temperature [1e-6 per K], 0 to 20.
-    body_half_width_1e6_per_k : half of its 90 % interval [1e-6 per K], 0 to 10; 0.25 is a measured body.
-    reference : a glaze you have fired on this body.
+    Parameters: body_expansion_1e6_per_k, of your fired body over the same range of temperature [1e-6 per K], 0 to 20;
+    body_half_width_1e6_per_k, half of its 90 % interval [1e-6 per K], 0 to 10, where 0.25 is a measured body; reference, a glaze
+    you have fired on this body; glaze, include_additions, stock, seen, as in ``expansion``.
 
     Returns a FitChance: chance of a pull and of too much squeeze, stress [MPa] with its interval, and, with a reference, the
     chance to be pulled less than it. No chance is surer than the held-out publications allow, ``most_sure``.

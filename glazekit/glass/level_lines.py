@@ -6,7 +6,6 @@ LevelLine = tuple[tuple[float, float], ...]
 """Points of one line; a ring ends where it begins."""
 Side = tuple[int, int, int]
 """A side shared by two cells: column, row, and 0 for a side along the row, 1 for one across it."""
-
 _SIDES: tuple[Side, ...] = ((0, 0, 0), (1, 0, 1), (0, 1, 0), (0, 0, 1))
 """Sides of a cell, counter-clockwise from its first corner: side k runs from corner k to the next."""
 

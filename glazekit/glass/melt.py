@@ -15,10 +15,8 @@ from glazekit.ground.tables import read_table
 from glazekit.materials.stock import Stock
 
 TEMP_MAX_C = 1500.0
-
 RELATIVES = {"SnO2": ("ZrO2", 1.0), "MnO": ("Fe2O3", 0.5)}
 """Too little of them in the data for coefficients of their own: tin counts as zirconia, manganese as half an iron oxide."""
-
 Term = tuple[float, tuple[str, ...]]
 """A coefficient [log10(Pa.s)] in A, [K] in B and C, and the oxides or ``SUMS`` whose shares it is multiplied with; none in A."""
 

@@ -18,7 +18,6 @@ from glazekit.materials.stock import Stock
 
 FiringCurve = Sequence[tuple[float, float]]
 """(hours from the start, temperature [°C]) in the order of time; straight lines between."""
-
 STEP_C = 5.0
 COLD_C = 600.0
 """Below this nothing moves that could be seen."""
@@ -43,14 +42,10 @@ def slope_run(
     A film of even thickness creeps with the mean speed density x gravity x thickness squared x sin(angle) / (3 viscosity). The
     speed is summed over the whole firing, heating and cooling included: most of the run happens there, not in the soak.
 
-    Parameters
-    ----------
-    glaze, include_additions, stock, seen : as in ``expansion``.
-    firing_curve : (hours, °C) points, at least two, in the order of time.
-    coat_mm : thickness of the molten coat [mm], 0.05 to 5; it is less than that of the dry one.
-    angle_deg : tilt of the tile [degrees], 0 to 90 (upright).
-    length_mm : glazed length down the slope [mm], 10 to 1000.
-    reference : a glaze whose tile you have fired the same way and just as thick.
+    Parameters: firing_curve, (hours, °C) points, at least two, in the order of time; coat_mm, thickness of the molten coat [mm],
+    0.05 to 5, less than that of the dry one; angle_deg, tilt of the tile [degrees], 0 to 90 (upright); length_mm, glazed length
+    down the slope [mm], 10 to 1000; reference, a glaze whose tile you have fired the same way and just as thick; glaze,
+    include_additions, stock, seen, as in ``expansion``.
 
     Returns a RunClass with the classes at both ends of the 90 % interval of the viscosity, the stiff end lower by what stable
     glazes run less than a film of clear melt (``run_less_factor``); no class while nothing has melted. The ratio to the reference

@@ -1,7 +1,6 @@
 """Properties to which every oxide adds its share by moles: p = offset + sum of factor(oxide) x share(oxide).
 
-Expansion, and what the fit needs besides: when the cooling glass sets and begins to pull on the body, and how hard it is then to
-stretch.
+Expansion, and what the fit needs besides: when the cooling glass sets and begins to pull on the body, and how stiff it is then.
 """
 
 from dataclasses import dataclass

@@ -80,7 +80,6 @@ class BookError(GlazekitError):
 
 _Problem = TypeVar("_Problem", bound=GlazekitError)
 _Found = TypeVar("_Found")
-
 LONGEST_NAME = 200
 MOST_LISTED = 16
 """So many of the names there are stand in an error."""

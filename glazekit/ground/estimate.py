@@ -4,7 +4,6 @@ from dataclasses import dataclass, replace
 
 LEVEL = 0.90
 """Every interval holds the truth nine times in ten, measured on publications the fit had never seen."""
-
 RUN_CLASSES = ("stays", "moves", "runs", "runs off")
 """How far a glaze runs down a tile, from nowhere to the slab below it."""
 

@@ -13,18 +13,14 @@ PLAIN_UNITS = (
     *("°c", "c", "°", "mol", "moles", "mole", "g/ml", "g/cm3", "ml per 100 g", "ml/100 g"),
 )
 """Units that may follow a number without changing it; kg or oz after a number of grams is an error, not 1000 times less."""
-
 SIZED_UNITS = {"s": ("s", "sec", "seconds"), "min": ("min", "minutes"), "h": ("h", "hours"), "mm": ("mm",), "cm": ("cm",)}
 """Units with others of their kind beside them: one may follow only where it is the one asked for."""
-
 KELVIN = 273.15
 """What is added to degrees Celsius to make kelvins."""
 ROOM_C = 20.0
 """The room: a schedule starts here unless it says otherwise, a glaze cools to here [°C] (a rule of this course)."""
-
 LONGEST = 40
 """Characters a typed number may have."""
-
 _DASHES = dict.fromkeys(map(ord, "−–—‐‑－﹣"), "-")
 _SIGNS = _DASHES | dict.fromkeys(map(ord, "⁄∕／"), "/") | {ord("％"): "%", ord("，"): ",", ord("．"): ".", ord("’"): "'"}
 _QUANTITY = re.compile(

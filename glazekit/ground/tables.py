@@ -10,7 +10,6 @@ from typing import Any
 from glazekit.ground.errors import DataError, looked_up, unknown_name
 
 Row = Mapping[str, Any]
-
 STATUSES = ("seen", "computed", "fitted", "memory", "practice", "invented")
 """How far a number can be trusted: read in the source, computed, fitted, remembered, common practice, made up for the demo."""
 

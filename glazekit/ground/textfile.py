@@ -9,7 +9,6 @@ from glazekit.ground.writer import write_new
 
 MOST_BYTES = 4_000_000
 MOST_LINES = 20_000
-
 _OTHER_KINDS = (
     (b"\xff\xfe\x00\x00", "a UTF-32 text file"),
     (b"\x00\x00\xfe\xff", "a UTF-32 text file"),
@@ -19,7 +18,6 @@ _OTHER_KINDS = (
     (b"\xd0\xcf\x11\xe0", "an old office file"),
     (b"%PDF", "a PDF"),
 )
-
 _CONTROL = re.compile(r"[\x00-\x08\x0e-\x1b\x1f\x7f-\x84\x86-\x9f\ud800-\udfff]")
 
 

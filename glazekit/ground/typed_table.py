@@ -10,7 +10,6 @@ from glazekit.ground.errors import FileError, GlazekitError, name_key, nearest_n
 from glazekit.ground.numbers import decimal_comma_in
 
 LONGEST_CELL, MOST_COLUMNS = 2_000, 100
-
 _FORMULA = re.compile(r"'*[=+\-@\t\r＝＋－＠]")
 _NEEDS_QUOTES = re.compile(r'[,;\t"\r\n]|^\s|\s$')
 

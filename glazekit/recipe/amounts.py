@@ -16,12 +16,10 @@ UNITS = {
     **dict.fromkeys(("ml", "millilitre", "millilitres", "milliliter", "milliliters"), "ml"),
 }
 """Spelling of a unit after an amount -> the unit; "" are parts."""
-
 BASIS_WORDS = {
     **dict.fromkeys(("parts", "part", "in parts", "same parts"), PARTS),
     **dict.fromkeys(("percent of base", "% of base", "percent of the base", "% of the base", "percent on base"), PERCENT_OF_BASE),
 }
-
 _LARGE_MASSES = ("kg", "oz", "lb")
 _MASSES = ("g", *_LARGE_MASSES)
 

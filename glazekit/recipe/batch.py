@@ -263,8 +263,7 @@ def largest_batch(recipe: Recipe, available_g: Mapping[str, float], stock: Stock
     base = available / (parts of the material in base and additions / base sum), smallest over the materials listed.
 
     Parameters: recipe; available_g, material -> what is left [g; mL for liquids]: list what is short, a material of the recipe
-    that is not listed counts as plenty and is named in the result; stock, where the names are looked up, synonyms count as one
-    material.
+    that is not listed counts as plenty and is named in the result; stock, for the names: synonyms are one material.
     Raises RecipeError when nothing listed is in the recipe, UnknownMaterialError for a misspelt name.
 
     >>> recipe = Recipe("Half Clear", {"soda feldspar": 30, "whiting": 20})

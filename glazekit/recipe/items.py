@@ -20,7 +20,6 @@ _LAST = re.compile(
 )
 _WALL = re.compile(r"\||(?<!\d)[:=]|[:=](?!\d)")
 """Between material and amount without doubt: a tab or leader (``|`` by now), a colon or an equals sign."""
-
 _LIQUID = re.compile(r"m(?:l|illilit(?:re|er)s?)\.?$", re.IGNORECASE)
 _NO_NAME = re.compile(
     rf"(?:^|\s)(?:{_NUMBER}{_UNIT}|\d+[.,]\d+)(?=\s|$)|\s\d+\s+(?!(?:mesh|microns?|um|µm)\b)\S|\d\s*[,;+&|]",

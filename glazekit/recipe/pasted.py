@@ -14,7 +14,6 @@ from glazekit.recipe.reading import READ_COLUMNS, recipes_of_csv
 from glazekit.recipe.recipe import Recipe
 
 SOURCE = "pasted text"
-
 _DECORATION = re.compile(r"[\W_]*")
 _BULLET = re.compile(r"(?:[*•·◦‣▪●○>☐✓]\s*|-\s+|-(?=[^\W\d])|\[ ?\]\s*)(?=.)")
 _LIST_NUMBER = re.compile(r"(\d{1,3})[.)]\s+")

@@ -27,13 +27,10 @@ from glazekit.recipe.recipe import Recipe
 
 COLUMNS = ("recipe", "part", "material", "amount", "additions_are", "cone", "atmosphere", "note")
 """Columns of a recipe file, in the order we write them; only material and amount are required."""
-
 READ_COLUMNS = (*COLUMNS, "unit")
 """Columns that are read: ``unit`` may hold what else stands behind the amounts."""
-
 SUMS = ("total", "totals", "sum", "subtotal", "base total", "total base", "grand total")
 """Rows that a spreadsheet adds up; read as a material they would be weighed."""
-
 PARTS_OF_A_RECIPE = {"": "base", "base": "base", "addition": "addition", "additions": "addition"}
 
 

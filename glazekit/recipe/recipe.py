@@ -26,8 +26,7 @@ MOST_LINES = 60
 class Line:
     """One line of a recipe.
 
-    ``material`` is the name as written; ``amount`` parts, grams or percent as the recipe says, mL when ``unit`` is "ml" (a liquid
-    addition) and not "".
+    ``material`` is the name as written; ``amount`` parts, grams or percent, mL of a liquid when ``unit`` is "ml".
     """
 
     material: str
@@ -70,14 +69,9 @@ def _as_lines(given: Lines) -> tuple[Line, ...]:
 class Recipe:
     """A glaze recipe.
 
-    Parameters
-    ----------
-    name : what the glaze is called.
-    base : material -> amount, or lines; any sum [parts].
-    additions : material -> amount, or lines, on top of the base.
-    additions_are : "parts" (same unit as the base) or "percent_of_base"; may stay None while the base totals 100,
-        where both mean the same.
-    cone, atmosphere, note : as written; the cone may be text such as "06" or "5-6", or a whole number.
+    Parameters: name, what the glaze is called; base, material -> amount, or lines, any sum [parts]; additions, the same on top of
+    the base; additions_are, "parts" (same unit as the base) or "percent_of_base", may stay None while the base totals 100, where
+    both mean the same; cone, atmosphere, note, as written: the cone may be text such as "06" or "5-6", or a whole number.
 
     >>> clear = Recipe("Half Clear", {"soda feldspar": 30, "whiting": 20}, {"tin oxide": 2}, additions_are="parts")
     >>> clear.base_sum, [(line.material, line.amount) for line in clear.to_100().additions]

@@ -12,7 +12,6 @@ WATER_LIMITS_ML_PER_100G = (0.0, 5000.0)
 """Water of a slip [mL per 100 g dry]; more is a slip of the pen."""
 Readings = Mapping[int, float | None]
 """Number of a line of the sheet, from 0 (``BatchSheet.places`` finds it) -> net reading; None or absent: not weighed yet."""
-
 READING_MAX_G = 1e9
 BIG_GROWTH = 1.5
 """A rescue that makes the batch grow more than this deserves a second thought (course practice)."""
@@ -103,8 +102,7 @@ class StillToAdd:
 class Rescue:
     """How to save a batch in which something was over-poured.
 
-    ``action`` is "carry on", "spoon out" or "make more"; ``sheet`` the sheet to follow from now on, the old one unless more is
-    made.
+    ``action`` is "carry on", "spoon out" or "make more"; ``sheet`` is followed from now on, the old one unless more is made.
     """
 
     action: str

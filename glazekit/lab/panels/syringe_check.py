@@ -6,15 +6,8 @@ from glazekit.lab.controls import html, row
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.in_book import SlipInBook
 from glazekit.lab.prose import paragraphs, small, table
+from glazekit.water import slip
 from glazekit.water.bucket import bucket_correction
-from glazekit.water.slip import (
-    POWDER_DENSITY_G_ML,
-    dry_g_from_weighing,
-    powder_density_g_ml_of,
-    water_ml_per_100g_from_density,
-    water_to_reach_density,
-    without_density,
-)
 
 
 class SyringeCheck(Panel):
@@ -53,8 +46,8 @@ class SyringeCheck(Panel):
             self.tell(self.words("start"), "open")
             return
         volume_ml, slip_g, powder = self.volume_ml("volume"), self.slip_g(), self.powder_density()
-        dry_g, density = dry_g_from_weighing(slip_g, volume_ml, powder), slip_g / volume_ml
-        water = water_ml_per_100g_from_density(density, powder)
+        dry_g, density = slip.dry_g_from_weighing(slip_g, volume_ml, powder), slip_g / volume_ml
+        water = slip.water_ml_per_100g_from_density(density, powder)
         rows = (
             (self.words("density"), f"{show_number(density, 3)} g/mL"),
             (self.words("dry"), show_g(dry_g)),
@@ -62,7 +55,7 @@ class SyringeCheck(Panel):
         )
         self.found.value = table((), rows) + small(self._density_words(powder, slip_g, volume_ml))
         target = parse_number(self.target.value, self.words("target"))
-        more_ml = water_to_reach_density(dry_g, dry_g / 100 * water, target, powder)
+        more_ml = slip.water_to_reach_density(dry_g, dry_g / 100 * water, target, powder)
         key = "sample_more" if more_ml >= 0 else "sample_less"
         advice = self.words(key, ml=show_ml(abs(more_ml)), volume=show_ml(volume_ml))
         if not self.bucket.value.strip():
@@ -84,7 +77,7 @@ class SyringeCheck(Panel):
     def powder_density(self) -> float:
         """Density of the grains [g/mL]: 2.6, or that of the chosen recipe when switched on."""
         recipe = self.recipes.get(self.recipe.value)
-        return powder_density_g_ml_of(recipe) if recipe and self.own_density.value else POWDER_DENSITY_G_ML
+        return slip.powder_density_g_ml_of(recipe) if recipe and self.own_density.value else slip.POWDER_DENSITY_G_ML
 
     def _density_words(self, powder: float, slip_g: float, volume_ml: float) -> str:
         recipe = self.recipes.get(self.recipe.value)
@@ -92,9 +85,11 @@ class SyringeCheck(Panel):
             return self.words("named_density", density=show_number(powder, 1))
         if recipe is None:
             return self.words("choose_recipe")
-        dry, usual = (show_g(dry_g_from_weighing(slip_g, volume_ml, grains)) for grains in (powder, POWDER_DENSITY_G_ML))
+        dry, usual = (
+            show_g(slip.dry_g_from_weighing(slip_g, volume_ml, grains)) for grains in (powder, slip.POWDER_DENSITY_G_ML)
+        )
         text = self.words("effect", density=show_number(powder, 2), dry=dry, usual=usual)
-        guessed = without_density(recipe)
+        guessed = slip.without_density(recipe)
         return text + (" " + self.words("guessed", names=", ".join(guessed)) if guessed else "")
 
     def slip_data(self) -> dict[str, float]:
@@ -105,6 +100,6 @@ class SyringeCheck(Panel):
             "slip_g": round(slip_g, 3),
             "slip_ml": volume_ml,
             "slip_density_g_ml": round(density, 4),
-            "water_ml_per_100g": round(water_ml_per_100g_from_density(density, powder), 2),
+            "water_ml_per_100g": round(slip.water_ml_per_100g_from_density(density, powder), 2),
             "powder_density_g_ml": round(powder, 3),
         }

@@ -58,8 +58,7 @@ class Reckoned:
     "more_silica" and "less_alumina" are ways to a higher ratio, "more_alumina" and "less_silica" to a lower one; "to_corner",
     "from_corner" and "still" keep it. ``further`` is how far the next line is. From the last pause come ``ellipse``, where nine
     of ten batches would lie weighed on this scale, and ``field``, the contours: ``cloud`` is the ellipse carried along to where
-    the glaze is now, ``keep_clear`` where it was when the contours were drawn, and they are old when they are of other fluxes,
-    peak or window.
+    the glaze is now, ``keep_clear`` where it was when the contours were drawn, old when of other fluxes, peak or window.
     """
 
     asked: Asked
