@@ -77,14 +77,14 @@ class Book:
             if self._pid != os.getpid():  # a forked session writes a file of its own
                 self._session, self._pid = "", os.getpid()
             # within a session time never runs backwards, even if the computer's clock does
-            time = max(_as_time(datetime.now(UTC)), self._last_time, not_before)
+            self._last_time = max(_as_time(datetime.now(UTC)), self._last_time)
+            time = max(self._last_time, not_before)
             try:
                 entry = self._put(kind, time, data, corrects)
             except FileError as error:
                 self._session = ""  # a half-written line may stand there: the next entry starts a new file
                 raise BookError(f"the {kind} was NOT recorded: {error}") from error
             self._written += 1
-            self._last_time = time
             return entry
 
     def _put(self, kind: str, time: str, data: Mapping[str, Any], corrects: str) -> Entry:

@@ -1,9 +1,10 @@
 """What the files of a book hold: read once, and from then on only what was appended.
 
-Entries stand by time, each id once, with their corrections applied. A file that was changed in any other way than by lines at its
-end, or whose last line was torn when it was read, is read anew, and everything with it.
+Entries stand by time, each id once, with their corrections applied. A file that became shorter, has something else where it
+ended, or whose last line was torn when it was read, is read anew, and everything with it.
 """
 
+from codecs import BOM_UTF8
 from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import replace
@@ -12,6 +13,7 @@ from pathlib import Path
 from glazekit.folder.entry import Entry, Problem, entry_of_line
 from glazekit.folder.kinds import KINDS, unusable
 
+NOT_READ = "is no file of this book and is not read; its files end in .jsonl"
 END_BYTES = 100
 """So much of what was read is looked at again: a file that was changed before its end has something else there."""
 
@@ -36,20 +38,23 @@ class Ledger:
         self._torn: set[str] = set()
         self._known: dict[str, Entry] = {}
         self._places: dict[str, tuple[str, int]] = {}
+        self._strange: list[Problem] = []
         self._unreadable: list[Problem] = []
         self._not_applied: dict[str, Problem] = {}
 
     @property
     def problems(self) -> tuple[Problem, ...]:
         """Lines and files that could not be used."""
-        return (*self._unreadable, *self._not_applied.values())
+        return (*self._strange, *self._unreadable, *self._not_applied.values())
 
     def look(self) -> None:
         """Read what is new."""
         files: list[Path] = []
         try:
             with suppress(FileNotFoundError):  # nothing was written yet
-                files = sorted(path for path in self.folder.iterdir() if path.suffix == ".jsonl" and path.is_file())
+                there = sorted(path for path in self.folder.iterdir() if not path.name.startswith("."))
+                files = [path for path in there if path.suffix == ".jsonl" and path.is_file()]
+                self._strange = [Problem(path.name, 0, NOT_READ) for path in there if path not in files]
             stats = {path.name: path.stat() for path in files}
         except OSError as error:
             self._forget()
@@ -87,7 +92,7 @@ class Ledger:
         except OSError as error:
             self._unreadable.append(Problem(path.name, 0, f"cannot be read ({error.strerror}); its entries are missing"))
             return
-        lines = content.split(b"\n")
+        lines = content.removeprefix(b"" if start else BOM_UTF8).split(b"\n")
         self._read_to[path.name] = (start + len(content), number + len(lines) - 1, content[-END_BYTES:])
         if lines[-1]:
             self._torn.add(path.name)

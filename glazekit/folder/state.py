@@ -12,7 +12,8 @@ import re
 import secrets
 import sys
 import threading
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from math import isfinite
 from pathlib import Path
 from typing import Any
@@ -88,6 +89,16 @@ class State:
             write_over(path, text.encode("utf-8", "backslashreplace"))
             self._forgotten.discard((page, key))
 
+    @contextmanager
+    def without(self, page: str, key: str) -> Iterator[None]:
+        """As if nothing stood under this key; where it helps, it stays so until something is saved there."""
+        self._forgotten.add((page, key))
+        try:
+            yield
+        except BaseException:
+            self._forgotten.discard((page, key))
+            raise
+
     def set_aside(self, page: str, key: str) -> str:
         """Forget what stands under this key and cannot be used; the page's file is kept under another name. Returns the words."""
         path = self._path(page)
@@ -116,6 +127,8 @@ class State:
                 return content
         except FileNotFoundError:
             return {}
+        except (IsADirectoryError, NotADirectoryError):
+            pass
         except OSError as error:
             raise FileError(f"the saved page {path.name} cannot be read: {error.strerror}") from error
         except (ValueError, RecursionError):

@@ -104,7 +104,7 @@ def alone(path: Path) -> Iterator[None]:
         yield
     finally:
         with suppress(OSError):
-            lock.rmdir()
+            lock.rmdir() if lock.is_dir() else lock.unlink()
 
 
 @contextmanager

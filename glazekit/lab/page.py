@@ -33,8 +33,10 @@ class Page(Desk):
             raise
         except Exception:  # whatever a file of another hand may bring about
             self.leave(panel)
-            told = self.state.set_aside(panel.kept_under or self.lesson, panel.key)
-            panel = panel_named(name)(self, **options).open()
+            kept = (panel.kept_under or self.lesson, panel.key)
+            with self.state.without(*kept):  # a fault that comes up without it too costs nobody's work
+                panel = panel_named(name)(self, **options).open()
+            told = self.state.set_aside(*kept)
             panel.unread += (told,)
             panel.warn(())
             return panel

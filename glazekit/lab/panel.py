@@ -42,7 +42,8 @@ class Panel:
     it without. ``first`` is what lies on it, where that is not as usual: ``recipe="..."`` where there is a ``first_recipe``.
 
     Class attributes: ``name``, as lessons call it; ``home``, the lesson whose TOML holds its texts; ``kept_under``, under which
-    page its controls are remembered when that is not the lesson it stands on; ``first_...``, what usually lies on it at first.
+    page its controls are remembered when that is not the lesson it stands on; ``one_thing``, what is remembered together or not
+    at all, such as the name of a recipe and its lines; ``first_...``, what usually lies on it at first.
 
     A change of any control calls ``refresh`` and nothing else. A GlazekitError in it becomes the status line and dims what is out
     of date, every other error is a fault of ours and is not hidden.
@@ -51,6 +52,7 @@ class Panel:
     name = "panel"
     home = "01"
     kept_under = ""
+    one_thing: tuple[str, ...] = ()
     first_recipe = ""
 
     def __init__(self, desk: Desk, key: str = "", after: str = "", **first: Any) -> None:
@@ -311,7 +313,10 @@ class Panel:
         now = deepcopy({"controls": {name: control.value for name, control in self.controls.items()}, "memory": self.memory})
         if self._kept is not None and now != self._kept:
             try:
-                self.desk.state.merge(self.kept_under or self.desk.lesson, self.key, self._kept, now)
+                before = self._kept
+                if any(now[part].get(name) != before[part].get(name) for part in now for name in self.one_thing):
+                    before = {part: {n: v for n, v in then.items() if n not in self.one_thing} for part, then in before.items()}
+                self.desk.state.merge(self.kept_under or self.desk.lesson, self.key, before, now)
                 self._stamp()
             except GlazekitError as error:
                 self.title.value = self._heading(str(error))

@@ -18,9 +18,14 @@ Object.defineProperty(window, "jupyterapp", {
 const PANEL = "application/vnd.jupyter.widget-view+json";
 
 function asleep(page) {
+  const without = output => {
+    const { [PANEL]: panel, ...left } = output.data || {};
+    if (!panel) return [output];
+    return Object.keys(left).some(kind => kind !== "text/plain") ? [{ ...output, data: left }] : [];
+  };
   const calm = cell => {
-    const outputs = (cell.outputs || []).filter(output => !(PANEL in (output.data || {})));
-    return outputs.length === (cell.outputs || []).length ? cell : { ...cell, outputs, execution_count: null };
+    if (!(cell.outputs || []).some(output => PANEL in (output.data || {}))) return cell;
+    return { ...cell, outputs: cell.outputs.flatMap(without), execution_count: null };
   };
   return { ...page, cells: page.cells.map(calm) };
 }

@@ -16,8 +16,15 @@ def put_to_sleep(model: Mapping[str, Any], **_: Any) -> None:
         return
     for cell in model["content"]["cells"]:
         outputs = cell.get("outputs", [])
-        awake = [output for output in outputs if PANEL in output.get("data", {})]
-        if awake:
-            cell["outputs"] = [output for output in outputs if output not in awake]
-            cell["execution_count"] = None
+        if any(PANEL in output.get("data", {}) for output in outputs):
+            cell["outputs"], cell["execution_count"] = [calm for output in outputs if (calm := _calm(output))], None
     model["content"]["metadata"].pop("widgets", None)
+
+
+def _calm(output: Mapping[str, Any]) -> Mapping[str, Any] | None:
+    """An output without its panel; None where nothing is left but the panel's name."""
+    shown = output.get("data", {})
+    if PANEL not in shown:
+        return output
+    left = {kind: content for kind, content in shown.items() if kind != PANEL}
+    return {**output, "data": left} if left.keys() - {"text/plain"} else None

@@ -247,6 +247,16 @@ class TestRecipeBench:
         card.additions_are.value = "parts"
         assert self.shown(card)[2][0] == "5.56 %"
 
+    def test_of_two_windows_no_recipe_gets_the_name_of_another(self, reopen: Reopen) -> None:
+        here: RecipeBench = reopen("02").panel("recipe bench")  # type: ignore[assignment]
+        elsewhere: RecipeBench = reopen("02").panel("recipe bench")  # type: ignore[assignment]
+        elsewhere.pasted.value = "Bell Buoy\nquartz 60\nwhiting 30\n+ tin oxide 5"
+        elsewhere.lay_pasted()
+        here.title_box.value = "My liner"
+        again: RecipeBench = reopen("02").panel("recipe bench")  # type: ignore[assignment]
+        assert again.title_box.value == "My liner"
+        assert again.memory["lines"] == here.memory["lines"] != elsewhere.memory["lines"]
+
     def test_a_pasted_recipe_lies_on_the_bench_and_the_old_card_comes_back(self, card: RecipeBench) -> None:
         card.pasted.value = "Whiting 18,40 %\nquartz 81.6\nCone 06"
         card.lay_pasted()

@@ -16,6 +16,7 @@ from glazekit.lab import open_page
 from glazekit.lab.controls import SliderWithBox, choose, offer_anew, text_box
 from glazekit.lab.page import Page, panel_named, panel_names
 from glazekit.lab.panel import PAUSE_S, Panel
+from glazekit.lab.panels.recipe_bench import RecipeBench
 from glazekit.words.texts import Words
 
 Reopen = Callable[[str], Page]
@@ -112,6 +113,19 @@ class TestStateOfAWrongShape:
             page.state.put(where, key, shape)
             again = reopen(lesson).panel(name, **options)
             assert again.said and again.box.children, shape
+
+    def test_a_fault_from_elsewhere_costs_no_saved_work(
+        self, reopen: Reopen, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        reopen("02").state.put("02", "recipe bench", {"controls": {"name": "Mine"}, "memory": {}})
+        before = (tmp_path / "state" / "02.json").read_bytes()
+        with monkeypatch.context() as fault:
+            fault.setattr(RecipeBench, "paint", lambda _: [][1])
+            with pytest.raises(IndexError):
+                reopen("02").panel("recipe bench")
+        assert [path.name for path in (tmp_path / "state").iterdir()] == ["02.json"]
+        assert (tmp_path / "state" / "02.json").read_bytes() == before
+        assert reopen("02").panel("recipe bench").controls["name"].value == "Mine"
 
     def test_what_could_not_be_used_is_kept_aside_and_told(self, reopen: Reopen, tmp_path: Path) -> None:
         reopen("02").state.put("02", "recipe bench", {"controls": {}, "memory": {"lines": 7}})

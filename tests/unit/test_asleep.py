@@ -51,3 +51,11 @@ def test_the_lesson_server_saves_pages_so(tmp_path: Path) -> None:
     manager.save({"type": "notebook", "format": "json", "content": page()}, "/evening.ipynb")
     saved = nbformat.read(tmp_path / "evening.ipynb", as_version=4)
     assert PANEL not in str(saved) and "my *own* words" in str(saved)
+
+
+def test_only_the_panel_goes_from_what_was_shown_in_several_forms() -> None:
+    own = {"image/png": "AAAA", "text/plain": "me"}
+    picture = {"output_type": "display_data", "metadata": {}, "data": {PANEL: {"model_id": "x"}, **own}}
+    content: dict[str, Any] = {"cells": [{"cell_type": "code", "source": "draw()", "outputs": [picture]}], "metadata": {}}
+    put_to_sleep(model={"type": "notebook", "content": content})
+    assert content["cells"][0]["outputs"] == [picture | {"data": own}]

@@ -455,8 +455,10 @@ def test_the_last_correction_counts_after_a_clock_that_ran_ahead(tmp_path: Path,
     with monkeypatch.context() as fast:
         fast.setattr(book_module, "datetime", Ahead)
         Book(tmp_path).correct(entry.id, cone_seen="5")
-    Book(tmp_path).correct(entry.id, cone_seen="4")
+    book = Book(tmp_path)
+    book.correct(entry.id, cone_seen="4")
     assert Book(tmp_path).entry(entry.id).data["cone_seen"] == "4"
+    assert book.add("firing", **FIRING).time < "2100", "what has nothing to do with it is of today"
 
 
 class TestReadOnce:
@@ -512,3 +514,22 @@ class TestReadOnce:
         assert [book.once(count), book.once(count), len(asked)] == [0, 0, 1]
         book.add("firing", **FIRING)
         assert [book.once(count), len(asked)] == [1, 2]
+
+    def test_what_lies_in_the_book_and_is_not_read_is_told(self, book: Book) -> None:
+        book.add("firing", **FIRING)
+        (file,) = book.folder.glob("*.jsonl")
+        (book.folder / "session.jsonl").mkdir()
+        (book.folder / "gone.jsonl").symlink_to(book.folder / "nowhere")
+        file.rename(file.with_suffix(".JSONL.txt"))
+        (book.folder / ".hidden").touch()
+        assert book.entries() == () and {problem.file for problem in book.problems} == {
+            "session.jsonl",
+            "gone.jsonl",
+            file.with_suffix(".JSONL.txt").name,
+        }
+
+    def test_the_mark_some_editors_put_before_a_text_costs_no_entry(self, book: Book) -> None:
+        first = book.add("firing", **FIRING)
+        (file,) = book.folder.glob("*.jsonl")
+        file.write_bytes(b"\xef\xbb\xbf" + file.read_bytes())
+        assert Book(book.folder).entries() == (first,) and Book(book.folder).problems == ()

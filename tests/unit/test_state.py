@@ -173,9 +173,27 @@ def test_two_sessions_that_write_at_once_lose_nothing(tmp_path: Path) -> None:
 
 def test_a_lock_that_nobody_holds_any_more_keeps_nobody_out(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(writer, "LOCKED_S", 0.05)
-    (tmp_path / "state" / ".02.json.lock").mkdir(parents=True)
-    State(tmp_path).put("02", "a", 1)
+    lock = tmp_path / "state" / ".02.json.lock"
+    for leave in (lambda: lock.mkdir(parents=True), lock.touch):
+        leave()
+        State(tmp_path).put("02", "a", 1)
+        assert State(tmp_path).get("02", "a") == 1 and not lock.exists()
+
+
+def test_a_folder_in_the_place_of_a_page_is_set_aside(tmp_path: Path) -> None:
+    (tmp_path / "state" / "02.json").mkdir(parents=True)
+    state = State(tmp_path)
+    assert state.get("02", "a", 5) == 5 and len(state.problems) == 1
+    state.put("02", "a", 1)
     assert State(tmp_path).get("02", "a") == 1
+
+
+def test_a_file_in_the_place_of_the_folder_is_told(tmp_path: Path) -> None:
+    (tmp_path / "state").write_text("mine")
+    state = State(tmp_path)
+    assert state.get("02", "a", 5) == 5 and len(state.problems) == 1
+    with pytest.raises(FileError):
+        state.put("02", "a", 1)
 
 
 def test_of_each_field_the_newest_counts_and_not_of_the_whole(tmp_path: Path) -> None:

@@ -26,6 +26,7 @@ class RecipeBench(Panel):
 
     name = "recipe bench"
     home = "02"
+    one_thing = ("name", "additions_are", "lines", "firing", "unknown")
     first_recipe = "Timetable Satin"
 
     def build(self) -> Children:
