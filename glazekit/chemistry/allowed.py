@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from math import sqrt
-from operator import mul
+from operator import mul, sub
 
 from glazekit.chemistry.base_limits import AT_LEAST, AT_MOST, FIXED, BaseLimit
 from glazekit.chemistry.changed_recipe import NOTHING
@@ -117,6 +117,10 @@ class Allowed:
         """Does any of the materials bring this oxide."""
         return oxide in self._moles
 
+    def is_flux(self, oxide: str) -> bool:
+        """Does this oxide, or sum, count among the fluxes."""
+        return oxide.partition("+")[0] in flux_symbols(self.colour_fluxes_counted)
+
     def asked(self, goal: Goal) -> list[str]:
         """Every oxide that is wanted or that a material brings."""
         return in_order({*(oxide for oxide, moles in goal.moles.items() if moles), *self._moles})
@@ -125,17 +129,20 @@ class Allowed:
         """Do these amounts come close enough in every oxide."""
         return goal.met_by(self.formula(amounts)).issuperset(self.asked(goal))
 
-    def nearest(self, target: ByName, weights: ByName, *, fluxes_total_1: bool = True, like: ByName | None = None) -> Vector:
+    def nearest(
+        self, target: ByName, weights: ByName, *, fluxes_total_1: bool = True, like: ByName | None = None, free: str = ""
+    ) -> Vector:
         """Amounts that come nearest to the target.
 
         minimise  sum over oxides of (weight x (moles reached - moles wanted))^2
 
         Parameters: target, oxide, or a sum such as "Na2O+K2O" -> moles per mole of flux; weights, the same -> weight, an oxide
         not named is left out of account; fluxes_total_1, must the fluxes total 1 as in a unity formula; like, material -> amount,
-        of a recipe to resemble where the formula leaves a choice [any scale].
+        of a recipe to resemble where the formula leaves a choice [any scale]; free, a flux: the others then only keep their
+        proportions among themselves.
         """
         rows, goal = self._flux_row(fluxes_total_1)
-        oxide_rows, oxide_goal = self._oxide_rows(target, weights, fluxes_total_1)
+        oxide_rows, oxide_goal = self._oxide_rows(target, weights, fluxes_total_1, free)
         rows, goal = [*rows, *oxide_rows], [*goal, *oxide_goal]
         if like:
             model = [like.get(material.name, 0.0) for material in self.materials]
@@ -198,22 +205,29 @@ class Allowed:
         """The row "fluxes" and its goal 1, when they must total that; else none."""
         return ([[SCALE * flux for flux in self._flux]], [SCALE]) if fluxes_total_1 else ([], [])
 
-    def _oxide_rows(self, target: ByName, weights: ByName, fluxes_total_1: bool) -> tuple[list[Vector], Vector]:
+    def _oxide_rows(self, target: ByName, weights: ByName, fluxes_total_1: bool, free: str = "") -> tuple[list[Vector], Vector]:
         """A row for each oxide, and its goal.
 
         Plainly, a row "weight x reached" is to be "weight x wanted". When the fluxes must total 1, a row "weight x (reached -
         wanted x fluxes)" is to be 0: all rows but that of the fluxes then ask for proportions alone, so the proportions of the
-        answer are right whatever its fluxes total, and it is scaled afterwards.
+        answer are right whatever its fluxes total, and it is scaled afterwards. Beside a ``free`` flux every other one is asked
+        for as its part of the fluxes without that one.
         """
         rows, goal = [], []
+        without_free = list(map(sub, self._flux, self._brought(free)))
         for oxide, weight in weights.items():
-            wanted = target.get(oxide, 0.0)
-            parts = [self._moles[part] for part in ([oxide] if self.brings(oxide) else oxide.split("+")) if part in self._moles]
-            brought = [sum(column) for column in zip(*parts, strict=True)] or [0.0] * len(self.materials)
+            wanted, fluxes = target.get(oxide, 0.0), self._flux
+            if free and oxide != free and self.is_flux(oxide):
+                wanted, fluxes = wanted / (1 - target.get(free, 0.0)), without_free
             taken_off = wanted if fluxes_total_1 else 0.0
-            rows.append([weight * (moles - taken_off * flux) for moles, flux in zip(brought, self._flux, strict=True)])
+            rows.append([weight * (moles - taken_off * flux) for moles, flux in zip(self._brought(oxide), fluxes, strict=True)])
             goal.append(weight * (wanted - taken_off))
         return rows, goal
+
+    def _brought(self, oxide: str) -> Vector:
+        """Moles of an oxide or a sum that each material brings."""
+        parts = [self._moles[part] for part in ([oxide] if self.brings(oxide) else oxide.split("+")) if part in self._moles]
+        return [sum(column) for column in zip(*parts, strict=True)] or [0.0] * len(self.materials)
 
     def _scaled(self, amounts: Vector) -> Vector:
         fluxes = dot(self._flux, amounts)

@@ -1,12 +1,12 @@
 """Why a formula cannot be made: a smallest set of oxides that these materials cannot bring together."""
 
-from collections.abc import Callable, Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
 from glazekit.chemistry.allowed import Allowed, Goal, in_order
 from glazekit.chemistry.swap_by_moles import sum_words
-from glazekit.chemistry.unity import SOURCE_FROM, ByName, brings, flux_symbols
+from glazekit.chemistry.unity import SOURCE_FROM, ByName, brings
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import ALKALIS
 from glazekit.materials.stock import Stock
@@ -23,7 +23,8 @@ class Conflict:
 
     Parameters: oxides, a smallest set whose wanted amounts cannot be met together, while any smaller set can (a sum such as
     "Na2O+K2O" stands here, and below, as it was asked for); sentence, reliefs, the same, and what would help, in words; instead,
-    (oxide, moles), let this one oxide go to this amount and the others of the set can be met [mol]; helpers, materials of the
+    (oxide, moles), let this one oxide go to this amount and the whole formula can be made, of a flux with the other fluxes in
+    their old proportions [mol]; helpers, materials of the
     stock which, allowed as well, end this conflict; absent, wanted oxides that none of the materials brings.
     """
 
@@ -49,28 +50,29 @@ def find_conflict(allowed: Allowed, goal: Goal, nearest: Sequence[float], stock:
     def possible(oxides: Collection[str], choice: Allowed = allowed) -> bool:
         return choice.within(goal, oxides, fluxes_total_1=total_1) is not None
 
-    def reached(weights: ByName) -> dict[str, float]:
-        return allowed.formula(allowed.nearest(goal.moles, weights, fluxes_total_1=total_1))
+    def reached(weights: ByName, together: bool = True, free: str = "") -> dict[str, float]:
+        return allowed.formula(allowed.nearest(goal.moles, weights, fluxes_total_1=together, free=free))
 
     def met(oxides: Collection[str]) -> set[str] | None:
         """The oxides that a recipe for these oxides meets, as many others as it can; None if there is no such recipe."""
         if not possible(oxides):
             return None
         even = goal.weights(asked)
-        return goal.met_by(reached(even | {oxide: PINNED * even[oxide] for oxide in oxides})).union(oxides)
+        return goal.met_by(reached(even | {oxide: PINNED * even[oxide] for oxide in oxides}, total_1)).union(oxides)
 
     chosen = tuple(in_order(smallest_impossible(asked, met)))
     unbrought = [oxide for oxide in allowed.asked(goal) if not allowed.brings(oxide)]
     absent = tuple(oxide for oxide in unbrought if goal.moles[oxide] > goal.tolerance[oxide])
     # For each oxide of the set the nearest amount at which the others of the set can be met.
     letting_go = [] if absent else [oxide for oxide in chosen if allowed.brings(oxide)]
-    instead = {one: reached({oxide: 1.0 if oxide == one else PINNED for oxide in chosen})[one] for one in letting_go}
-    missing = tuple(oxide for oxide, moles in instead.items() if moles < goal.moles.get(oxide, 0.0))
-    over = tuple(oxide for oxide, moles in instead.items() if moles > goal.moles.get(oxide, 0.0))
+    reach = {one: reached({oxide: 1.0 if oxide == one else PINNED for oxide in chosen})[one] for one in letting_go}
+    missing = tuple(oxide for oxide, moles in reach.items() if moles < goal.moles.get(oxide, 0.0))
+    over = tuple(oxide for oxide, moles in reach.items() if moles > goal.moles.get(oxide, 0.0))
+    instead = {one: moles for one in letting_go if (moles := way_out(allowed, goal, one)) is not None}
 
     def ends_it(choice: Allowed) -> bool:
         """Can the set be met with this choice; of an oxide that nobody brought any source will do."""
-        return bool(absent) or possible(chosen, choice)
+        return bool(absent) or choice.within(goal, chosen) is not None
 
     def makes_all(choice: Allowed) -> bool:
         """Is the nearest recipe close enough in every oxide; a quick look, which may miss a narrow yes."""
@@ -84,13 +86,16 @@ def find_conflict(allowed: Allowed, goal: Goal, nearest: Sequence[float], stock:
         reliefs.append(source_words(wanted, over, found, enough))
         helpers += found
     for limit in allowed.limits:
-        if not absent and ends_it(replace(allowed, limits=tuple(other for other in allowed.limits if other is not limit))):
+        looser = replace(allowed, limits=tuple(other for other in allowed.limits if other is not limit))
+        if looser.within(goal, looser.asked(goal)) is not None:
             reliefs.append(f"loosen a limit: {limit}")
-    reliefs += accept_words(instead, goal.moles, flux_symbols(allowed.colour_fluxes_counted))
+    reliefs += [
+        accept_words(oxide, moles, goal.moles.get(oxide, 0.0), allowed.is_flux(oxide)) for oxide, moles in instead.items()
+    ]
     none_brings = f"None of these materials brings {_named(absent, 'or')}." if absent else ""
     return Conflict(
         oxides=chosen,
-        sentence=none_brings or _sentence(allowed, goal.moles, chosen, instead, missing, over),
+        sentence=none_brings or _sentence(allowed, goal.moles, chosen, reach, missing, over),
         reliefs=tuple(reliefs),
         instead=tuple(instead.items()),
         helpers=tuple(dict.fromkeys(material.name for material in helpers)),
@@ -133,7 +138,7 @@ def smallest_impossible(oxides: Sequence[str], met: Callable[[Collection[str]], 
 
 
 def _sentence(
-    allowed: Allowed, target: ByName, chosen: Sequence[str], instead: ByName, missing: Sequence[str], over: Sequence[str]
+    allowed: Allowed, target: ByName, chosen: Sequence[str], reach: ByName, missing: Sequence[str], over: Sequence[str]
 ) -> str:
     """What cannot be met together, how far it can be, and what comes only together with what is too much."""
     limits = " and limits" if allowed.limits else ""
@@ -143,8 +148,8 @@ def _sentence(
     for oxide in over[-1:] or missing[-1:]:
         others = [amount for other, amount in amounts.items() if other != oxide]
         given = f"with {_join(others, 'and')}, " if others else ""
-        reach = f"at {'least' if over else 'most'} {two_digits(instead[oxide], target.get(oxide, 0.0))[0]}"
-        text += f": {given}{sum_words(oxide)} comes to {reach}"
+        most = f"at {'least' if over else 'most'} {two_digits(reach[oxide], target.get(oxide, 0.0))[0]}"
+        text += f": {given}{sum_words(oxide)} comes to {most}"
     text = text[0].upper() + text[1:] + "."
     for oxide in missing:
         bringing = [material for material in allowed.materials if brings(material, oxide)]
@@ -205,16 +210,33 @@ def source_words(missing: Sequence[str], over: Sequence[str], helpers: Sequence[
     return f"{words}: {_join([f'{m.name} (dissolves in water)' if m.soluble else m.name for m in helpers], 'or')}{end}"
 
 
-def accept_words(instead: ByName, target: ByName, fluxes: Sequence[str]) -> Iterable[str]:
-    """Words for letting one oxide go; a flux only if others are free to bring the fluxes back to a total of 1."""
-    free = any(moles and oxide not in instead and oxide.partition("+")[0] in fluxes for oxide, moles in target.items())
-    for oxide, moles in instead.items():
-        accepted, wanted = two_digits(moles, target.get(oxide, 0.0))
-        words = f"accept {sum_words(oxide)} {accepted} instead of {wanted}"
-        if oxide.partition("+")[0] not in fluxes:
-            yield words
-        elif free and moles < 1:
-            yield f"{words}, and let the other fluxes make up the difference"
+def way_out(allowed: Allowed, goal: Goal, oxide: str) -> float | None:
+    """The nearest amount of this one oxide at which all the others can be met [mol]; None when there is none but nothing of it.
+
+    Of a flux the others share what is left of 1 in their old proportions. A quick look, which may miss a narrow yes.
+    """
+    wanted = goal.moles.get(oxide, 0.0)
+    free = oxide if allowed.is_flux(oxide) else ""
+    if free and wanted >= 1:
+        return None
+    weights = {other: PINNED if goal.moles.get(other) else 1.0 for other in allowed.asked(goal)} | {oxide: 1.0}
+    amounts = allowed.nearest(goal.moles, weights, free=free)
+    moles = allowed.formula(amounts)[oxide]
+    room = (1 - moles) / (1 - wanted) if free else 1.0
+    shared = {other: was * (room if allowed.is_flux(other) else 1.0) for other, was in goal.moles.items()}
+    changed = replace(goal, moles=shared | {oxide: moles})
+    return moles if moles > goal.tolerance[oxide] and allowed.meets(changed, amounts) else None
+
+
+def accept_words(oxide: str, moles: float, wanted: float, flux: bool) -> str:
+    """Words for letting one oxide go.
+
+    >>> accept_words("Al2O3", 0.3, 0.2, flux=False)
+    'accept alumina 0.30 instead of 0.20'
+    """
+    accepted, instead_of = two_digits(moles, wanted)
+    make_up = ", and let the other fluxes make up the difference, each in its proportion" if flux else ""
+    return f"accept {sum_words(oxide)} {accepted} instead of {instead_of}{make_up}"
 
 
 def two_digits(first: float, second: float) -> tuple[str, str]:

@@ -54,6 +54,10 @@ def check_impossible(target: dict[str, float], materials: tuple[str, ...], *, sm
     if smallest:
         for other in combinations(sorted(tolerance), len(named) - 1):
             assert can_be_met(target, tolerance, other, materials, fluxes_total_1=total, slack=1 + EDGE), (target, named, other)
+    for oxide, moles in found.why_not.instead:  # the others as they were, fluxes in their old proportions
+        room = (1 - moles) / (1 - target.get(oxide, 0.0)) if oxide in FLUXES else 1.0
+        changed = {other: was * (room if other in FLUXES else 1.0) for other, was in target.items()} | {oxide: moles}
+        assert can_be_met(changed, tolerance, tolerance, materials, fluxes_total_1=True, slack=1 + EDGE), (target, oxide, moles)
     return True
 
 
