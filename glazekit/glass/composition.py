@@ -10,6 +10,7 @@ from typing import NamedTuple
 from glazekit.chemistry.unity import UnityFormula, brings, known_oxide, oxide_moles, stand_in_notes, unity_from_moles
 from glazekit.glass.properties import constant
 from glazekit.ground.errors import RangeError, RecipeError, quoted
+from glazekit.ground.tables import read_table
 from glazekit.materials.oxides import ALKALIS, OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.cautions import air_of
@@ -211,19 +212,20 @@ def _colour_doubts(recipe: Recipe, moles: Mapping[str, float], everything: Mappi
 
 
 def _opacifier_doubt(moles: Mapping[str, float], base_g: float | None = None) -> tuple[Reason, ...]:
-    """A sentence when a glaze holds more opacifier than dissolves, additions included even where they are not counted.
+    """A sentence when a glaze holds more than dissolves of what makes it white or dull, additions included even if not counted.
 
-    Much zircon, tin oxide or titania stays as grains or crystals, whatever the analysis says. ``base_g`` is the base as weighed;
-    of a formula all its oxides are taken for that, since about as much burns off. Zirconia counts as zircon, as it is weighed.
+    data/opacity_limits.csv has the borders; several oxides, each as a share of its own border, may come to 1 in all. ``base_g``
+    is the base as weighed; of a formula all its oxides are taken for that, since about as much burns off.
     """
-    zircon = OXIDES["ZrO2"].molar_mass_g_mol + OXIDES["SiO2"].molar_mass_g_mol
-    mass_g = moles.get("ZrO2", 0.0) * zircon
-    mass_g += sum(moles.get(oxide, 0.0) * OXIDES[oxide].molar_mass_g_mol for oxide in ("SnO2", "TiO2"))
     if base_g is None:
         base_g = sum(amount * OXIDES[oxide].molar_mass_g_mol for oxide, amount in moles.items())
-    most_pct = constant("opacifier_pct")
-    if 100 * mass_g <= (most_pct + 1e-9) * base_g:
+    held = []
+    for row in read_table("opacity_limits"):
+        mass_g_mol = sum(OXIDES[oxide].molar_mass_g_mol for oxide in (row["oxide"], row["weighed_with"]) if oxide)
+        if amount := moles.get(row["oxide"], 0.0):
+            held.append((row, 100 * amount * mass_g_mol / base_g))
+    if sum(pct / row["most_pct"] for row, pct in held) <= 1 + 1e-9:
         return ()
-    why = "zircon and tin oxide stay as grains, titania crystallises again"
-    said = f"opacifier {100 * mass_g / base_g:.2g} % of the base, above {most_pct:g} %: {why}, so it is no clear glass"
-    return (Reason("opacifier", said),)
+    over = [(row, pct) for row, pct in held if pct > row["most_pct"]] or held
+    told = (f"{row['said']} {pct:.2g} % of the base, above {row['most_pct']:g} % it {row['why']}" for row, pct in over)
+    return (Reason("opacifier", f"{'; '.join(told)}: it is no clear glass"),)

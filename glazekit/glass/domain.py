@@ -29,6 +29,8 @@ SIGNS = {
     "baria_matte": "much baria or strontia and little silica: it is likely to be matte, full of crystals",
     "zinc_crystals": "much zinc and little alumina: zinc silicate is likely to crystallise, and what stays is another glass",
     "zinc_opaque": "much zinc and alumina: it is likely to be opaque, full of fine crystals",
+    "iron_crystals": "much iron: part of it is likely to crystallise out as the kiln cools, rust-red (kaki)",
+    "unmixing": "much silica for its alumina, boron and phosphorus: it is likely to part into two glasses, and milky (chun)",
     "spodumene": "lithia with alumina: beta-spodumene may crystallise; it hardly expands, so that flakes may fly off (shivering)",
 }
 """A sign of data/crystal_signs.csv -> what it is likely to mean."""
@@ -41,8 +43,8 @@ class Reasons:
     """Why a model should not be believed: reasons to give no number, reasons to show it grey, and notes on a good one too.
 
     The rule, one for all properties: outside the box of the measured glasses, or with more than a trace of an oxide the model
-    does not know, there is no number. Where the box holds few measurements, or the fired glaze is not a clear glass, the number
-    stands grey with its reason.
+    does not know, there is no number; of what such an oxide leaves over nothing is said. Where the box holds few measurements,
+    or the fired glaze is not a clear glass, the number stands grey with its reason.
     """
 
     outside: tuple[Reason, ...] = ()
@@ -88,7 +90,9 @@ def reasons_for(glass: Composition, seen: Seen = ()) -> Reasons:
     >>> print(sand.outside[0].words)
     silica 90 mol % is more than the 82 mol % of the measured glasses
     """
-    outside, weak, edges, shares = list(_unknown(glass)), list(glass.doubts), [], glass.shares()
+    if unknown := unmeasured(glass):  # shares of what is left over would say nothing of the glaze
+        return Reasons(unknown, (*_seen(seen), *glass.doubts), glass.notes)
+    outside, weak, edges, shares = [], list(glass.doubts), [], glass.shares()
     for edge in box():
         share = shares[edge.what]
         if not edge.low <= share <= edge.high:
@@ -137,7 +141,7 @@ def trace_of(oxide: str) -> float:
     return constant("lead_trace" if oxide == "PbO" else "trace") / 100
 
 
-def _unknown(glass: Composition) -> tuple[Reason, ...]:
+def unmeasured(glass: Composition) -> tuple[Reason, ...]:
     """Oxides without measurements, when there is more than a trace of one, or of all of them together."""
     too_much = sum(mol_pct for _, mol_pct in glass.left_out) > constant("trace")
     return tuple(
@@ -149,7 +153,7 @@ def _unknown(glass: Composition) -> tuple[Reason, ...]:
 
 def _notes(glass: Composition) -> tuple[Reason, ...]:
     """What the numbers depend on; traces that are not counted are told, not dropped in silence."""
-    if not glass.left_out or _unknown(glass):  # more than a trace is a reason of its own
+    if not glass.left_out:
         return glass.notes
     traces = ", ".join(f"{OXIDES[oxide].name} {mol_pct:.2g} mol %" for oxide, mol_pct in glass.left_out)
     return (*glass.notes, Reason("traces_left_out", f"not counted, because not measured: {traces}"))
@@ -175,28 +179,29 @@ def crystal_reasons(glass: Composition) -> tuple[Reason, ...]:
     """
     shares = glass.shares()
     flux = shares["R2O+RO"] - shares["MnO"]
-    return tuple(
-        Reason(f"crystals_{sign}", SIGNS[sign])
-        for sign, parts in _crystal_signs().items()
+    if not flux > 0:  # nothing to measure the others by
+        return ()
+    found = (
+        sign
+        for (sign, _), parts in _crystal_signs().items()
         if all(low <= _amount(shares, part, flux) <= high for part, low, high in parts)
     )
+    return tuple(Reason(f"crystals_{sign}", SIGNS[sign]) for sign in dict.fromkeys(found))
 
 
 @cache
-def _crystal_signs() -> dict[str, list[tuple[str, float, float]]]:
-    """Sign -> (part, least, most)."""
-    found: dict[str, list[tuple[str, float, float]]] = {}
+def _crystal_signs() -> dict[tuple[str, int], list[tuple[str, float, float]]]:
+    """Sign and case -> (part, least, most)."""
+    found: dict[tuple[str, int], list[tuple[str, float, float]]] = {}
     for row in read_table("crystal_signs"):
         low, high = row["low"], row["high"]
-        found.setdefault(row["sign"], []).append((row["part"], -inf if low is None else low, inf if high is None else high))
+        limits = row["part"], -inf if low is None else low, inf if high is None else high
+        found.setdefault((row["sign"], row["case"]), []).append(limits)
     return found
 
 
 def _amount(shares: dict[str, float], part: str, flux: float) -> float:
-    """Moles for each mole of flux, or silica to alumina; without any bound where there is nothing to divide by."""
-    above, below = (shares["SiO2"], shares["Al2O3"]) if part == "silica_to_alumina" else (_sum(shares, part), flux)
-    return above / below if below > 0 else inf
-
-
-def _sum(shares: dict[str, float], part: str) -> float:
-    return sum(shares[oxide] for oxide in part.split("+"))
+    """Moles for each mole of flux, or silica to alumina; without any bound where there is no alumina."""
+    if part == "silica_to_alumina":
+        return shares["SiO2"] / shares["Al2O3"] if shares["Al2O3"] else inf
+    return sum(shares[oxide] for oxide in part.split("+")) / flux

@@ -6,7 +6,7 @@ from math import prod
 
 from glazekit.glass.change import with_change
 from glazekit.glass.composition import MODEL_OXIDES, SUMS, Composition, Glaze, Reason, composition_of
-from glazekit.glass.domain import Reasons, Seen, reasons_for
+from glazekit.glass.domain import Reasons, Seen, reasons_for, unmeasured
 from glazekit.glass.properties import constant, interval_rule, property_named
 from glazekit.ground.errors import DataError
 from glazekit.ground.estimate import Estimate
@@ -73,6 +73,8 @@ def melt_reasons(glass: Composition, temp_c: float, seen: Seen = ()) -> Reasons:
     the measurements. Grey: iron from 1 mol %, whose state the data do not tell; colder than the interval was made for.
     """
     reasons = reasons_for(glass, seen)
+    if unmeasured(glass):
+        return reasons
     outside, weak, shares = list(reasons.outside), list(reasons.weak), glass.shares()
     spare, least_spare = shares["R2O+RO"] - shares["Al2O3"], constant("melt_slack_min")
     if spare < least_spare:
@@ -95,19 +97,25 @@ def melt_reasons(glass: Composition, temp_c: float, seen: Seen = ()) -> Reasons:
 
 
 def not_molten(glass: Composition, temp_c: float) -> tuple[Reason, ...]:
-    """Why a glaze of raw powders has not melted yet at a temperature [°C]; nothing where it may have.
+    """Why a glaze of raw powders has not melted yet at a temperature [°C]; nothing where it may have, or lies beyond the box.
 
-    At the temperature below which crystals can last, 95 % of an average publication's glazes are thinner than
-    ``melt_unmolten_log10_pa_s``. A glaze that would be stiffer than that still holds crystals, or its powders.
+    With boron: at the temperature below which crystals can last, 95 % of an average publication's glazes are thinner than
+    ``melt_unmolten_log10_pa_s``; one that would be stiffer still holds crystals, or its powders. Without boron the border is
+    ``melt_raw_log10_pa_s``: a cone of such powders that bends is no clear glass, and is as stiff as that within the interval.
 
     Limits: a frit is glass before it is fired, and a glaze of frit alone softens earlier than this says.
-    Source: measured liquidus temperatures of data/open_glass beside the fitted viscosity.
+    Source: measured liquidus temperatures of data/open_glass, and cone formulas of 1886, beside the fitted viscosity.
     """
-    most = constant("melt_unmolten_log10_pa_s")
-    if (stiff := melt_curve(glass).log10_pa_s(temp_c)) <= most:
+    if reasons_for(glass).outside:
         return ()
-    how = f"as a melt it would have 10^{stiff:.1f} Pa.s" if stiff < constant("rigid_log10_pa_s") else "it is rigid"
-    said = f"at {temp_c:.0f} °C it has not melted yet: {how}, and from 10^{most:g} Pa.s on measured glazes still hold crystals"
+    raw, stiff = glass["B2O3"] < constant("melt_raw_boron"), melt_curve(glass).log10_pa_s(temp_c)
+    most = constant("melt_raw_log10_pa_s" if raw else "melt_unmolten_log10_pa_s")
+    if stiff < most:
+        return ()
+    how = f": as a melt it would have 10^{stiff:.1f} Pa.s" if stiff < constant("rigid_log10_pa_s") else ": it is rigid"
+    how = "" if melt_reasons(glass, temp_c).outside else how  # no number where the viscosity has none
+    what = "a glaze without boron may be no more molten than a cone that bends" if raw else "measured glazes still hold crystals"
+    said = f"at {temp_c:.0f} °C it has not melted through{how}, and from 10^{most:g} Pa.s on {what}"
     return (Reason("not_molten", said),)
 
 
@@ -171,7 +179,8 @@ def viscosity_of(glass: Composition, temp_c: float, seen: Seen = ()) -> Estimate
     cap, raw, half = constant("rigid_log10_pa_s"), melt_curve(glass).log10_pa_s(temp_c), viscosity_half_width(glass, temp_c)
     value, low, high, note = min(raw, cap), min(raw - half, cap), min(raw + half, cap), ""
     about, reasons = property_named("viscosity"), melt_reasons(glass, temp_c, seen)
-    reasons = replace(reasons, weak=(*not_molten(glass, temp_c), *reasons.weak))
+    if not reasons.outside:
+        reasons = replace(reasons, weak=(*not_molten(glass, temp_c), *reasons.weak))
     if raw >= cap and not reasons.outside:
         low, note = min(low, cap - half), f"{cap:g} or more: rigid"
     return reasons.estimate(about, value, low, high, quantity=f"viscosity at {temp_c:g} °C", note=note)

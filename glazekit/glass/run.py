@@ -1,7 +1,7 @@
 """Running: how far a molten coat creeps down a slope over a whole firing, as a class, and when: the hold alone is a trap."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
 from math import ceil, isfinite, log10, radians, sin
@@ -110,10 +110,14 @@ def slope_run(
 
 
 def run_reasons(glass: Composition, peak_c: float, seen: Seen = ()) -> Reasons:
-    """What speaks against a class: as for the viscosity; and a coat that has not melted does not run at all."""
+    """What speaks against a class: as for the viscosity; and a coat of which nothing has melted does not run at all."""
     reasons = melt_reasons(glass, peak_c, seen)
-    raw = tuple(Reason(f"outside_{reason.key}", reason.words) for reason in not_molten(glass, peak_c))
-    return Reasons((*raw, *reasons.outside), reasons.weak, reasons.notes)
+    raw = not_molten(glass, peak_c)
+    if reasons.outside or not raw:
+        return reasons
+    if melt_curve(glass).log10_pa_s(peak_c) < constant("melt_unmolten_log10_pa_s"):  # a raw glaze, in part molten
+        return replace(reasons, weak=(*raw, *reasons.weak))
+    return replace(reasons, outside=tuple(Reason(f"outside_{reason.key}", reason.words) for reason in raw))
 
 
 @dataclass(frozen=True, slots=True)

@@ -195,7 +195,7 @@ class TestSlopeTray:
         assert viscosity_of(tray) > before + 0.3
         tray.glaze.choice.value = "Late Boat"
         tray.coat.value = "0.1"
-        assert says(tray, "said", name="Late Boat", coat="0.10", angle="45", run=STAYS)
+        assert says(tray, "said", name="Late Boat", coat="0.10", angle="45") and f"{STAYS}, uncertain" in tray.said
 
     @pytest.mark.parametrize(("coat", "angle"), [("0.3", "10"), ("0.1", "45")])
     def test_less_coat_or_slope_is_never_more_running(self, tray: SlopeTray, coat: str, angle: str) -> None:
@@ -273,6 +273,8 @@ class TestSlopeTray:
 
     def test_what_was_seen_greys_the_class_with_its_reason(self, tray: SlopeTray) -> None:
         tray.glaze.choice.value = "Late Boat"
+        assert "stroke-dasharray" in tongue(tray) and says(tray, "weak"), "it has not melted, and the tray knows"
+        tray.glaze.choice.value = "Gangway Clear"
         assert "stroke-dasharray" not in tongue(tray)
         tray.seen.value = "underfired"
         assert says(tray, "weak") and says(tray, "weak") and "stroke-dasharray" in tongue(tray)

@@ -97,7 +97,7 @@ def test_what_the_story_breaks():
     assert any(one.key == "outside_R2O+RO_less" for one in outside)
     assert expansion(mooring).value is None
     grey = expansion(liner)
-    assert grey.value is not None and not grey.in_range and "opacifier" in grey.note
+    assert grey.value is not None and not grey.in_range and "opacifier" in grey.why
     zircon = next(line.amount for line in liner.additions if line.material == "zircon")
     assert numbers(sentence(said, "zircon")) == [f"{100 * zircon / liner.base_sum:g}"]
 

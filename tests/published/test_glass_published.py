@@ -10,9 +10,11 @@ from case_files import rows_of
 
 import glazekit as gk
 from glazekit.glass.composition import composition_of
-from glazekit.glass.melt import melt_curve
+from glazekit.glass.melt import melt_curve, viscosity_half_width
+from glazekit.glass.properties import constant
 from glazekit.glass.run import film_run_mm
 from glazekit.ground.tables import read_table
+from glazekit.sheets.footnotes import estimates_for
 
 CONES = {int(row["cone"]): row for row in rows_of("seger_cones_1886")}
 WORKED = rows_of("viscosity_worked")
@@ -55,6 +57,41 @@ def test_cones_7_to_10_are_refused_with_a_reason(cone: int) -> None:
 def test_the_bare_curves_of_cones_4_to_10_rise_too() -> None:
     temps = [melt_curve(composition_of(cone_glass(cone))).temp_c(4) for cone in range(4, 11)]
     assert temps == sorted(temps) and len(set(temps)) == 7
+
+
+def bends_c(cone: int) -> float:
+    """Where today's cone of that number bends at 60 °C an hour [°C]."""
+    rows = read_table("cone_temperatures")
+    return float(next(row["temp_c"] for row in rows if (row["cone"], row["rate_c_per_h"]) == (str(cone), 60)))
+
+
+def test_the_border_of_raw_glazes_comes_from_cones_that_bend() -> None:
+    """A cone that bends is no clear glass: the least of the cones 4 to 10, less its 90 % half width."""
+    least = []
+    for cone in range(4, 11):
+        glass, temp_c = composition_of(cone_glass(cone)), bends_c(cone)
+        least.append(melt_curve(glass).log10_pa_s(temp_c) - viscosity_half_width(glass, temp_c))
+    assert constant("melt_raw_log10_pa_s") == pytest.approx(min(least), abs=0.01)
+
+
+@pytest.mark.parametrize("cone", [3, 4, 5, 6])
+def test_a_bending_cone_is_no_clear_glass(cone: int) -> None:
+    told = gk.viscosity(cone_glass(cone), bends_c(cone))
+    assert told.value is not None and not told.in_range and told.why[0] == "not_molten"
+    assert "not_molten" not in gk.viscosity(cone_glass(cone), bends_c(cone) + 120).why
+
+
+def test_recipes_of_the_course_at_their_own_cone_are_what_the_lessons_say() -> None:
+    """Late Boat, made for cone 10, never melts through at cone 6; the other clears do at their own."""
+    firing = [(0.0, 20.0), (11.0, 1222.0), (11.2, 1222.0), (22.0, 20.0)]
+    late = gk.demo_recipe("Late Boat")
+    run = gk.slope_run(late, firing, 0.2)
+    assert gk.viscosity(late, bends_c(6)).why[0] == run.why[0] == "not_molten" and not run.in_range
+    for told in estimates_for(late, gk.course_stock(), peak_c=bends_c(6)):
+        assert told.why[0] == "not_molten" and not told.in_range
+    for name, cone in (("Gangway Clear", 6), ("Gantry Clear", 10), ("Drizzle Rail", 10), ("Late Boat", 10)):
+        assert gk.viscosity(gk.demo_recipe(name), bends_c(cone)).in_range, name
+    assert gk.viscosity(gk.demo_recipe("Gantry Clear"), 1150).why[0] == "not_molten"
 
 
 # -- a standard glass -------------------------------------------------------------------------------------------------------

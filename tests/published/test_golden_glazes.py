@@ -19,9 +19,10 @@ SAID = rows_of("golden_said")
 REFERENCE = "Gangway Clear"
 
 
-def ask(name: str, capsys: pytest.CaptureFixture[str]) -> list[dict[str, Any]]:
-    """The estimates of a recipe as the command tells them."""
-    words = ["sheet", str(CASES / "golden_recipes.csv"), "--recipe", name, "--peak", KINDS[name]["peak_c"], "--json"]
+def ask(name: str, capsys: pytest.CaptureFixture[str], peak_c: str = "") -> list[dict[str, Any]]:
+    """The estimates of a recipe as the command tells them, at its own peak when no other is asked for."""
+    peak_c = peak_c or KINDS[name]["peak_c"]
+    words = ["sheet", str(CASES / "golden_recipes.csv"), "--recipe", name, "--peak", peak_c, "--json"]
     assert main([*words, "--reference", REFERENCE]) == 0
     estimates: list[dict[str, Any]] = json.loads(capsys.readouterr().out)["estimates"]
     assert len(estimates) == 3
@@ -61,6 +62,12 @@ def test_nothing_is_claimed_where_there_is_no_clear_glass(name: str, capsys: pyt
             assert told["why"] and told["note"] and told["note"] in told["words"]
         if kind["glass"] == "raw":
             assert told["why"][0] == kind["must_say"], "said before anything else"
+
+
+@pytest.mark.parametrize("name", ["Celadon", "Raw stoneware clear"])
+def test_a_raw_clear_of_cone_10_is_no_glass_at_cone_3(name: str, capsys: pytest.CaptureFixture[str]) -> None:
+    for told in ask(name, capsys, "1150"):
+        assert not told["in_range"] and told["why"][0] == "not_molten"
 
 
 @pytest.mark.parametrize("name", KINDS)

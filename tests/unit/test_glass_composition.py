@@ -10,6 +10,7 @@ import glazekit as gk
 from glazekit.chemistry.unity import UnityFormula, unity_from_moles
 from glazekit.glass.composition import MODEL_OXIDES, Glaze, composition_of
 from glazekit.ground.errors import GlazekitError, NoAnalysisError, RangeError, RecipeError
+from glazekit.ground.tables import read_table
 from glazekit.recipe.cautions import cautions_for
 
 
@@ -184,13 +185,51 @@ def test_what_cannot_be_counted_stops_nothing() -> None:
     assert composition_of(gk.Recipe("odd total", base, {"red iron oxide": 4}, additions_are="parts"))["Fe2O3"] > 0
 
 
-def test_much_opacifier_is_a_doubt_even_when_it_is_not_counted() -> None:
-    base = {"soda feldspar": 50, "whiting": 20, "kaolin": 10, "quartz": 20}
-    for opacifier in ("zircon", "tin oxide", "titania"):
-        for percent, doubted in ((4.9, False), (5.2, True)):
-            estimate = gk.expansion(gk.Recipe("white", base, {opacifier: percent}))
-            assert estimate.in_range != doubted and ("opacifier" in estimate.note) == doubted, (opacifier, percent)
-            assert estimate.value is not None
+CONE_6 = {"soda feldspar": 28, "calcium borosilicate frit": 24, "whiting": 14, "kaolin": 12, "quartz": 22}
+
+
+def is_clear(additions: dict[str, float]) -> bool:
+    """Is an everyday clear still called one with these on top? Its number stays either way."""
+    estimate = gk.expansion(gk.Recipe("with", CONE_6, additions))
+    assert estimate.value is not None and estimate.in_range == ("opacifier" not in estimate.why)
+    return estimate.in_range
+
+
+@pytest.mark.parametrize(
+    ("oxide", "powder"),
+    [
+        ("SnO2", "tin oxide"),
+        ("ZrO2", "zircon"),
+        ("TiO2", "titania"),
+        ("Cr2O3", "chromium oxide"),
+        ("NiO", "nickel oxide"),
+    ],
+)
+def test_what_does_not_dissolve_is_a_doubt_even_when_it_is_not_counted(oxide: str, powder: str) -> None:
+    most = {row["oxide"]: row["most_pct"] for row in read_table("opacity_limits")}[oxide]
+    assert is_clear({powder: 0.98 * most}) and not is_clear({powder: 1.02 * most})
+
+
+@pytest.mark.parametrize(
+    "white",
+    [
+        {"tin oxide": 5},
+        {"zircon": 5},
+        {"titania": 5},
+        {"rutile": 4},
+        {"chromium oxide": 2},
+        {"nickel oxide": 1},
+        {"chromium oxide": 0.2, "tin oxide": 5},
+        {"tin oxide": 1.6, "zircon": 2.2},
+    ],
+)
+def test_what_the_trade_uses_for_white_or_green_is_no_clear(white: dict[str, float]) -> None:
+    assert not is_clear(white)
+
+
+@pytest.mark.parametrize("little", [{"tin oxide": 1}, {"rutile": 1}, {"tin oxide": 0.8, "zircon": 1.2}, {"chromium oxide": 0.2}])
+def test_little_of_them_dissolves(little: dict[str, float]) -> None:
+    assert is_clear(little)
 
 
 def test_every_model_oxide_is_one_the_workbook_knows() -> None:

@@ -14,6 +14,7 @@ from glazekit.glass.composition import composition_of
 from glazekit.glass.domain import SIGNS, crystal_reasons
 from glazekit.ground.estimate import say_against
 from glazekit.ground.tables import data_dir, read_table
+from glazekit.sheets.footnotes import estimates_for
 
 CLEAR = {"SiO2": 64.0, "Al2O3": 8.0, "B2O3": 5.0, "Na2O": 4.0, "K2O": 3.0, "CaO": 16.0}
 ALKALINE = CLEAR | {"Na2O": 14.0, "CaO": 6.0}
@@ -26,16 +27,27 @@ MATTES = {
     "zinc_crystals": {"Na2O": 0.3, "K2O": 0.05, "ZnO": 0.6, "CaO": 0.05, "Al2O3": 0.12, "SiO2": 1.8},
     "zinc_opaque": {"K2O": 0.3, "CaO": 0.4, "ZnO": 0.3, "Al2O3": 0.5, "SiO2": 3.4},
     "spodumene": {"Li2O": 0.6, "CaO": 0.3, "K2O": 0.1, "Al2O3": 0.7, "SiO2": 5.0},
+    "iron_crystals": {"K2O": 0.2, "CaO": 0.8, "Al2O3": 0.4, "SiO2": 3.5, "Fe2O3": 0.27},
+    "unmixing": {"K2O": 0.3, "CaO": 0.6, "MgO": 0.1, "Al2O3": 0.34, "B2O3": 0.15, "P2O5": 0.02, "SiO2": 4.1},
     "low_silica": {"K2O": 0.4, "CaO": 0.6, "Al2O3": 0.7, "SiO2": 3.0},
 }
 """One of each kind as an old hand would write it, moles for one of all fluxes."""
+LOW_IN_BOTH = (
+    ("magnesia_matte", {"K2O": 0.2, "MgO": 0.6, "CaO": 0.2, "Al2O3": 0.3, "SiO2": 2.25}),
+    ("magnesia_matte", {"K2O": 0.2, "MgO": 0.5, "CaO": 0.3, "Al2O3": 0.3, "SiO2": 2.4}),
+    ("lime_matte", {"K2O": 0.15, "CaO": 0.85, "Al2O3": 0.3, "SiO2": 1.8}),
+    ("baria_matte", {"K2O": 0.3, "BaO": 0.5, "CaO": 0.2, "Al2O3": 0.25, "SiO2": 2.5}),
+    ("spodumene", {"Li2O": 0.3, "CaO": 0.7, "Al2O3": 0.24, "SiO2": 2.4}),
+)
+"""Low in silica and in alumina, so that their ratio is that of a clear: mattes all the same."""
 CLEARS = (
     {"Na2O": 0.12, "K2O": 0.08, "CaO": 0.6, "MgO": 0.15, "ZnO": 0.05, "Al2O3": 0.35, "B2O3": 0.3, "SiO2": 3.1},
     {"Na2O": 0.12, "K2O": 0.1, "CaO": 0.5, "ZnO": 0.28, "Al2O3": 0.32, "B2O3": 0.12, "SiO2": 2.9},
     {"Na2O": 0.28, "K2O": 0.06, "CaO": 0.56, "MgO": 0.1, "Al2O3": 0.38, "B2O3": 0.75, "SiO2": 2.9},
     {"Na2O": 0.1, "K2O": 0.2, "CaO": 0.65, "MgO": 0.05, "Al2O3": 0.45, "SiO2": 3.9},
+    {"Na2O": 0.22, "CaO": 0.75, "MgO": 0.03, "Al2O3": 0.18, "B2O3": 0.29, "SiO2": 1.96},
 )
-"""Ordinary clears of cone 04, 6 and 10."""
+"""Ordinary clears of cone 04, 6 and 10, and one that runs."""
 
 
 @pytest.mark.parametrize("sign", SIGNS)
@@ -47,6 +59,44 @@ def test_a_glaze_of_crystals_is_grey_in_every_estimate(sign: str) -> None:
         assert not estimate.in_range and key in estimate.why
     run, fit = gk.slope_run(glaze, FIRING, 0.5), gk.fit_chance(glaze, 6.6, 0.5)
     assert not run.in_range and key in run.why and not fit.in_range and key in fit.why
+
+
+@pytest.mark.parametrize(("sign", "moles"), LOW_IN_BOTH)
+def test_a_matte_low_in_silica_and_alumina_is_seen_too(sign: str, moles: dict[str, float]) -> None:
+    estimate = gk.expansion(unity_from_moles(moles))
+    assert estimate.why.count(f"crystals_{sign}") == 1 and not estimate.in_range
+
+
+UNMEASURED = (
+    ({"litharge": 60.0, "quartz": 30.0, "kaolin": 10.0}, "PbO", 1000.0),
+    ({"red lead": 70.0, "quartz": 30.0}, "PbO", 900.0),
+    ({"red lead": 55.0, "zinc oxide": 4.0, "quartz": 25.0, "kaolin": 10.0, "soda feldspar": 6.0}, "PbO", 900.0),
+    ({"manganese dioxide": 60.0, "red clay": 30.0, "copper oxide": 10.0}, "CuO", 1222.0),
+)
+
+
+@pytest.mark.parametrize(("base", "oxide", "temp_c"), UNMEASURED)
+def test_of_what_an_unmeasured_oxide_leaves_over_nothing_is_said(base: dict[str, float], oxide: str, temp_c: float) -> None:
+    """Shares without the lead are shares of another glass: no crystals, no border and no stiffness may be read off them."""
+    glaze = gk.Recipe("old", base)
+    firing = [(0.0, 20.0), (9.0, temp_c), (9.2, temp_c), (17.0, 20.0)]
+    for found in (
+        *estimates_for(glaze, gk.course_stock(), peak_c=temp_c),
+        gk.elastic_modulus(glaze),
+        gk.slope_run(glaze, firing, 0.2),
+    ):
+        assert [key for key in found.why if key != "analysis"] == [f"outside_unmeasured_{oxide}"] and not found.in_range
+
+
+def test_nothing_is_too_much_where_there_is_no_flux() -> None:
+    assert crystal_reasons(composition_of({"SiO2": 90.0, "Al2O3": 10.0})) == ()
+
+
+def test_beyond_the_measured_glasses_no_stiffness_is_told() -> None:
+    """An alumina matte: its viscosity has no number, so no sentence may hold one."""
+    matte = {"SiO2": 52.0, "Al2O3": 20.0, "K2O": 8.0, "CaO": 20.0}
+    told = gk.viscosity(matte, 950)
+    assert told.value is None and "not_molten" not in told.why and "10^" not in told.note
 
 
 @pytest.mark.parametrize("clear", CLEARS)
