@@ -66,7 +66,7 @@ class Panel:
         self.memory: dict[str, Any] = {}
         self.unread: tuple[str, ...] = ()
         self._kept: dict[str, Any] | None = None
-        self._news = ""
+        self._news: tuple[str, ...] = ()
         self._recorded: dict[str, Any] = {}
         self._holds = 0
         self._waiting: dict[str, asyncio.TimerHandle] = {}
@@ -189,7 +189,7 @@ class Panel:
 
     def press(self, action: Callable[[], None]) -> None:
         """Run the job of a button; what was written before is told no longer."""
-        self._news = ""
+        self._news = ()
         self.do(action)
 
     def do(self, action: Callable[[], None]) -> None:
@@ -214,9 +214,10 @@ class Panel:
         self._recorded = {"kind": kind, **data}
         return entry
 
-    def written(self, text: str) -> None:
-        """Say that something is in the book now; it stays said until something is moved or pressed here."""
-        self._news = text
+    def written(self, text: str, stops: Iterable[str] = ()) -> None:
+        """Say that something is in the book now, and what speaks against it; it stays said until something is moved here."""
+        stop = " ".join(dict.fromkeys(stops))
+        self._news = (self.desk.frame("written_stopped", why=stop), "stop") if stop else (text, "ok")
         self.refresh()
         self.desk.refresh_others(self)
 
@@ -292,7 +293,7 @@ class Panel:
                     self.offer()
                 self.paint()
                 if self._news:
-                    self.tell(self._news, "ok")
+                    self.tell(*self._news)
                 self.box.remove_class("gk-stale")
             except GlazekitError as error:
                 self.box.add_class("gk-stale")
@@ -306,7 +307,7 @@ class Panel:
 
     def _changed(self, _: Any) -> None:
         if not self._holds:
-            self._news = ""
+            self._news = ()
             self.refresh()
 
     def _save(self) -> None:

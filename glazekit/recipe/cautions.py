@@ -1,7 +1,7 @@
 """Cautions: which safety lines a recipe calls for, at the moment of the action they belong to."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from glazekit.ground.errors import DataError
@@ -72,6 +72,15 @@ def cautions_for(
             text = row["text"].format(materials=", ".join(names), atmosphere=recipe.atmosphere)
             found.append(Caution(row["key"], row["moment"], row["level"], text, names, row["source"], row["status"]))
     return tuple(sorted(found, key=lambda one: (MOMENTS.index(one.moment), LEVELS.index(one.level))))
+
+
+def not_to_weigh(found: Iterable[Caution]) -> dict[str, str]:
+    """The materials that stop a batch at the scale, each with the line that says so.
+
+    >>> list(not_to_weigh(cautions_for(Recipe("Demo", {"quartz": 60, "barium carbonate": 40}))))
+    ['barium carbonate']
+    """
+    return {name: one.text for one in found if (one.moment, one.level) == ("weighing", "stop") for name in one.materials}
 
 
 def _called(recipe: Recipe, stock: Stock, batch_g: float | None) -> dict[str, tuple[str, ...]]:

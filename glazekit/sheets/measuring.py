@@ -8,6 +8,7 @@ from glazekit.ground.numbers import decimals_of, show_g, show_number
 from glazekit.ground.tables import read_table
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.batch import LIQUID_STEP_ML, BatchLine, BatchSheet, band_on_scale
+from glazekit.recipe.cautions import cautions_for, not_to_weigh
 from glazekit.recipe.recipe import Recipe
 from glazekit.sheets.catalogue import printed_as
 from glazekit.sheets.frame import Say, sheet_page
@@ -45,7 +46,7 @@ def mass_words(mass_g: float, division_g: float) -> str:
 
 
 def weigh_table(sheet: BatchSheet, stock: Stock | None = None) -> Html:
-    """Base lines, then clearly apart what goes on top, then the totals."""
+    """Base lines, then clearly apart what goes on top, then the totals; a line that must not be weighed has no target, no box."""
     base = [_row(line, sheet, stock) for line in sheet.lines if line.part == "base"]
     top = [_row(line, sheet, stock) for line in sheet.lines if line.part != "base"]
     groups: list[Html | list[Html]] = [base]
@@ -66,7 +67,8 @@ def _part_row(key: str, mass_g: float, sheet: BatchSheet) -> Html:
 def _total(sheet: BatchSheet) -> Html:
     shown = show_number(sheet.total_g, decimals_of(sheet.scale_division_g))
     amount = _amount(shown, "g", sheet.total_g, sheet.scale_division_g)
-    then = el("td", _SAY("turn_over"), class_="turn-over", colspan=2)
+    barred = not_to_weigh(cautions_for(sheet.recipe, sheet.stock))
+    then = el("td", _SAY("barred" if barred else "turn_over"), class_="turn-over", colspan=2)
     return el("tr", el("td"), el("th", _SAY("total"), scope="row"), amount, then, class_="grand")
 
 
@@ -76,8 +78,10 @@ def _amount(shown: str, unit: str, mass_g: float, division_g: float) -> Html:
 
 
 def target_words(line: BatchLine, sheet: BatchSheet) -> tuple[str, str, str]:
-    """What to weigh, its unit and how close is close enough, as this scale can show them."""
+    """What to weigh, its unit and how close is close enough, as this scale can show them; no number that is not to be weighed."""
     division, unit = (LIQUID_STEP_ML, "mL") if line.unit == "ml" else (sheet.scale_division_g, "g")
+    if line.material in not_to_weigh(cautions_for(sheet.recipe, sheet.stock)):
+        return "", "", _SAY("barred")
     numbers = (line.target_g, *band_on_scale(line, sheet.scale_division_g))
     target, low, high = (show_number(number, decimals_of(division)) for number in numbers)
     return target, unit, _SAY("just", target=target) if low == high else _SAY("band", low=low, high=high)
@@ -89,9 +93,9 @@ def _row(line: BatchLine, sheet: BatchSheet, stock: Stock | None) -> Html:
     remarks = [_SAY(key) for key, holds in (("no_analysis", no_analysis), ("coarse", line.coarse)) if holds]
     return el(
         "tr",
-        el("td", box(_SAY("tick_name", material=line.material))),
+        el("td", box(_SAY("tick_name", material=line.material)) if target else ""),
         el("th", line.label, *(el("span", remark, class_="sub") for remark in remarks), scope="row"),
-        _amount(target, unit, line.target_g, sheet.scale_division_g),
+        _amount(target, unit, line.target_g, sheet.scale_division_g) if target else el("td"),
         num(band),
         el("td", class_="write", aria_label=_SAY("actual_name", material=line.material)),
     )

@@ -99,7 +99,7 @@ def _weighing(reckoned: ReckonedSheet) -> Iterator[str]:
             is_percent = part == "addition" and sheet.recipe.additions_are == "percent_of_base" and not as_written.unit
             amount = f"{as_written.amount:g}{' %' if is_percent else ''}"
             target, unit, band = target_words(line, sheet)
-            yield f"[ ] {line.label:{names}} {amount:>11} {f'{target} {unit}':>11}   {band}"
+            yield f"{'[ ]' if target else '   '} {line.label:{names}} {amount:>11} {f'{target} {unit}':>11}   {band}"
         if part == "base":
             yield f"    {'base':{names}} {base_sum:>11} {show_g(sheet.base_total_g, division):>11}"
     yield f"    {'all dry powder':{names}} {'':>11} {show_g(sheet.total_g, division):>11}"

@@ -300,3 +300,37 @@ class TestRecipeBench:
         card.write()
         (entry,) = card.desk.book.entries("batch")
         assert entry.data["base_g"] == 500 and entry.data["target_g"]["tin oxide"] == 23.7
+
+
+POISONED = "potash feldspar 40\nquartz 25\nkaolin 15\nbarium carbonate 20"
+STOP = "✕"
+
+
+class TestAPoisonAtTheScale:
+    """What must not be weighed has the status line to itself, no grams beside it, and is history in the book at best."""
+
+    def test_the_recipe_bench_stops_and_the_book_says_what_it_keeps(self, card: RecipeBench) -> None:
+        card.pasted.value = POISONED
+        card.lay_pasted()
+        assert STOP in card.status.value and "barium carbonate" in card.said and not says(card, "ready")
+        assert ["100.0 g" in row.grams.value for row in card.rows.rows] == [False] * 4
+        assert [STOP in row.grams.value for row in card.rows.rows] == [False, False, False, True]
+        card.write()
+        kept = spoken("parts.frame.written_stopped", card.said)
+        assert STOP in card.status.value and kept is not None
+        assert card.desk.book.entries("batch")[-1].data["target_g"]["barium carbonate"] == 100
+
+    def test_the_batch_bench_stops_too(self, card: RecipeBench, reopen: Reopen) -> None:
+        card.pasted.value = POISONED
+        card.lay_pasted()
+        card.title_box.value = "Old Page"
+        card.save()
+        bench: BatchBench = reopen("01").panel("batch bench", recipe="Old Page")  # type: ignore[assignment]
+        *others, barium = bench.rows.rows
+        assert STOP in bench.status.value and "barium carbonate" in bench.said
+        assert " g" not in barium.ticked.description + barium.verdict.value and all(" g" in r.ticked.description for r in others)
+        for row in bench.rows.rows:
+            row.ticked.value = True
+        assert STOP in bench.status.value and not says(bench, "all_in")
+        bench.write()
+        assert STOP in bench.status.value and spoken("parts.frame.written_stopped", bench.said) is not None

@@ -26,6 +26,7 @@ from glazekit.sheets.labels import label_strip_html, tile_card_html
 from glazekit.sheets.lesson_papers import home_page_html, step_card_html, studio_card_html
 from glazekit.sheets.measuring import mass_words, water_log_html
 from glazekit.sheets.oxide_cards import flux_card_html, oxide_card_html
+from glazekit.sheets.plain_sheet import reckon_sheet, sheet_text
 from glazekit.sheets.swap_sheet import swap_sheet_html
 from glazekit.sheets.unity_worksheet import unity_worksheet_html
 from glazekit.words.course import course
@@ -228,6 +229,20 @@ def test_zinc_in_reduction_says_stop_on_the_sheet() -> None:
     recipe = gk.Recipe("wrong kiln", {"zinc oxide": 10, "quartz": 90}, cone="10", atmosphere="reduction")
     assert 'class="caution stop"' in batch_html(recipe)
     assert 'class="caution stop"' not in batch_html(demo_recipe("Gangway Clear"))
+
+
+def test_a_line_that_must_not_be_weighed_has_no_target_and_no_box() -> None:
+    recipe = gk.Recipe("Old Page", {"potash feldspar": 40, "quartz": 25, "kaolin": 15, "barium carbonate": 20})
+    sheet = gk.batch_sheet(recipe, base_g=500)
+    cells, reader = cells_of(html := batch_sheet_html(sheet)), Reader(html)
+    weighed = {text_of("sheets.batch.tick_name").format(material=line.material) for line in sheet.lines}
+    boxes = weighed & {element.get("aria-label") for element in reader.all("span")}
+    assert len(boxes) == 3 and not any("barium carbonate" in name for name in boxes)
+    assert not any(re.search(r"\d", cell) for cell in cells["barium carbonate"]) and "200.0" in cells["potash feldspar"]
+    plain = sheet_text(reckon_sheet(recipe, 500, 0.1, 60, gk.course_stock())).splitlines()
+    lines = {name: next(line for line in plain if f" {name} " in line) for name in ("potash feldspar", "barium carbonate")}
+    assert lines["potash feldspar"].startswith("[ ]") and not lines["barium carbonate"].startswith("[ ]")
+    assert "100.0" not in lines["barium carbonate"]
 
 
 def test_a_material_declared_unknown_batches_and_prints_and_says_so() -> None:

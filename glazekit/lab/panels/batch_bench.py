@@ -10,7 +10,7 @@ from glazekit.lab.paper import PaperTray, batch_paper
 from glazekit.lab.parts.weigh_rows import WeighRows, amount, by_material
 from glazekit.lab.prose import paragraphs, table
 from glazekit.recipe.batch import BatchLine, BatchSheet, batch_sheet
-from glazekit.recipe.cautions import cautions_for
+from glazekit.recipe.cautions import cautions_for, not_to_weigh
 from glazekit.recipe.weighing import Rescue, WeighCheck, check_weighings, over_poured, untared
 
 
@@ -55,18 +55,22 @@ class BatchBench(Panel):
         notes = self.memory.setdefault("rows", {}).setdefault(self.recipe.value, [])
         self.rows.lay(self.recipe.value, sheet.lines, notes)
         check = self.check(sheet)
+        care = cautions_for(sheet.recipe, self.desk.stock, "weighing", sheet.total_g)
+        stops = not_to_weigh(care)
         for row_, weighed in zip(self.rows.rows, check.lines, strict=True):
-            row_.show(weighed, sheet.scale_division_g)
+            row_.show(weighed, sheet.scale_division_g, weighed.line.material in stops)
         left = self.left(check)
         left_g = sum(line.target_g for line in left if line.dry)
         self.totals.value = self._totals(sheet, check, left_g)
         water_ml = self.water_ml()
         said = "" if water_ml is None else self.words("per_100g", ml=show_number(water_ml / sheet.total_g * 100, 0))
         self.water_words.value = join(said)
-        self.warn([*sheet.warnings, *(c.text for c in cautions_for(sheet.recipe, self.desk.stock, "weighing", sheet.total_g))])
+        self.warn([*sheet.warnings, *(c.text for c in care)])
         over = any(line.word == "over" for line in check.lines)
-        show(self.rescue, over)
-        if over:
+        show(self.rescue, over and not stops)
+        if stops:
+            self.tell(" ".join(dict.fromkeys(stops.values())), "stop")
+        elif over:
             self._rescue(sheet)
         else:
             self._say(sheet, check, left, left_g)
@@ -183,4 +187,5 @@ class BatchBench(Panel):
             total_dry_g=check.running_total_g if not ticked and check.running_total_g > 0 else sheet.total_g,
             water_ml=water_ml,
         )
-        self.written(self.words("written", water=show_ml(water_ml)) if water_ml is not None else self.words("written_dry"))
+        said = self.words("written", water=show_ml(water_ml)) if water_ml is not None else self.words("written_dry")
+        self.written(said, not_to_weigh(cautions_for(sheet.recipe, self.desk.stock)).values())

@@ -1,22 +1,24 @@
 """Recipe bench: a recipe as written becomes percent of base and grams, whatever the card adds up to."""
 
+from collections.abc import Sequence
 from functools import partial
 from typing import Any
 
 from glazekit.drawing.bars import stacked_bar
 from glazekit.drawing.markup import Html
+from glazekit.drawing.strokes import SIGNS
 from glazekit.folder.glaze import glaze_as_used
 from glazekit.ground.errors import BookError, RecipeError, UnknownMaterialError
-from glazekit.ground.numbers import show_g, show_ml, show_number
+from glazekit.ground.numbers import show_g, show_number
 from glazekit.lab.controls import html, long_box, row, show, stack
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.paper import PaperTray, batch_paper
 from glazekit.lab.parts.recipe_rows import RecipeRows, firing_of, lines_of, masses_at_hand, notes_of
-from glazekit.lab.parts.weigh_rows import by_material
+from glazekit.lab.parts.weigh_rows import amount, by_material
 from glazekit.lab.prose import paragraphs
 from glazekit.materials.stock import Stock
 from glazekit.recipe.batch import BatchSheet, batch_sheet, largest_batch
-from glazekit.recipe.cautions import cautions_for
+from glazekit.recipe.cautions import Caution, cautions_for, not_to_weigh
 from glazekit.recipe.pasted import recipe_from_text
 from glazekit.recipe.recipe import PARTS, PERCENT_OF_BASE, Recipe
 
@@ -76,13 +78,15 @@ class RecipeBench(Panel):
         self._offer_fixes(strange)
         show(self.merge_button, bool(recipe.doubles))
         sheet = batch_sheet(recipe, self.batch.number, self.desk.scale_division_g, stock)
+        care = cautions_for(recipe, stock, "weighing", sheet.total_g)
         shares = [line.amount / recipe.base_sum * 100 for line in recipe.lines_in_parts()]
         for row_ in self.rows.rows:
             row_.show(0, "", "")
         for k, (i, line, share) in enumerate(zip(at, sheet.lines, shares, strict=True), 1):
             liquid = line.unit == "ml"
             percent = self.words("ml_share", ml=show_number(share, 2)) if liquid else f"{show_number(share, 2)} %"
-            grams = show_ml(line.target_g) if liquid else show_g(line.target_g, sheet.scale_division_g)
+            barred = line.material in not_to_weigh(care)
+            grams = SIGNS["stop"] if barred else amount(line, line.target_g, sheet.scale_division_g)
             self.rows.rows[i].show(k, percent, grams)
         self.sums.value = self._sums(recipe, sheet)
         base = [(line.material, share) for line, share in zip(recipe.base, shares, strict=False)]
@@ -91,7 +95,7 @@ class RecipeBench(Panel):
         top_word = self.words("bar_top", mass=show_g(sheet.total_g - sheet.base_total_g, sheet.scale_division_g))
         self.picture.value = stacked_bar(base, top, self.words("picture", name=recipe.name), base_word, top_word)
         self._largest(recipe, stock)
-        self._say(recipe, stock, sheet, strange)
+        self._say(recipe, care, sheet, strange)
 
     def recipe(self) -> tuple[Recipe, list[int]]:
         """The recipe on the card, and the row of each of its lines."""
@@ -147,9 +151,11 @@ class RecipeBench(Panel):
                 said.append(str(error))
         self.limit.value = paragraphs(*said)
 
-    def _say(self, recipe: Recipe, stock: Stock, sheet: BatchSheet, strange: list[UnknownMaterialError]) -> None:
-        self.warn([*sheet.warnings, *(c.text for c in cautions_for(recipe, stock, "weighing", sheet.total_g))])
-        if strange:
+    def _say(self, recipe: Recipe, care: Sequence[Caution], sheet: BatchSheet, strange: list[UnknownMaterialError]) -> None:
+        self.warn([*sheet.warnings, *(c.text for c in care)])
+        if stops := not_to_weigh(care):
+            self.tell(" ".join(dict.fromkeys(stops.values())), "stop")
+        elif strange:
             self.tell(" ".join(str(error) for error in strange), "look")
         elif recipe.doubles:
             self.tell(self.words("doubles", names=", ".join(recipe.doubles)), "look")
@@ -225,7 +231,7 @@ class RecipeBench(Panel):
             target_g=by_material((line, line.target_g) for line in sheet.lines),
             total_dry_g=sheet.total_g,
         )
-        self.written(self.words("written"))
+        self.written(self.words("written"), not_to_weigh(cautions_for(sheet.recipe, stock)).values())
 
     def _settled(self) -> tuple[BatchSheet, Stock]:
         """The sheet and its stock, once every name on the card is decided."""

@@ -66,13 +66,15 @@ class WeighRow:
             return None
         return net_g
 
-    def show(self, weighed: WeighedLine, division_g: float) -> None:
-        """Write name, target and verdict."""
+    def show(self, weighed: WeighedLine, division_g: float, barred: bool = False) -> None:
+        """Write name, target and verdict; neither of a line that is ``barred``, which may have been weighed all the same."""
         line = weighed.line
         target = amount(line, line.target_g, division_g)
         self.ticked.description = self.words("tick", material=line.label, target=target)
         self.reading.tooltip = self.words("reading_of", material=line.label, unit="mL" if line.unit == "ml" else "g")
-        if self.problem:
+        if barred:
+            self.ticked.description = self.words("barred", material=line.label)
+        if self.problem or barred:
             self.verdict.value = el("b", SIGNS["stop"]) + f" {self.problem}"
             return
         word, why = self._verdict(weighed, division_g)
