@@ -10,12 +10,14 @@ from saying import says
 from wording import spoken
 
 from glazekit.chemistry.unity import unity_formula
-from glazekit.folder.shelf import save_bag, stock_with_bags
+from glazekit.folder.shelf import save_bag, save_recipe, stock_with_bags
 from glazekit.glass.sums import expansion
-from glazekit.lab.page import Page
+from glazekit.lab.page import Page, panel_named, panel_names
 from glazekit.lab.parts.formula_words import show_mol
 from glazekit.materials.material import Material
+from glazekit.materials.stock import course_stock
 from glazekit.recipe.reading import demo_recipe
+from glazekit.recipe.recipe import Recipe
 
 Reopen = Callable[[str], Page]
 KAOLIN = Material(
@@ -157,3 +159,44 @@ def test_the_contours_are_those_of_the_bags(counted: Page) -> None:
     assert change is not None and change.value != 0
     assert chart.reference.reference().name in chart.said  # type: ignore[attr-defined]
     assert f"{change.value:+.2f}" in (spoken("lesson_06.panel.chart_map.change", chart.said) or {})["change"]
+
+
+NEEDS = {
+    "exercise box": {"exercise_id": "1.1"},
+    "prediction box": {"prediction_id": "1a"},
+    "print box": {"sheet": "step card"},
+}
+"""Options without which a panel is not opened."""
+LOOKS_UP = {"batch bench", "fit gauge", "flux mixer", "gas meter", "mole swap", "recipe bench", "second chance", "slope tray"}
+"""Panels that show the cautions of a recipe as they open."""
+
+
+def test_every_panel_that_names_a_powder_in_its_cautions_names_the_lead_of_the_learners_own_bag(
+    tmp_path: Path, reopen: Reopen
+) -> None:
+    """Every powder of the course stands in my-bags with 5 % lead oxide; who looks at the course's own shelf says nothing of it."""
+    powders = [one.name for one in course_stock() if one.oxides and not one.liquid]
+    for name in powders:
+        save_bag(tmp_path, Material(name, "bag", {"SiO2": 50.0, "CaO": 20.0, "PbO": 5.0}, loi_wt_pct_raw=25.0))
+    reopen("08").panel("new bag").everywhere.value = True  # type: ignore[attr-defined]
+    naming = set()
+    for name in panel_names():
+        said = reopen("08").panel(name, **NEEDS.get(name, {})).caution.value
+        if any(powder in said for powder in powders):
+            naming.add(name)
+            assert "POISON" in said, name
+    assert naming >= LOOKS_UP
+
+
+@pytest.mark.parametrize("name", [name for name in panel_names() if getattr(panel_named(name), "first_recipe", "")])
+def test_a_powder_that_only_the_learner_has_stops_no_panel(name: str, counted: Page) -> None:
+    save_recipe(counted.folder, Recipe("Shed Clear", {"shed frit": 40, "whiting": 20, "kaolin": 20, "quartz": 20}))
+    more = {"out": "shed frit"} if hasattr(panel_named(name), "first_out") else {}
+    panel = counted.panel(name, recipe="Shed Clear", **more)
+    assert "gk-stale" not in panel.box._dom_classes, panel.said
+
+
+def test_a_sheet_of_a_powder_that_only_the_learner_has_is_printed(counted: Page) -> None:
+    save_recipe(counted.folder, Recipe("Shed Clear", {"shed frit": 40, "whiting": 20, "kaolin": 20, "quartz": 20}))
+    box = counted.panel("print box", sheet="batch sheet", recipe="Shed Clear")
+    assert "gk-stale" not in box.box._dom_classes and "shed frit" in box.html()  # type: ignore[attr-defined]

@@ -102,7 +102,7 @@ class FitGauge(Panel):
         self._draw_bars()
         self.meaning.value = self._meaning(self.tiles.said(tiles))
         self.tell(self._said(), "look" if alpha.value is None or not alpha.in_range else "note")
-        self.warn([self.words("food"), *cautions_of(self.recipe)])
+        self.warn([self.words("food"), *cautions_of(self.recipe, self.desk.stock)])
 
     @property
     def _unmeasured(self) -> bool:

@@ -61,7 +61,8 @@ class PrintBox(Panel):
 
     def batch(self) -> BatchSheet:
         """The batch of the recipe and size chosen."""
-        return batch_sheet(self.recipes[self.chosen["recipe"].value], self.mass_g("base"), self.desk.scale_division_g)
+        recipe = self.recipes[self.chosen["recipe"].value]
+        return batch_sheet(recipe, self.mass_g("base"), self.desk.scale_division_g, self.desk.stock)
 
     def html(self) -> str:
         """The sheet as one HTML document, made from all that the learner has at hand."""

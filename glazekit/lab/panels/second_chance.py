@@ -41,12 +41,13 @@ class SecondChance(Panel):
         """Say what to do, in one sentence with its numbers."""
         show(self.left_row, self.slip.value == POWDER)
         sheet = self.sheet()
-        self.warn(caution.text for caution in cautions_for(sheet.recipe, moment="mixing"))
+        self.warn(caution.text for caution in cautions_for(sheet.recipe, self.desk.stock, "mixing"))
+        self.tell_bags(sheet.recipe.materials())
         self.tell(self._powder(sheet) if self.slip.value == POWDER else self._water(sheet), "look")
 
     def sheet(self) -> BatchSheet:
         """The sheet the batch was weighed from."""
-        return batch_sheet(self.recipes[self.recipe.value], self.mass_g("base"), self.desk.scale_division_g)
+        return batch_sheet(self.recipes[self.recipe.value], self.mass_g("base"), self.desk.scale_division_g, self.desk.stock)
 
     def _powder(self, sheet: BatchSheet) -> str:
         if not self.left_ml.value.strip():
