@@ -7,7 +7,7 @@ from glazekit.recipe.recipe import Recipe
 from glazekit.sheets.batch_sheet import firing_words
 from glazekit.sheets.catalogue import printed_as
 from glazekit.sheets.frame import Say, page, sheet_page
-from glazekit.sheets.parts import fields, sentence, tick_line, ticks, wide, write_in
+from glazekit.sheets.parts import fields, sentence, stops, tick_line, ticks, wide, write_in
 
 LOUD_KEYS = ("toxic", "poison", "barytes", "lithium", "sensitising", "caustic", "unknown", "decorative")
 """Cautions that follow the bucket wherever it goes."""
@@ -59,20 +59,23 @@ def _fire(recipe: Recipe) -> Html:
 
 
 @printed_as("tile card", ("recipe", "Gangway Clear"))
-def tile_card_html(recipe: Recipe | None = None, *, label: str = "", date: str = "", who: str = "") -> str:
+def tile_card_html(
+    recipe: Recipe | None = None, *, label: str = "", date: str = "", who: str = "", stock: Stock | None = None
+) -> str:
     """Two cards for two tiles of one batch: how each was coated, fired, and what is there to see. Name and firing of the recipe,
-    name of the batch, day and initials are printed when given, else a line to write on."""
+    name of the batch, day and initials are printed when given, else a line to write on. ``stock`` is as for the labels."""
     name = recipe.name if recipe else _TILE("blank")
-    return page(f"{name} - {_TILE('kind')}", *[_card(recipe, label, date, who)] * CARDS_A_PAGE)
+    return page(f"{name} - {_TILE('kind')}", *[_card(recipe, label, date, who, stock)] * CARDS_A_PAGE)
 
 
-def _card(recipe: Recipe | None, label: str, date: str, who: str) -> Html:
+def _card(recipe: Recipe | None, label: str, date: str, who: str, stock: Stock | None) -> Html:
     top = el(
         "div",
         el("p", _TILE("kind"), class_="kind"),
         el("h1", recipe.name if recipe else el("span", class_="line title-line")),
         el("p", firing_words(recipe)) if recipe else "",
         el("p", _TILE("untested")),
+        stops(recipe, stock, "firing", "using"),
         fields(_TILE, "tile_no", batch=label, date=date, initials=who),
     )
     return el(

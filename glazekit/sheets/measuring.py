@@ -12,7 +12,7 @@ from glazekit.recipe.cautions import cautions_for, not_to_weigh
 from glazekit.recipe.recipe import Recipe
 from glazekit.sheets.catalogue import printed_as
 from glazekit.sheets.frame import Say, sheet_page
-from glazekit.sheets.parts import blank_rows, box, fields, form, grid, num, over, part, row, short, table, warning, write_in
+from glazekit.sheets.parts import blank_rows, box, fields, form, grid, over, part, row, short, stops, table, warning, write_in
 from glazekit.water.slip import (
     POWDER_DENSITY_G_ML,
     START_WATER_ML_PER_100G,
@@ -96,7 +96,7 @@ def _row(line: BatchLine, sheet: BatchSheet, stock: Stock | None) -> Html:
         el("td", box(_SAY("tick_name", material=line.material)) if target else ""),
         el("th", line.label, *(el("span", remark, class_="sub") for remark in remarks), scope="row"),
         _amount(target, unit, line.target_g, sheet.scale_division_g) if target else el("td"),
-        num(band),
+        el("td", band, class_="num"),
         el("td", class_="write", aria_label=_SAY("actual_name", material=line.material)),
     )
 
@@ -144,6 +144,7 @@ def water_log_html(
     label: str = "",
     who: str = "",
     powder_density_g_ml: float = POWDER_DENSITY_G_ML,
+    stock: Stock | None = None,
 ) -> str:
     """A page to log water on. With ``dry_g``, all dry powder in the bucket [g], come boxes for the first helpings of water; the
     table of weights reckons with grains of ``powder_density_g_ml`` [g/mL]. Raises RangeError for a density no glaze powder
@@ -156,6 +157,7 @@ def water_log_html(
     return sheet_page(
         _LOG,
         fields(_LOG, batch=label, initials=who, dry=dry),
+        stops(recipe, stock, "mixing"),
         warning(_LOG),
         part(_LOG("start_title"), *_start(dry_g, dry)),
         part(

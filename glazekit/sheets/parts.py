@@ -5,7 +5,9 @@ from itertools import zip_longest
 
 from glazekit.drawing.markup import Html, el, join
 from glazekit.ground.numbers import show_number
-from glazekit.recipe.cautions import Caution
+from glazekit.materials.stock import Stock, course_stock
+from glazekit.recipe.cautions import Caution, cautions_for
+from glazekit.recipe.recipe import Recipe
 from glazekit.sheets.frame import Say
 
 WRITE = el("td", class_="write")
@@ -114,6 +116,17 @@ def cautions(found: Iterable[Caution], moment: str) -> Html:
     """The cautions of one moment, those that say stop apart and first."""
     flags, (stop, care) = Say("flags"), by_level(found, moment)
     return join(caution(flags("stop"), stop, stop=True), caution(flags(moment), care))
+
+
+def stops(recipe: Recipe | None, stock: Stock | None, *moments: str) -> Html:
+    """What the powders of a recipe say stop to at these moments; nothing without one. A stranger stops no paper."""
+    if not recipe:
+        return Html("")
+    shelf = stock or course_stock()
+    shelf = shelf.with_unknown(*(name for name in recipe.materials() if name not in shelf))
+    found = [one for moment in moments for one in cautions_for(recipe, shelf, moment)]
+    lines = dict.fromkeys(one.text for one in found if one.level == "stop" and one.materials)
+    return caution(Say("flags")("stop"), tuple(lines), stop=True)
 
 
 def num(text: str) -> Html:

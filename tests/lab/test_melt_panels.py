@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from html import unescape
 from itertools import pairwise
 from pathlib import Path
 
@@ -13,9 +14,10 @@ from wording import spoken
 
 import glazekit as gk
 from glazekit.folder.glaze import glaze_as_used
-from glazekit.folder.shelf import save_bag
+from glazekit.folder.shelf import save_bag, save_recipe
 from glazekit.glass.melt import viscosity
 from glazekit.glass.run import flow_shares
+from glazekit.ground.tables import read_table
 from glazekit.kiln.cones import cone_temperatures
 from glazekit.lab.page import Page
 from glazekit.lab.panels.firing_log import FiringLog
@@ -130,6 +132,24 @@ class TestFiringSketch:
 
 
 class TestFiringLog:
+    def test_what_comes_off_the_glaze_and_the_ticked_tiles_is_named(self, reopen: Reopen) -> None:
+        """Manganese is in the tile, nitre in the glaze named; nothing is said of a tile that is not in this kiln."""
+        page = reopen("10")
+        tile = tile_in_book(page, gk.Recipe("Brown", {"quartz": 60, "whiting": 40}, {"manganese dioxide": 5}, "parts"), "B1")
+        tile_in_book(page, gk.Recipe("Old Red", {"red lead": 60, "quartz": 40}), "L1")
+        save_recipe(page.folder, gk.Recipe("Nitre", {"saltpetre": 10, "quartz": 90}))
+        log: FiringLog = page.panel("firing log")  # type: ignore[assignment]
+
+        def named() -> set[str]:
+            rows = [row for row in read_table("cautions") if row["moment"] == "firing"]
+            return {row["key"] for row in rows if row["text"].split("}")[-1] in unescape(log.caution.value)}
+
+        assert not named()
+        log.glaze.value = "Nitre"
+        assert {"nitrate", "gas"} == named()
+        log._tile_ticks[tile].value = True
+        assert {"nitrate", "toxic", "manganese"} <= named() and "lead" not in named()
+
     def test_readings_lie_over_the_plan_and_a_doubtful_one_is_told(self, log: FiringLog) -> None:
         assert 'class="did"' not in log.picture.value
         log.log.value = LOG

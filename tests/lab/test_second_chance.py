@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from html import escape
 
 import pytest
 
+from glazekit.folder.shelf import save_recipe
 from glazekit.lab.page import Page
 from glazekit.lab.panels.second_chance import POWDER, WATER, SecondChance
+from glazekit.recipe.cautions import cautions_for
+from glazekit.recipe.recipe import Recipe
 
 
 @pytest.fixture
@@ -43,6 +47,16 @@ def test_an_odd_weighing_is_one_sentence(desk: SecondChance) -> None:
 def test_the_choice_of_powders_follows_the_recipe(desk: SecondChance) -> None:
     desk.recipe.value = "Overboard"
     assert "zinc oxide" in dict(desk.forgotten.options) and "red iron oxide" in dict(desk.forgotten.options)
+
+
+def test_lead_that_was_forgotten_is_told_before_it_is_stirred_in(reopen: Callable[[str], Page]) -> None:
+    page = reopen("03")
+    lead = Recipe("Old Red", {"red lead": 60, "quartz": 40}, {"manganese dioxide": 2}, "parts")
+    save_recipe(page.folder, lead)
+    desk = page.panel("second chance", recipe="Old Red")
+    desk.forgotten.value = "red lead"  # type: ignore[attr-defined]
+    stops = [one for one in cautions_for(lead, moment="mixing") if one.level == "stop"]
+    assert [one.materials for one in stops] == [("red lead",)] and escape(stops[0].text) in desk.caution.value
 
 
 def test_a_file_that_cannot_be_read_is_named(reopen: Callable[[str], Page]) -> None:

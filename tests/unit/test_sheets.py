@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from itertools import pairwise
 
 import pytest
-from page_reader import NASTY, Reader, told
+from page_reader import NASTY, Reader, texts_of, told
 from wording import spoken, text_of
 
 import glazekit as gk
 from glazekit.drawing.markup import el
 from glazekit.ground.errors import DataError
 from glazekit.ground.tables import cite, read_table
+from glazekit.materials.material import Material
 from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.reading import demo_recipe, demo_recipes
 from glazekit.recipe.weighing import check_weighings
@@ -26,6 +28,7 @@ from glazekit.sheets.labels import label_strip_html, tile_card_html
 from glazekit.sheets.lesson_papers import home_page_html, step_card_html, studio_card_html
 from glazekit.sheets.measuring import mass_words, water_log_html
 from glazekit.sheets.oxide_cards import flux_card_html, oxide_card_html
+from glazekit.sheets.parts import sentence
 from glazekit.sheets.plain_sheet import reckon_sheet, sheet_text
 from glazekit.sheets.swap_sheet import swap_sheet_html
 from glazekit.sheets.unity_worksheet import unity_worksheet_html
@@ -343,6 +346,19 @@ def test_water_log_table_agrees_with_the_worked_slip() -> None:
     column = rows[0].index("90")
     assert (rows[1][column], rows[2][column]) == ("148", "78")
     assert (rows[1][1], rows[1][-1]) == ("163", "131"), "60 and 160 mL per 100 g"
+
+
+@pytest.mark.parametrize(("make", "moments"), [(water_log_html, ["mixing"]), (tile_card_html, ["firing", "using"])])
+def test_a_paper_that_names_a_poison_says_its_stops(make: Callable[..., str], moments: list[str]) -> None:
+    """Also where the lead is only in the learner's own bag; a plain glaze and a blank paper say none."""
+    lead, plain = gk.Recipe("Old Red", {"red lead": 60, "quartz": 40}), gk.Recipe("Plain", {"whiting": 30, "quartz": 70})
+    bag = gk.course_stock().with_materials([Material("whiting", "bag", {"CaO": 40.0, "PbO": 20.0}, loi_wt_pct_raw=40.0)])
+    for recipe, stock in ((lead, None), (plain, bag)):
+        page, due = make(recipe, stock=stock), [cautions_for(recipe, stock, moment)[0] for moment in moments]
+        assert [one.level for one in due] == ["stop"] * len(moments) and {sentence(one.text) for one in due} <= set(
+            texts_of(page)
+        )
+    assert make(plain).count('"caution stop"') == make().count('"caution stop"')
 
 
 def test_home_sums_find_the_density_of_any_powder() -> None:

@@ -1,8 +1,11 @@
 """Firing log: what the kiln did beside what was planned, how each cone looks, and the firing's place in the book."""
 
+from contextlib import suppress
+from dataclasses import replace
 from typing import Any
 
 from glazekit.drawing.firing_line import firing_line
+from glazekit.folder.glaze import glaze_from_book
 from glazekit.ground.errors import BookError
 from glazekit.kiln.firing import ATMOSPHERES, CONE_STATES, FUELS, Firing, WitnessCone, blocked_in, compare_with_plan
 from glazekit.kiln.readings import Reading, good_readings, readings_from_text
@@ -11,6 +14,7 @@ from glazekit.lab.controls import choose, html, long_box, row, stack, text_box, 
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.firing_plan import kept_plan
 from glazekit.lab.prose import paragraphs, strong
+from glazekit.recipe.cautions import cautions_for
 
 SHELVES = ("top", "middle", "bottom")
 UNSAID = ""
@@ -64,7 +68,7 @@ class FiringLog(Panel):
         chosen = self.atmosphere.value
         self.air.value = paragraphs(self.words(f"about_{chosen}") if chosen else "")
         self._offer_tiles()
-        self.warn([self.words("kiln_care"), *self.stops()])
+        self.warn([self.words("kiln_care"), *self.stops(), *self.fumes()])
         self.tell("\n".join(self.compared(plan)), "note" if self.log.value.strip() else "open")
 
     def _offer(self, values: tuple[str, ...]) -> list[tuple[str, str]]:
@@ -74,6 +78,8 @@ class FiringLog(Panel):
         waiting = {entry.id: entry.data["label"] for entry in self.desk.book.entries("tile") if "firing" not in entry.data}
         if list(waiting) != list(self._tile_ticks):
             self._tile_ticks = {tile: tick(label) for tile, label in waiting.items()}
+            for box in self._tile_ticks.values():
+                box.observe(self._changed, names="value")
             self.tiles.children = tuple(self._tile_ticks.values())
         self.tile_help.value = strong(self.words("tiles")) if waiting else ""
 
@@ -105,6 +111,21 @@ class FiringLog(Panel):
         blocked = blocked_in([recipe], self.atmosphere.value or "neutral", self.fuel.value, self.desk.stock)
         return [self.words("blocked", recipe=one.recipe, why=one.why) for one in blocked]
 
+    def fumes(self) -> tuple[str, ...]:
+        """What the powders in the kiln call for at the fire: those of the glaze named and of every tile that is ticked."""
+        glazes = [(self.recipes[self.glaze.value], self.desk.stock)] if self.glaze.value else []
+        batches = {entry.id: entry.data for entry in self.desk.book.entries("batch")}
+        tiles = {entry.id: entry.data for entry in self.desk.book.entries("tile")}
+        for tile in self._ticked():
+            with suppress(KeyError, BookError):  # of a bucket whose recipe nobody wrote down
+                glazes.append(glaze_from_book(batches[tiles[tile]["batch"]]))
+        air = ", ".join(filter(None, (self.atmosphere.value, self.fuel.value)))
+        lines = (line for recipe, stock in glazes for line in cautions_for(replace(recipe, atmosphere=air), stock, "firing"))
+        return tuple(dict.fromkeys(line.text for line in lines if line.materials))
+
+    def _ticked(self) -> list[str]:
+        return [tile for tile, box in self._tile_ticks.items() if box.value]
+
     def firing(self) -> Firing:
         """The firing as the boxes say; refused where the glaze named must not go into such a kiln."""
         if stops := self.stops():
@@ -131,7 +152,7 @@ class FiringLog(Panel):
     def write(self) -> None:
         """A firing entry in the book; the ticked tiles point to it."""
         entry = self.record("firing", **self.firing().to_entry())
-        ticked = [tile for tile, box in self._tile_ticks.items() if box.value]
+        ticked = self._ticked()
         for tile in ticked:
             self.desk.book.correct(tile, firing=entry.id)
         self.written(self.words("written", cone=entry.data["cone_seen"], count=len(ticked)))
