@@ -337,6 +337,7 @@ BOXES = {"exercise box": {"exercise_id": "1.1"}, "prediction box": {"prediction_
 @pytest.mark.parametrize("name", panel_names())
 def test_every_panel_opens_in_an_empty_folder_and_has_a_stable_name(name: str, page: Page) -> None:
     panel = page.panel(name, **BOXES.get(name, {}))
+    assert "gk-stale" not in panel.box._dom_classes and (name == "sources" or panel.said)
     assert repr(panel).startswith(f"<{name.removesuffix(' box')}" if name in BOXES else f"<panel {name}>")
     bundle = panel._repr_mimebundle_()
     assert bundle["text/plain"] == repr(panel) and "application/vnd.jupyter.widget-view+json" in bundle

@@ -23,7 +23,7 @@ FILES = {
 """All that a lesson costs."""
 ROWS = {
     "outline": "99,99.1 99.2 99.3 99.4,99.1 99.2 99.3,99.2 99.3,M99",
-    "safety": "99,never sweep",
+    "safety": "99,never sweep,Where they stand",
     "cases": "99.1,cups=13.64,right,,Yes,a row of this test\n"
     "99.1,cups=12.64,try again,taken_off,one cup off,a row of this test\n"
     "99.2,first=sponge,right,,wet,a row of this test\n"

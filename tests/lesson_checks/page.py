@@ -24,15 +24,12 @@ from glazekit.sheets.catalogue import sheets
 from glazekit.words.course import Lesson, course
 from lesson_checks import Check
 from lesson_checks.rows import of_lesson
-from lesson_checks.words import MOST_WORDS, OTHER_MEANING, typewritten
+from lesson_checks.words import MOST_WORDS, OTHER_MEANING, VERDICT, typewritten
 
 MOST_CODE_LINES = 2
 MOST_BYTES = 200_000
 KNOWN = "## What you now know"
 FORBIDDEN = [
-    r"food[- ]?safe",
-    r"dinnerware[- ]?safe",
-    r"\bsafe for food\b",
     r"\bwrong!",
     r"\bjust run\b",
     r"mg/m",
@@ -160,19 +157,33 @@ def not_woken_first(name: str) -> Iterator[str]:
 def forbidden_words(name: str) -> Iterator[str]:
     """No verdict on food, no scolding, no address outside."""
     text = "\n".join(cell["source"] for cell in cells(name))
-    for word in FORBIDDEN:
+    for word in (VERDICT, *FORBIDDEN):
         if re.search(word, text, re.IGNORECASE if word.islower() else 0):
             yield f"says {word}"
     yield from (f"says {said[0]}" for said in OTHER_MEANING.finditer(text))
 
 
 def without_its_safety_lines(lesson: Lesson) -> list[str]:
-    """Every safety line of the course book stands on its page; a lesson without any has been forgotten."""
-    wanted = [row["line"] for row in of_lesson("safety", lesson)]
-    text = plain(" ".join(" ".join(story(Path(lesson.notebook).stem)).split())).casefold()
+    """Every safety line of the course book stands in the section it names, or before the stop mark where it names none.
+
+    A lesson without any has been forgotten.
+    """
+    wanted, text_of_section, stopped = of_lesson("safety", lesson), {"": ""}, False
+    for block in story(Path(lesson.notebook).stem):
+        if heading := re.match(r"#+ (.+)", block):
+            text_of_section[section := heading[1]] = ""
+            stopped = stopped or section.startswith("Stop here")
+        text = plain(" ".join(block.split())).casefold()
+        for place in [section] if stopped else [section, ""]:
+            text_of_section[place] += f"{text} "
     if not wanted:
         return [f"lesson {lesson.number} has no row in safety.csv"]
-    return [f"lesson {lesson.number}: the safety line '{line}' is missing" for line in wanted if line not in text]
+    return [
+        f"lesson {lesson.number}: the safety line '{row['line']}' is missing {where}"
+        for row in wanted
+        for where in [f"under '{row['section']}'" if row["section"] else "before the stop mark"]
+        if row["line"] not in text_of_section.get(row["section"], "")
+    ]
 
 
 @of_page
@@ -193,10 +204,15 @@ def asks_for_what_is_not_there(name: str) -> Iterator[str]:
 
 def _panel_faults(page: Any, call: Call) -> Iterator[str]:
     try:
-        said = read(page.panel(call.what, **{key: value for key, value in call.options if key != "after"}))
+        panel = page.panel(call.what, **{key: value for key, value in call.options if key != "after"})
     except GlazekitError as error:
         yield f"the panel {call.what} does not open: {error}"
         return
+    if "gk-stale" in panel.box._dom_classes:  # an error in it became its status line
+        yield f"the panel {call.what} opens with an error: {panel.said}"
+    if not getattr(panel, "said", ""):
+        yield f"the panel {call.what} opens with an empty status line"
+    said = read(panel)
     if len(said) <= 100:
         yield f"the panel {call.what} says next to nothing: {said}"
     yield from (f"the panel {call.what} writes {fault}" for fault in typewritten(said))

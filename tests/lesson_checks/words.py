@@ -20,7 +20,9 @@ from lesson_checks.sums import texts_of
 
 OF_THE_START_PAGE = {"links", "marking"}
 MOST_WORDS = 90
-NEVER = re.compile(r"(?<!go )\bwrong\b|\bincorrect\b|\bfailed\b|\bsafe\b|\bobviously\b|\bR2O\b|\bKNaO\b|https?:", re.IGNORECASE)
+VERDICT = r"\b(?:food|dinnerware)?safe\b"
+"""No glaze and no bowl is called that, on a page or in a text; the safest of two ways may be."""
+NEVER = re.compile(rf"(?<!go )\bwrong\b|\bincorrect\b|\bfailed\b|{VERDICT}|\bobviously\b|\bR2O\b|\bKNaO\b|https?:", re.IGNORECASE)
 OTHER_MEANING = re.compile(
     r"\breckon|\bbadge\b|\bslipped\b|\bslip of the hand\b|\bslip in it\b|\bopen padlock|\brecipe card\b"
     r"|\b(?:the|its) card says|\b(?:on|to|against) (?:the|its) card\b",
