@@ -1,9 +1,12 @@
 """Amounts as written on paper or in a file, and the recipe they add up to: units must agree, nothing is guessed."""
 
+import re
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from math import gcd
 
-from glazekit.ground.errors import NumberError, RecipeError, located, quoted, unknown_name
-from glazekit.ground.numbers import parse_mass_g, parse_quantity
+from glazekit.ground.errors import AmbiguousNumberError, NumberError, RecipeError, located, quoted, unknown_name
+from glazekit.ground.numbers import decimal_comma_in, parse_mass_g, parse_quantity
 from glazekit.recipe.recipe import PARTS, PERCENT_OF_BASE, Line, Recipe
 
 UNITS = {
@@ -20,6 +23,11 @@ BASIS_WORDS = {
     **dict.fromkeys(("parts", "part", "in parts", "same parts"), PARTS),
     **dict.fromkeys(("percent of base", "% of base", "percent of the base", "% of the base", "percent on base"), PERCENT_OF_BASE),
 }
+_FRACTION = re.compile(r"(\d{1,9})\s*/\s*(\d{1,9})(?!\d)")
+_PARTS_OF_ONE = (3, 4, 8, 16, 32, 64)
+"""What stands below the line in fractions such as 2/3 and 7/8; 1/5 is clear, 4/5 may mean 4 or 5."""
+_POINT_AND_THREE = re.compile(r"([1-9]\d{0,2})\.(\d{3})(?![\d.,])\s*(\w*)")
+_HUNDREDS = re.compile(r"[1-9]\d{2,}(?![\d.,/])")
 _LARGE_MASSES = ("kg", "oz", "lb")
 _MASSES = ("g", *_LARGE_MASSES)
 
@@ -118,9 +126,9 @@ def parse_amount(text: str, decimal_comma: bool | None = None) -> tuple[float, s
     >>> parse_amount("18,40 %"), parse_amount("2.5 kilos"), parse_amount("1/2")
     ((18.4, '%'), (2.5, 'kg'), (0.5, ''))
 
-    Raises NumberError for anything else.
+    Raises NumberError for anything else, AmbiguousNumberError as ``clear_fraction``.
     """
-    value, spelling = parse_quantity(text, "amount", decimal_comma)
+    value, spelling = parse_quantity(clear_fraction(text, "the amount"), "amount", decimal_comma)
     unit = UNITS.get(spelling.casefold().rstrip("."))
     if unit is None:
         names, allowed = [name for name in UNITS if len(name) > 1], "write parts, %, g, kg, oz, lb or ml"
@@ -128,6 +136,39 @@ def parse_amount(text: str, decimal_comma: bool | None = None) -> tuple[float, s
     if value < 0:
         raise NumberError(f"the amount {quoted(text)} is below 0; amounts are 0 or more")
     return value, unit
+
+
+def clear_fraction(text: str, what: str) -> str:
+    """The text again; AmbiguousNumberError for ``40/50``, which is no fraction that people weigh by. ``what`` begins the error.
+
+    >>> clear_fraction("1 3/4", "the amount")
+    '1 3/4'
+    """
+    if found := _FRACTION.search(text):
+        top, bottom = int(found[1]), int(found[2])
+        if top > 1 and (top >= bottom or bottom not in _PARTS_OF_ONE or gcd(top, bottom) > 1):
+            raise AmbiguousNumberError(f"{what} {quoted(text)} could be {top} or {bottom}, or a fraction; write one number")
+    return text
+
+
+def decimal_sign(amounts: Sequence[tuple[str, str]], totals: Iterable[str] = (), by_hand: bool = False) -> bool | None:
+    """``decimal_comma_in`` of amounts, each behind where it stands, and of totals.
+
+    Raises AmbiguousNumberError for ``1.250`` beside 18,5, and where people wrote ``by_hand`` beside 800.
+
+    >>> decimal_sign([("line 1", "18,4"), ("line 2", "1,250")])
+    True
+    """
+    comma = decimal_comma_in([*(text for _, text in amounts), *totals])
+    hundreds = by_hand and comma is None and any(_HUNDREDS.match(text) for _, text in amounts)
+    for where, text in amounts:
+        found = _POINT_AND_THREE.match(text)
+        if found and (comma or (hundreds and UNITS.get(found[3].casefold()) not in _LARGE_MASSES)):
+            both = f"{found[1]}{found[2]} or {found[1]}.{found[2]}"
+            raise AmbiguousNumberError(
+                f"{where}: the amount {quoted(text)} could be {both}; leave out the point, or the last digit"
+            )
+    return comma
 
 
 def basis_of(text: str) -> str:

@@ -106,8 +106,7 @@ def _item(text: str, where: str, strict: bool) -> Item | None:
         if strict and (first or last) and sum(bool(_AMOUNT.fullmatch(word.rstrip(",;"))) for word in text.split()) > 1:
             raise RecipeError(f"{where}: {quoted(text, 60)} has more than one amount; write one material, a colon and its amount")
         return None
-    if strict:
-        _no_split_thousands(text, readings[0], readings[1], where)
+    _no_split_thousands(text, readings[0], readings[1], where)
     return Item(where, text, readings[0], readings[1])
 
 
@@ -136,9 +135,10 @@ def _checked(material: str, amount: str) -> Halves | None:
 
 
 def _no_split_thousands(text: str, first: Halves | None, last: Halves | None, where: str) -> None:
-    """``whiting 1 250``: 1250 of whiting, or 250 of something called whiting 1? Ask."""
-    split = last and re.search(r"\s\d{1,3}$", last.material) and re.match(r"\d{3}(?!\d)", last.amount)
-    split = split or (first and re.match(r"\d{3}\s", first.material) and re.fullmatch(r"\d{1,3}", first.amount))
+    """``whiting 1 250``: 1250 of whiting, or 250 of something called whiting 1? And ``quartz 4 0``? Ask."""
+    tail = r"\d{3}(?!\d)|0\d*(?![\d.,])"
+    split = last and re.search(r"\s\d{1,3}$", last.material) and re.match(tail, last.amount)
+    split = split or (first and re.match(rf"(?:{tail})\s", first.material) and re.fullmatch(r"\d{1,3}", first.amount))
     if split:
         raise AmbiguousNumberError(
             f"{where}: the numbers in {quoted(text)} could be one; write 1250 for 1 250, or put a colon beside the amount"

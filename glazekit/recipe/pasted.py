@@ -6,11 +6,11 @@ from math import fsum
 
 from glazekit.ground.cone import Cone
 from glazekit.ground.errors import RecipeError, located, quoted
-from glazekit.ground.numbers import decimal_comma_in, tidy_signs
+from glazekit.ground.numbers import tidy_signs
 from glazekit.ground.textfile import typed_lines
-from glazekit.recipe.amounts import Amount, Draft, basis_of, parse_amount
+from glazekit.recipe.amounts import Amount, Draft, basis_of, decimal_sign, parse_amount
 from glazekit.recipe.items import Halves, Item, amount_only, atmosphere_of, items_of, reading_order, take_cone
-from glazekit.recipe.reading import READ_COLUMNS, recipes_of_csv
+from glazekit.recipe.reading import READ_COLUMNS, SUM, recipes_of_csv
 from glazekit.recipe.recipe import Recipe
 
 SOURCE = "pasted text"
@@ -19,7 +19,9 @@ _BULLET = re.compile(r"(?:[*•·◦‣▪●○>☐✓]\s*|-\s+|-(?=[^\W\d])|\[
 _LIST_NUMBER = re.compile(r"(\d{1,3})[.)]\s+")
 _NAME = re.compile(r"(?:name|glaze|recipe|title)\s*:\s*(.+)", re.IGNORECASE)
 _ATMOSPHERE = re.compile(r"atmosphere\s*:\s*(.+)", re.IGNORECASE)
-_NOTE = re.compile(r"(?:(?:notes?|remarks?|comments?)\s*:|#|//)\s*(.*)", re.IGNORECASE)
+_MARK = re.compile(r"^(?:#+|//)\s*")
+"""Before a remark, or before a heading; alone it is an empty line."""
+_NOTE = re.compile(r"(?:notes?|remarks?|comments?)\s*(?::\s*(.*))?", re.IGNORECASE)
 _KEPT_AS_NOTE = re.compile(r"(?:source|from|by|date|surface|application)\s*:.*", re.IGNORECASE)
 _BASIS = r"\(?\s*(?:are\s+|in\s+)?((?:in\s+)?parts|(?:%|percent)\s+o[fn]\s+(?:the\s+)?base)\s*\)?"
 _SECTION = re.compile(
@@ -29,10 +31,7 @@ _SECTION = re.compile(
 )
 _PLUS = re.compile(r"\+\s*|(?:plus|add(?:ed)?)\b\s*:?\s*", re.IGNORECASE)
 _BEFORE_PLUS = re.compile(r"(?<=\S)\s*[,;]\s*(?=\+\s*\S)")
-_TOTAL = re.compile(
-    r"(?:(?:(?:base|grand|sub)\s*-?\s*)?totals?(?:\s+base)?|sum)\b\s*[:=|]*\s*(.*)|=\s*([\d.,].*)|(.*\d.*?)\s*\btotal",
-    re.IGNORECASE,
-)
+_TOTAL = re.compile(rf"{SUM}\s*[:=|]*\s*(.*)|=\s*([\d.,].*)|(.*\d.*?)\s*\btotal", re.IGNORECASE)
 _HEADING = re.compile(r"(?:materials?|ingredients?|amounts?|percent|parts?|grams|g|weight|)")
 
 
@@ -94,12 +93,24 @@ def _read_line(page: _Page, where: str, given: str) -> None:
     if page.only_notes_follow:
         page.notes.append(given.strip())
         return
-    if note := _NOTE.fullmatch(given.strip(" \t-*•")):
+    plain = given.strip(" \t-*•")
+    said = _MARK.sub("", plain)
+    note = _NOTE.fullmatch(said)
+    if note and (note[1] is not None or said != plain):
         page.only_notes_follow = not note[1]
-        page.notes += [note[1]] if note[1] else []
+        page.notes += filter(None, [note[1]])
         return
+    if said != plain and not _SECTION.fullmatch(tidy_line(said)):
+        page.notes += filter(None, [said])
+        return
+    given = given if said == plain else said
     line = _without_list_mark(page, where, tidy_line(given)).rstrip(" ,;.")
     if _DECORATION.fullmatch(line) and line not in ("+", "%"):
+        return
+    head, _, tail = line.partition(":")
+    if tail and (firing := take_cone(head)) and not firing[2]:
+        _read_line(page, where, head)
+        _read_line(page, where, tail)
         return
     if _read_words(page, where, line):
         return
@@ -144,7 +155,7 @@ def _without_list_mark(page: _Page, where: str, line: str) -> str:
 
 def _read_words(page: _Page, where: str, line: str) -> bool:
     """Lines that carry no material: name, cone, atmosphere, source, headings."""
-    draft = page.draft
+    draft, opening = page.draft, not (page.items or page.section)
     if _KEPT_AS_NOTE.fullmatch(line):
         page.notes.append(line)
     elif found := _NAME.fullmatch(line):
@@ -158,23 +169,23 @@ def _read_words(page: _Page, where: str, line: str) -> bool:
         if rest:
             if page.named or page.items or line.casefold().startswith("fir"):
                 return False
+            if items_of(rest, where):
+                raise RecipeError(f"{where}: is {quoted(rest, 60)} a name or a material? Write the cone below or above it")
             _name(page, rest, where)
         with located(where):
             cone = str(Cone.parse(cone))
         draft.say("cone", cone, where)
         if atmosphere:
             draft.say("atmosphere", atmosphere, where)
-    elif not page.items and not page.section and all(_HEADING.fullmatch(w.strip("()%,;:|/")) for w in line.casefold().split()):
+    elif opening and all(_HEADING.fullmatch(word.strip("()%,;:|/")) for word in line.casefold().split()):
         return len(line.split()) > 1
-    elif not (page.named or page.items or page.section or any(sign.isdigit() for sign in line) or _is_section(line)):
+    elif opening and not (
+        page.named or any(sign.isdigit() for sign in line) or _SECTION.fullmatch(line) or _PLUS.fullmatch(line)
+    ):
         _name(page, line.rstrip(" :|-"), where)
     else:
         return False
     return True
-
-
-def _is_section(line: str) -> bool:
-    return bool(_SECTION.fullmatch(line) or _PLUS.fullmatch(line))
 
 
 def _name(page: _Page, name: str, where: str) -> None:
@@ -218,7 +229,8 @@ def _finished(page: _Page, additions_are: str | None) -> Recipe:
     draft = page.draft
     order = reading_order([item for item, _ in page.items])
     readings = [(item, item.read(order), addition) for item, addition in page.items]
-    comma = decimal_comma_in([*(reading.amount for _, reading, _ in readings), *(total for _, total, _, _ in page.totals)])
+    written = [(f"{item.where}, {quoted(reading.material)}", reading.amount) for item, reading, _ in readings]
+    comma = decimal_sign(written, [total for _, total, _, _ in page.totals], by_hand=True)
     amounts = [(_amount(item, reading, comma), addition) for item, reading, addition in readings]
     for where, total, count, bare in page.totals:
         _check_total(where, total, comma, amounts[:count], bare)

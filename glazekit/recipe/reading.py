@@ -21,7 +21,7 @@ from glazekit.ground.numbers import plain_text
 from glazekit.ground.tables import data_dir, read_table
 from glazekit.ground.textfile import MOST_LINES, read_text_file, write_once
 from glazekit.ground.typed_table import csv_text, typed_table, unguarded
-from glazekit.recipe.amounts import Amount, Draft, basis_of, parse_amount
+from glazekit.recipe.amounts import Amount, Draft, basis_of, decimal_sign, parse_amount
 from glazekit.recipe.items import amount_only
 from glazekit.recipe.recipe import Recipe
 
@@ -29,8 +29,8 @@ COLUMNS = ("recipe", "part", "material", "amount", "additions_are", "cone", "atm
 """Columns of a recipe file, in the order we write them; only material and amount are required."""
 READ_COLUMNS = (*COLUMNS, "unit")
 """Columns that are read: ``unit`` may hold what else stands behind the amounts."""
-SUMS = ("total", "totals", "sum", "subtotal", "base total", "total base", "grand total")
-"""Rows that a spreadsheet adds up; read as a material they would be weighed."""
+SUM = r"(?:(?:(?:base|batch|grand|sub)[\s-]*)?(?:totals?|sum)\b(?:\s+(?:base|weight|wt))?(?:\s*[(\[][^\d)\]]*[)\]])?)"
+"""The name of a row that a spreadsheet adds up; read as a material it would be weighed."""
 PARTS_OF_A_RECIPE = {"": "base", "base": "base", "addition": "addition", "additions": "addition"}
 
 
@@ -96,7 +96,7 @@ def recipes_of_csv(text: str, source: str, default_name: str, additions_are: str
     A row without a recipe name belongs to the row above; a column ``unit`` may hold what else stands behind the amounts.
     """
     table = typed_table(text, source, READ_COLUMNS, ("material", "amount"), RecipeError)
-    decimal_comma = table.decimal_comma(("amount",))
+    decimal_comma = decimal_sign([(f"{where}, amount", row["amount"]) for where, row in table.rows])
     behind = next(iter(table.columns[table.columns.index("amount") + 1 :]), "") if table.separator == "," else ""
     drafts: dict[str, Draft] = {}
     name, last = default_name, ""
@@ -129,7 +129,7 @@ def _read_row(draft: Draft, where: str, row: Mapping[str, str], decimal_comma: b
     material = unguarded(row["material"])
     if not material:
         raise RecipeError(f"{where}, material: the amount {quoted(row['amount'])} has no material")
-    if name_key(material) in SUMS:
+    if re.fullmatch(rf"{SUM}[\s:=.]*", material, re.IGNORECASE):
         raise RecipeError(f"{where}, material: {quoted(material)} is a sum and no material; delete that row")
     unit = row.get("unit", "")
     if any(sign.isnumeric() for sign in unit):

@@ -234,6 +234,12 @@ class TestRecipeBench:
         card.rows.rows[2].amount.value = amount
         assert said in card.said and "gk-stale" in card.box._dom_classes
 
+    @pytest.mark.parametrize(("typed", "asked"), [({2: "40/50"}, ("40", "50")), ({2: "18,5", 3: "40.125"}, ("40125", "40.125"))])
+    def test_an_amount_that_can_be_two_is_asked(self, card: RecipeBench, typed: dict[int, str], asked: tuple[str, str]) -> None:
+        for i, line in enumerate(card.rows.rows):
+            line.amount.value = typed.get(i, "12")
+        assert all(number in card.said for number in asked) and "gk-stale" in card.box._dom_classes
+
     def test_a_percent_sign_among_grams_is_asked(self, card: RecipeBench) -> None:
         card.rows.rows[2].amount.value = "8 %"
         assert says(card, "odd_percent", material=card.rows.rows[2].material.value)

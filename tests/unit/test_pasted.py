@@ -47,6 +47,8 @@ BASE = {"whiting": 18.4, "quartz": 81.6}
         "Base:\nwhiting 18.4\nquartz 81.6\nTotal 100",
         "whiting 18.4\nquartz 81.6\n-----------\n= 100.0 %",
         "whiting 18.4\nquartz 81.6\n100 total",
+        "whiting 18.4\nquartz 81.6\nbatch total: 100\nSub-total 100\ntotal (g) 100\nTotal weight: 100",
+        "#\nwhiting 18.4\n//\nquartz 81.6",
         "whiting 18.4\nquartz 81.6\n-----\n100",
         "whiting 18,4 %\nquartz 81,6 %\n       100,0 %",
         "whiting\u00a018.4\n\u200bquartz\u200981.6",
@@ -74,6 +76,9 @@ def test_spellings_of_one_base(text: str) -> None:
         "Colourants:\ntin oxide 2\nrutile 1.5",
         "+ tin oxide 2, + rutile 1.5",
         "100\n+ tin oxide 2; + rutile 1.5",
+        "## Additions\n- tin oxide 2\n- rutile 1.5",
+        "# Additions: tin oxide 2, rutile 1.5",
+        "#\n+ tin oxide 2\n//\n+ rutile 1.5\n##\n---",
     ],
 )
 def test_spellings_of_additions(tail: str) -> None:
@@ -113,6 +118,9 @@ def test_the_line_of_the_brief() -> None:
         ("Half Clear\ncone 10 R", "Half Clear", "10", "reduction"),
         ("Half Clear c6 O", "Half Clear", "6", "oxidation"),
         ("Half Clear, cone 10R.", "Half Clear", "10", "reduction"),
+        ("Half Clear\n## Base\n//\nCone 06", "Half Clear", "06", ""),
+        ("cone 6 oxidation: half clear", "half clear", "6", "oxidation"),
+        ("Frit 90 clear, cone 6", "Frit 90 clear", "6", ""),
     ],
 )
 def test_headings(head: str, name: str, cone: str | None, atmosphere: str) -> None:
@@ -133,6 +141,11 @@ def test_amounts_of_all_kinds() -> None:
         ("whiting 2.5 kg\nquartz 500 g", [2500, 500]),
         ("whiting 1,250\nquartz 3,5", [1.25, 3.5]),
         ("whiting 1\u00a0250\nquartz 3", [1250, 3]),
+        ("whiting 1.250 kg\nquartz 800 g", [1250, 800]),
+        ("whiting 40.125\nquartz 59.875\nTotal 100", [40.125, 59.875]),
+        ("whiting 3/4\nquartz 1 2/3\nkaolin 1/10", [0.75, 1 + 2 / 3, 0.1]),
+        ("cone 6: quartz 40\nwhiting 60", [40, 60]),
+        ("cone 10 reduction: quartz 40, whiting 60", [40, 60]),
     ],
 )
 def test_amounts_in_any_unit_and_any_country(text: str, amounts: list[float]) -> None:
@@ -172,6 +185,11 @@ def test_names_with_numbers(text: str, base: list[tuple[str, float]]) -> None:
     assert [(line.material, line.amount) for line in recipe_from_text(text).base] == base
 
 
+def test_what_stands_below_a_heading_of_notes_is_kept() -> None:
+    recipe = recipe_from_text("# thin coat\nwhiting 18.4\nquartz 81.6\n## Notes\nslow cool 5")
+    assert recipe.base == Recipe("x", BASE).base and recipe.note.splitlines() == ["thin coat", "slow cool 5"]
+
+
 def test_notes_are_kept_as_typed() -> None:
     notes = ["apply thin... 2 coats", "Source: the class binder, p. 3", "slow cool 5"]
     recipe = recipe_from_text("Note: {}\nwhiting 18.4\nquartz 81.6\n{}\nNotes:\n{}".format(*notes))
@@ -202,6 +220,20 @@ def test_notes_are_kept_as_typed() -> None:
         ("whiting 20 + kaolin 15", RecipeError, "line 1: .*more than one amount"),
         ("whiting 20, kaolin, quartz 15", RecipeError, "line 1: .*more than one amount"),
         ("quartz 1:2", RecipeError, "line 1: cannot read"),
+        ("cone 6 quartz 40\nwhiting 60", RecipeError, "line 1: .*'quartz 40'"),
+        ("quartz 40, cone 6\nwhiting 60", RecipeError, "line 1: .*'quartz 40'"),
+        ("whiting 30\nquartz 40/50", AmbiguousNumberError, "line 2, .*'40/50'"),
+        ("whiting 30\nquartz 1 5/10", AmbiguousNumberError, "line 2, .*'1 5/10'"),
+        ("whiting 30\nquartz: 4/5 %", AmbiguousNumberError, "line 2, .*'4/5 %'"),
+        ("quartz 1.250 g\nwhiting 800 g", AmbiguousNumberError, "line 1, .*1250 or 1.250"),
+        ("whiting 18,5\nquartz 40.125", AmbiguousNumberError, "line 2, .*40125 or 40.125"),
+        ("whiting 1,5 kg\nquartz 1.250 kg", AmbiguousNumberError, "line 2, .*1250 or 1.250"),
+        ("material;amount\nwhiting;18,5\nquartz;40.125", AmbiguousNumberError, "line 3, .*40125 or 40.125"),
+        ("quartz 4 0", AmbiguousNumberError, "line 1: .*'quartz 4 0'"),
+        ("quartz 4 0, whiting 60", AmbiguousNumberError, "line 1: .*'quartz 4 0'"),
+        ("quartz 4 05", AmbiguousNumberError, "line 1: .*'quartz 4 05'"),
+        ("4 0 quartz", AmbiguousNumberError, "line 1: .*'4 0 quartz'"),
+        ("whiting 20\nbatch total 1000 g", RecipeError, "line 2: .*1000.* 20"),
         ("whiting 20\nquartz 70\n100", RecipeError, "line 3: cannot read '100'.*no material"),
         ("whiting 20\ntin oxide + 2", RecipeError, "line 2: cannot read"),
         ("material\tamount\nwhiting\t20\nTotal\t20", RecipeError, "line 3, material: 'Total' is a sum"),

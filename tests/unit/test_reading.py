@@ -75,6 +75,21 @@ def test_the_other_numbers_of_the_file_decide_what_1_250_is(tmp_path: Path) -> N
         read_recipe(put(tmp_path, "material;amount\na;1,250\nb;18\n"))
 
 
+@pytest.mark.parametrize(
+    "material", ["Total:", "Sub-total", "batch total", "total (g)", "TOTALS", "Sum =", "Base total [%]", "Total wt"]
+)
+def test_a_sum_of_the_spreadsheet_is_no_material(tmp_path: Path, material: str) -> None:
+    with pytest.raises(RecipeError, match=f"line 3, material: {re.escape(repr(material))}"):
+        read_recipe(put(tmp_path, f"material,amount\nquartz,60\n{material},60\n"))
+
+
+def test_a_point_before_three_digits_beside_decimal_commas_is_asked_about(tmp_path: Path) -> None:
+    for amounts in (("40.125", "18,5"), ("1,5 kg", "1.250 kg")):
+        with pytest.raises(AmbiguousNumberError):
+            read_recipe(put(tmp_path, "material;amount\na;{}\nb;{}\n".format(*amounts)))
+    assert [line.amount for line in read_recipe(put(tmp_path, "material,amount\na,1.125\nb,800\n")).base] == [1.125, 800]
+
+
 def test_the_basis_of_additions_can_be_filled_in_but_not_contradicted(tmp_path: Path) -> None:
     text = "part,material,amount,additions_are\nbase,quartz,50,\naddition,tin oxide,2,{}\n"
     silent, percent = put(tmp_path, text.format("")), put(tmp_path, text.format("percent of base"), name="percent.csv")

@@ -9,9 +9,10 @@ import ipywidgets as widgets
 
 from glazekit.drawing.markup import el, join
 from glazekit.ground.errors import GlazekitError, RecipeError, quoted
-from glazekit.ground.numbers import decimal_comma_in, parse_mass_g, parse_quantity, plain_text
+from glazekit.ground.numbers import parse_mass_g, parse_quantity, plain_text
 from glazekit.lab.controls import choose, html, row, stack, text_box
 from glazekit.lab.panel import Panel
+from glazekit.recipe.amounts import clear_fraction, decimal_sign
 from glazekit.recipe.pasted import tidy_line
 from glazekit.recipe.recipe import Line, Recipe
 from glazekit.words.texts import part_words
@@ -107,7 +108,7 @@ def lines_of(notes: Sequence[dict[str, str]], panel: Panel) -> tuple[list[Line],
 
     Empty rows are passed over. Raises RecipeError for half a row, NumberError for an amount that is none.
     """
-    comma = decimal_comma_in([note["amount"] for note in notes])
+    comma = decimal_sign([(note["material"], note["amount"]) for note in notes])
     found: dict[str, list[tuple[Line, int]]] = {part: [] for part in PARTS}
     percent = []
     for i, note in enumerate(notes):
@@ -118,7 +119,7 @@ def lines_of(notes: Sequence[dict[str, str]], panel: Panel) -> tuple[list[Line],
             raise RecipeError(
                 panel.words("half_row", number=i + 1, missing=panel.words("material" if not material else "amount"))
             )
-        number, unit = parse_quantity(amount, material, comma)
+        number, unit = parse_quantity(clear_fraction(amount, material), material, comma)
         if unit.casefold() not in ("", "g", "%", "ml"):
             raise RecipeError(panel.words("odd_unit", material=material, unit=unit))
         found[note["part"]].append((Line(material, number, "ml" if unit.casefold() == "ml" else ""), i))
