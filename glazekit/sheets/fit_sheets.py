@@ -1,8 +1,11 @@
 """The sheets of lesson 9: the test of one glaze on two tiles, and the ladder of five glazes that finds a clay's edge."""
 
+from glazekit.chemistry.base_limits import PLASTIC_CLAY_PCT
+from glazekit.chemistry.changed_recipe import plastic_clay_pct
 from glazekit.drawing.markup import Html, el
 from glazekit.glass.ladder import MATERIALS, Rung, fit_ladder
 from glazekit.ground.numbers import show_number
+from glazekit.kiln.cones import ConeTemperature, cone_temperatures
 from glazekit.kiln.schedule import Schedule
 from glazekit.kiln.schedule_text import schedule_from_text
 from glazekit.materials.stock import Stock, course_stock
@@ -10,6 +13,7 @@ from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe
 from glazekit.sheets.catalogue import printed_as
 from glazekit.sheets.frame import Say, sheet_page
+from glazekit.sheets.measuring import helping_ml, start_water_ml
 from glazekit.sheets.parts import WRITE, box, cautions, fields, grid, lines, num, paragraphs, part, row, step, warning, wide
 from glazekit.words.texts import part_words
 
@@ -69,14 +73,29 @@ def fit_ladder_html(
     write on. Raises RangeError for a firing in which the five cannot be equally stiff."""
     plan, shelf = schedule or schedule_from_text(part_words("firing_plan")("class_firing")), stock or course_stock()
     rungs = fit_ladder(plan.peak_c, stock=shelf)
+    care = cautions_for(Recipe(_LADDER("title"), dict.fromkeys(MATERIALS, 1), atmosphere="oxidation"), shelf)
     return sheet_page(
         _LADDER,
         fields(_LADDER, body=body, firing="", reached="", coat="", who=who, date=date),
-        step(1, _LADDER("weigh_title"), cautions(cautions_for(rungs[0].recipe, shelf), "weighing"), _recipes(rungs, plan.peak_c)),
-        step(2, _LADDER("fire_title"), el("p", _LADDER("fire", peak=f"{plan.peak_c:g}"))),
-        step(3, _LADDER("look_title"), warning(_LADDER), el("p", _LADDER("look")), _rung_looks(rungs)),
+        step(1, _LADDER("weigh_title"), cautions(care, "weighing"), _recipes(rungs, plan.peak_c)),
+        step(2, _LADDER("mix_title"), cautions(care, "mixing"), _mixing(rungs, shelf)),
+        step(3, _LADDER("fire_title"), el("p", _LADDER("fire", peak=f"{plan.peak_c:g}", cone=_cone(plan).text()))),
+        step(4, _LADDER("look_title"), warning(_LADDER), el("p", _LADDER("look")), _rung_looks(rungs)),
         part(_LADDER("means_title"), paragraphs(_LADDER.all("means")), lines(_LADDER.all("results")), class_="framed"),
     )
+
+
+def _cone(plan: Schedule) -> ConeTemperature:
+    """The line of the cone table that is nearest to the last climb of a plan, then to its peak."""
+    rate = plan.last_heating_rate_c_per_h or 0.0
+    return min(cone_temperatures(), key=lambda one: (abs((one.rate_c_per_h or 0.0) - rate), abs(one.temp_c - plan.peak_c)))
+
+
+def _mixing(rungs: tuple[Rung, ...], shelf: Stock) -> Html:
+    """Water to start with, and which rungs have too little clay to stay afloat."""
+    poor = [str(n) for n, rung in enumerate(rungs, 1) if plastic_clay_pct(rung.recipe, shelf) < PLASTIC_CLAY_PCT]
+    settles = [_LADDER("settles", rungs=", ".join(poor), least=f"{PLASTIC_CLAY_PCT:g}")] if poor else []
+    return paragraphs([_LADDER("mix", start=f"{start_water_ml(100):g}", helping=f"{helping_ml(100):g}"), *settles])
 
 
 def _recipes(rungs: tuple[Rung, ...], peak_c: float) -> Html:

@@ -18,8 +18,8 @@ from glazekit.sheets.frame import Say, sheet_page
 from glazekit.sheets.parts import cautions, fields, form, num, over, paragraphs, part, row, scroll, short, table, ticks, write_in
 
 PARTS_DECIMALS = 2
-CHANGED = {0: 0.5, 1: 0.05, 2: 0.005}
-"""Decimals -> a smaller change does not show."""
+SHOWN_MOL = 0.005
+"""Fewer moles than this print as none."""
 _SAY = Say("swap")
 
 
@@ -38,13 +38,15 @@ def swap_sheet_html(
     were looked at, to print beside the one chosen. ``stock``: where the analyses come from; the course's materials when not
     given. Raises UnknownMaterialError, NoAnalysisError or RecipeError when one of the two has no formula."""
     shelf, same = stock or course_stock(), old.name == new.name
+    care = cautions_for(new, shelf)
     return sheet_page(
         _SAY,
         fields(_SAY, made_by=who, date=date),
         _test_first(),
         el("h2", _SAY("recipe_title" if same else "recipe_title_100"), class_="plain-part"),
-        cautions(cautions_for(new, shelf), "weighing"),
+        cautions(care, "weighing"),
         _recipes(old, new, same, shelf),
+        cautions(care, "mixing"),
         part(_SAY("formula_title"), _formulas(old, new, shelf)),
         _ways(substitution, new) if substitution else "",
         title=_SAY("title", recipe=old.name) if same else _SAY("title_two", old=old.name, new=new.name),
@@ -58,9 +60,10 @@ def _test_first() -> Html:
 
 
 def _change(old: float, new: float, decimals: int) -> str:
-    """More or less, with its sign; a word where nothing changes."""
-    sign = "+" if new > old else "−"
-    return _SAY("same") if abs(new - old) < CHANGED[decimals] else f"{sign}{show_number(abs(new - old), decimals)}"
+    """More or less between the two numbers as printed, with its sign; a word where they print alike."""
+    change = float(show_number(new, decimals)) - float(show_number(old, decimals))
+    shown = show_number(abs(change), decimals)
+    return _SAY("same") if not float(shown) else f"{'+' if change > 0 else '−'}{shown}"
 
 
 def _side_by_side(name: str, old: float, new: float, decimals: int, *more: Html, class_: str = "") -> Html:
@@ -94,7 +97,7 @@ def _recipes(old: Recipe, new: Recipe, as_written: bool, shelf: Stock) -> Html:
 def _formulas(old: Recipe, new: Recipe, shelf: Stock) -> Html:
     before, after = analyse(old, stock=shelf), analyse(new, stock=shelf)
     first, second = before.unity, after.unity
-    shown = (oxide for oxide in OXIDE_ORDER if max(first[oxide], second[oxide]) >= CHANGED[2])
+    shown = (oxide for oxide in OXIDE_ORDER if max(first[oxide], second[oxide]) >= SHOWN_MOL)
     oxides = [_side_by_side(f"{printed_formula(oxide)} {OXIDES[oxide].name}", first[oxide], second[oxide], 2) for oxide in shown]
     notes = list(dict.fromkeys((*first.notes, *second.notes)))
     clay = plastic_clay_pct(new, shelf)
@@ -132,9 +135,9 @@ def _ways(substitution: Substitution, new: Recipe) -> Html:
 
 
 def _way_row(way: ChangedRecipe, new: Recipe) -> Html:
-    moved = [change for change in way.changes if abs(change[2] - change[1]) >= CHANGED[PARTS_DECIMALS]]
-    moves = ", ".join(f"{name} {_change(was, is_, PARTS_DECIMALS)}" for name, was, is_ in moved)
-    oxides = ((oxide, moles) for oxide, moles in way.unity_change.items() if abs(moles) >= CHANGED[2])
+    changes = ((name, _change(was, is_, PARTS_DECIMALS)) for name, was, is_ in way.changes)
+    moves = ", ".join(f"{name} {change}" for name, change in changes if change != _SAY("same"))
+    oxides = ((oxide, moles) for oxide, moles in way.unity_change.items() if float(show_number(abs(moles), 2)))
     shifts = ", ".join(f"{printed_formula(oxide)} {_change(0, moles, 2)}" for oxide, moles in oxides) or _SAY("none")
     ratio = way.after.silica_to_alumina_mol
     chosen = el("span", _SAY("chosen"), class_="sub") if way.recipe.base == new.base else ""

@@ -13,6 +13,7 @@ from glazekit.glass.ladder import ALIKE, MATERIALS, MELT_LOG10_PA_S, fit_ladder
 from glazekit.glass.melt import viscosity
 from glazekit.ground.errors import RangeError
 from glazekit.kiln.schedule import Ramp, Schedule
+from glazekit.recipe.cautions import cautions_for
 from glazekit.sheets.fit_sheets import fit_ladder_html
 from glazekit.sheets.frame import words
 
@@ -58,7 +59,31 @@ def test_the_sheet_tells_what_to_weigh_for_the_firing_it_is_made_for() -> None:
             assert table[name] == amounts
         assert table[text_of("sheets.fit_ladder.alpha")] == [f"{rung.expansion.value:.1f}" for rung in rungs]
         said = spoken("sheets.fit_ladder.fire", html)
-        assert said == {"peak": f"{peak_c}"}
+        assert said and said["peak"] == f"{peak_c}"
+
+
+def test_the_peak_stands_with_the_cone_and_the_climb_it_belongs_to() -> None:
+    """By the course's cone table cone 6 bends at 1222 °C at 60 °C an hour, at 1243 °C at 150 °C an hour."""
+    table = {(one.cone, one.rate_c_per_h): one for one in gk.cone_temperatures()}
+    assert spoken("sheets.fit_ladder.fire", fit_ladder_html())["cone"] == table["6", 60].text()
+    fast = Schedule([Ramp(1243, 150)])
+    assert spoken("sheets.fit_ladder.fire", fit_ladder_html(fast))["cone"] == table["6", 150].text()
+
+
+def test_the_ladder_is_mixed_under_the_cautions_of_all_its_powders_with_its_water() -> None:
+    page = Reader(fit_ladder_html())
+    every = gk.Recipe("all of them", dict.fromkeys(MATERIALS, 1.0))
+    for moment in ("weighing", "mixing"):
+        assert all(caution.text[1:] in page.text for caution in cautions_for(every, moment=moment))
+    assert any(caution.key == "soluble" for caution in cautions_for(every, moment="mixing"))
+    assert spoken("sheets.fit_ladder.mix", page.text) == {"start": "60", "helping": "10"}
+    said = spoken("sheets.fit_ladder.settles", page.text)
+    poor = [
+        str(n)
+        for n, rung in enumerate(fit_ladder(1222), 1)
+        if sum(x.amount for x in rung.recipe.base if x.material == "kaolin") < 10
+    ]
+    assert said and said["rungs"].split(", ") == poor == ["1", "2"]
 
 
 def test_the_sheet_has_a_box_for_each_look_and_warns_before_the_boiling_water() -> None:

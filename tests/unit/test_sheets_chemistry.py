@@ -18,12 +18,13 @@ from glazekit.ground.errors import NoAnalysisError, RecipeError
 from glazekit.ground.tables import read_table
 from glazekit.materials.formula import printed_formula
 from glazekit.materials.oxides import FLUXES, OXIDES
+from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.reading import demo_recipe, demo_recipes
 from glazekit.sheets.blank_chart import blank_chart_html
 from glazekit.sheets.frame import words
 from glazekit.sheets.lesson_papers import figures_of, home_page_html, studio_card_html
 from glazekit.sheets.oxide_cards import course_materials, course_oxides, flux_card_html, gas_g_per_100g, oxide_card_html
-from glazekit.sheets.swap_sheet import swap_sheet_html
+from glazekit.sheets.swap_sheet import _change, swap_sheet_html
 from glazekit.sheets.unity_worksheet import unity_worksheet_html
 from glazekit.words.course import course
 
@@ -342,6 +343,31 @@ def test_two_recipes_are_compared_on_a_base_of_100_additions_apart() -> None:
     rows = {row[0]: row[1:] for row in rows_of(html, "card-table swap")}
     assert rows["soda feldspar"] == ["26.00", "28.44", "+2.44"] and rows["tin oxide"] == ["none", "4.74", "+4.74"]
     assert rows[words("swap.total")] == ["100.00", "100.00", "same"]
+
+
+@pytest.mark.parametrize("new", ["Timetable Satin", "Handrail Clear", "Deck Green", "Late Boat"])
+def test_a_change_is_the_difference_of_the_numbers_beside_it(new: str) -> None:
+    html, same = swap_sheet_html(demo_recipe("Gangway Clear"), demo_recipe(new)), text_of("sheets.swap.same")
+    heads = words("swap.columns")[1:4]
+    rows = [row[1:4] for row in rows_of(html, "card-table swap") if len(row) >= 4 and row[1:4] != heads]
+    changed = 0
+    for was, is_, change in rows:
+        before, after = (0.0 if shown == text_of("sheets.swap.none") else float(shown) for shown in (was, is_))
+        said = 0.0 if change == same else float(change.replace("−", "-"))
+        assert said == pytest.approx(after - before, abs=1e-9) and (change == same) == (before == after), (was, is_, change)
+        changed += change != same
+    assert changed >= 4
+
+
+def test_a_change_too_small_to_show_before_rounding_shows_where_the_printed_numbers_differ() -> None:
+    assert _change(0.4249, 0.4251, 2) == "+0.01" and _change(7.96, 5.349, 1) == "−2.7"
+    assert _change(1.0, 1.0049, 2) == text_of("sheets.swap.same")
+
+
+def test_a_swap_brings_the_mixing_cautions_of_the_new_recipe() -> None:
+    text = Reader(nepheline()[1]).text
+    mixing = cautions_for(nepheline()[0], moment="mixing")
+    assert "soluble" in {caution.key for caution in mixing} and all(caution.text[1:] in text for caution in mixing)
 
 
 def test_a_swap_brings_the_cautions_of_the_new_material_and_warns_of_too_little_clay() -> None:
