@@ -179,14 +179,9 @@ def crystal_reasons(glass: Composition) -> tuple[Reason, ...]:
     """
     shares = glass.shares()
     flux = shares["R2O+RO"] - shares["MnO"]
-    if not flux > 0:  # nothing to measure the others by
-        return ()
-    found = (
-        sign
-        for (sign, _), parts in _crystal_signs().items()
-        if all(low <= _amount(shares, part, flux) <= high for part, low, high in parts)
-    )
-    return tuple(Reason(f"crystals_{sign}", SIGNS[sign]) for sign in dict.fromkeys(found))
+    signs = _crystal_signs().items()
+    found = {sign for (sign, _), limits in signs if all(low <= _amount(shares, part, flux) <= high for part, low, high in limits)}
+    return tuple(Reason(f"crystals_{sign}", said) for sign, said in SIGNS.items() if sign in found)
 
 
 @cache
@@ -194,14 +189,13 @@ def _crystal_signs() -> dict[tuple[str, int], list[tuple[str, float, float]]]:
     """Sign and case -> (part, least, most)."""
     found: dict[tuple[str, int], list[tuple[str, float, float]]] = {}
     for row in read_table("crystal_signs"):
-        low, high = row["low"], row["high"]
-        limits = row["part"], -inf if low is None else low, inf if high is None else high
+        limits = row["part"], -inf if row["low"] is None else row["low"], inf if row["high"] is None else row["high"]
         found.setdefault((row["sign"], row["case"]), []).append(limits)
     return found
 
 
 def _amount(shares: dict[str, float], part: str, flux: float) -> float:
-    """Moles for each mole of flux, or silica to alumina; without any bound where there is no alumina."""
-    if part == "silica_to_alumina":
-        return shares["SiO2"] / shares["Al2O3"] if shares["Al2O3"] else inf
-    return sum(shares[oxide] for oxide in part.split("+")) / flux
+    """Moles for each mole of flux, or silica to alumina; nothing is 0 of no flux too, anything else of nothing without bound."""
+    over, under = ("SiO2", shares["Al2O3"]) if part == "silica_to_alumina" else (part, flux)
+    above = sum(shares[oxide] for oxide in over.split("+"))
+    return above / under if under > 0 else inf if above else 0.0

@@ -13,6 +13,7 @@ from glazekit.glass.sums import ask_sum
 from glazekit.ground.errors import GlazekitError, RecipeError
 from glazekit.ground.estimate import Estimate, say_against, say_change, say_estimate
 from glazekit.ground.numbers import show_number
+from glazekit.kiln.cones import cone_temperatures
 from glazekit.materials.formula import printed_formula
 from glazekit.materials.oxides import OXIDES
 from glazekit.materials.stock import Stock, course_stock
@@ -89,15 +90,25 @@ def estimates_for(
             found.append(ask_sum(each.name, recipe, reference, stock=stock))
         elif each.on_sheet == "yes" and peak_c is not None:
             found.append(viscosity(recipe, peak_c, reference, stock=stock))
-    for reason in () if peak_c is None else not_molten(composition_of(recipe, stock=stock), peak_c):
-        found = [each if reason.key in each.why else _doubted(each, reason) for each in found]
-    return tuple(found)
+    raw = () if peak_c is None else not_molten(composition_of(recipe, stock=stock), peak_c)
+    cold = () if peak_c is None else _cold(recipe, peak_c)
+    return tuple(_doubted(each, [reason for reason in raw if reason.key not in each.why], cold) for each in found)
 
 
-def _doubted(estimate: Estimate, reason: Reason) -> Estimate:
-    """An estimate with one more reason not to believe it, the first to be told."""
-    note = "; ".join(filter(None, (reason.words, estimate.note)))
-    return replace(estimate, in_range=False, note=note, why=(reason.key, *estimate.why))
+def _cold(recipe: Recipe, peak_c: float) -> tuple[Reason, ...]:
+    """A peak [°C] below any at which the cone that the recipe was made for is known to bend."""
+    first = min(cone_temperatures(recipe.cone) if recipe.cone else (), key=lambda row: row.temp_c, default=None)
+    if first is None or peak_c >= first.temp_c:
+        return ()
+    how = f"even when heated at {first.rate_c_per_h:g} °C/h it bends only at {first.temp_c:g} °C"
+    return (Reason("below_its_cone", f"it was made for cone {recipe.cone}, and {how}: {peak_c:g} °C is too cold"),)
+
+
+def _doubted(estimate: Estimate, first: Sequence[Reason], last: Sequence[Reason]) -> Estimate:
+    """An estimate with more reasons not to believe it, told before its own and after them."""
+    note = "; ".join(filter(None, (*(reason.words for reason in first), estimate.note, *(reason.words for reason in last))))
+    why = (*(reason.key for reason in first), *estimate.why, *(reason.key for reason in last))
+    return replace(estimate, in_range=estimate.in_range and not (first or last), note=note, why=why)
 
 
 def estimate_lines(estimates: Sequence[Estimate]) -> Iterator[tuple[str, str]]:

@@ -21,6 +21,16 @@ def test_viscosity_comes_only_with_a_peak_since_a_cone_is_no_temperature() -> No
     assert len(hot) == len(on_sheet) and hot[2] == gk.viscosity(CLEAR, 1222)
 
 
+def test_a_peak_below_any_at_which_its_own_cone_bends_is_said() -> None:
+    """Cone 10 bends at 1251 °C when heated slowest; a recipe without a cone was made for none."""
+    clear = gk.demo_recipe("Gantry Clear")
+    for peak_c, cold in ((1222, True), (1250, True), (1251, False), (1285, False)):
+        assert [not each.in_range and "below_its_cone" in each.why for each in estimates_for(clear, STOCK, peak_c)] == [cold] * 3
+    assert all("below_its_cone" not in each.why for each in estimates_for(gk.Recipe("bare", clear.base), STOCK, 1222))
+    late = estimates_for(gk.demo_recipe("Late Boat"), STOCK, 1222)
+    assert all(each.why == ("not_molten", "below_its_cone") for each in late)
+
+
 def test_a_reason_that_all_share_is_said_once() -> None:
     zinc = gk.demo_recipe("Deck Green")
     found = estimates_for(zinc, STOCK, 1222, CLEAR)
