@@ -17,7 +17,7 @@ from glazekit.materials.oxides import OXIDE_ORDER
 
 SCALE = 200.0
 """Common weight of the rows, so that a miss of 0.005 moles counts as 1 and the flux row stands on an equal footing."""
-HEAVY = 1e8
+HEAVY = 3e7
 """Weight of a limit: so much heavier than a miss in an oxide that limits hold to far better than a scale can show."""
 LIGHT = 0.05
 """Weight of staying like a given recipe: decides only between recipes that are equally near to the formula."""
@@ -129,104 +129,92 @@ class Allowed:
         """Do these amounts come close enough in every oxide."""
         return goal.met_by(self.formula(amounts)).issuperset(self.asked(goal))
 
-    def nearest(
-        self, target: ByName, weights: ByName, *, fluxes_total_1: bool = True, like: ByName | None = None, free: str = ""
-    ) -> Vector:
+    def nearest(self, target: ByName, weights: ByName, *, like: ByName | None = None, free: str = "") -> Vector:
         """Amounts that come nearest to the target.
 
         minimise  sum over oxides of (weight x (moles reached - moles wanted))^2
 
         Parameters: target, oxide, or a sum such as "Na2O+K2O" -> moles per mole of flux; weights, the same -> weight, an oxide
-        not named is left out of account; fluxes_total_1, must the fluxes total 1 as in a unity formula; like, material -> amount,
-        of a recipe to resemble where the formula leaves a choice [any scale]; free, a flux: the others then only keep their
-        proportions among themselves.
+        not named is left out of account; like, material -> amount, of a recipe to resemble where the formula leaves a choice
+        [any scale]; free, a flux: the others then only keep their proportions among themselves.
         """
-        rows, goal = self._flux_row(fluxes_total_1)
-        oxide_rows, oxide_goal = self._oxide_rows(target, weights, fluxes_total_1, free)
-        rows, goal = [*rows, *oxide_rows], [*goal, *oxide_goal]
+        rows = [self._flux_row(), *self._oxide_rows(target, weights, free)]
+        goal = [SCALE, *[0.0] * (len(rows) - 1)]
         if like:
             model = [like.get(material.name, 0.0) for material in self.materials]
             size = LIGHT / max(dot(self._flux, model), 1e-9)
             rows += [[LIGHT * (i == j) for j in range(len(model))] for i in range(len(model))]
             goal += [amount * size for amount in model]
         amounts, _ = self._solve(rows, goal)
-        return self._scaled(amounts) if fluxes_total_1 else amounts
+        return self._scaled(amounts)
 
-    def within(self, goal: Goal, oxides: Collection[str], *, fluxes_total_1: bool = True) -> Vector | None:
+    def within(self, goal: Goal, oxides: Collection[str]) -> Vector | None:
         """Amounts that bring each of these oxides within its tolerance of the goal, or None when there are none.
 
-        Oxides that are not asked about may come to anything; ``fluxes_total_1`` as for ``nearest``.
+        Oxides that are not asked about may come to anything.
         """
         if any(goal.moles.get(oxide, 0.0) > goal.tolerance[oxide] and not self.brings(oxide) for oxide in oxides):
             return None
         brought = [oxide for oxide in oxides if self.brings(oxide)]
         if not brought:
             return [0.0] * len(self.materials)
-        flux_row, flux_goal = self._flux_row(fluxes_total_1)
-        rows, wanted = self._oxide_rows(goal.moles, goal.weights(brought), fluxes_total_1)
+        rows = self._oxide_rows(goal.moles, goal.weights(brought))
         stress = [1.0] * len(rows)
         for _ in range(ROUNDS):
             stressed = [[s * value for value in row] for s, row in zip(stress, rows, strict=True)]
-            amounts, residual = self._solve([*flux_row, *stressed], [*flux_goal, *map(mul, stress, wanted)])
-            if fluxes_total_1:
-                if dot(self._flux, amounts) <= 0:
-                    return None
-                amounts = self._scaled(amounts)
-            misses = [abs(dot(row, amounts) - value) for row, value in zip(rows, wanted, strict=True)]
+            amounts, residual = self._solve([self._flux_row(), *stressed], [SCALE, *[0.0] * len(rows)])
+            if dot(self._flux, amounts) <= 0:
+                return None
+            amounts = self._scaled(amounts)
+            misses = [abs(dot(row, amounts)) for row in rows]
             if max(misses) <= 1:
                 return amounts
             # What least squares misses stands square on every mixture, so sum(residual x the misses of any allowed recipe) is
             # at least sum(residual x residual). A recipe inside every tolerance misses at most 1 in each row:
-            if dot(residual, residual) > dot(stress, list(map(abs, residual[len(flux_row) :]))):
+            if dot(residual, residual) > dot(stress, list(map(abs, residual[1:]))):
                 return None
             # Neither proved yet: stress what was missed most and try again (C. L. Lawson's way to the smallest greatest miss).
             mean = dot(list(map(mul, stress, stress)), misses) / len(misses)
             stress = [s * sqrt(miss / mean) for s, miss in zip(stress, misses, strict=True)]
-        return self._between(rows, wanted, fluxes_total_1)
+        return self._between(rows)
 
-    def _between(self, rows: list[Vector], wanted: Vector, fluxes_total_1: bool) -> Vector | None:
-        """Amounts at which no row misses what is wanted by more than 1: two rows for each, one for either edge, with a column
-        of its own for the room between. When the fluxes must total 1 the edges are in proportion to them.
+    def _between(self, rows: list[Vector]) -> Vector | None:
+        """Amounts at which no row misses 0 by more than 1: two rows for each, one for either edge, with a column of its own for
+        the room between. The edges are in proportion to the fluxes.
         """
-        edges, values = self._flux_row(fluxes_total_1)
-        free = []
-        for row, value in zip(rows, wanted, strict=True):
+        edges, free = [self._flux_row()], []
+        for row in rows:
             for side in (1.0, -1.0):
                 free.append((len(edges), side))
-                taken_off = side if fluxes_total_1 else 0.0
-                edges.append([moles - taken_off * flux for moles, flux in zip(row, self._flux, strict=True)])
-                values.append(value + side - taken_off)
-        amounts, residual = self._solve(edges, values, free)
-        if sqrt(dot(residual, residual)) > BAND_TOL:
-            return None
-        return self._scaled(amounts) if fluxes_total_1 else amounts
+                edges.append([moles - side * flux for moles, flux in zip(row, self._flux, strict=True)])
+        amounts, residual = self._solve(edges, [SCALE, *[0.0] * len(free)], free)
+        return self._scaled(amounts) if sqrt(dot(residual, residual)) <= BAND_TOL else None
 
-    def _flux_row(self, fluxes_total_1: bool) -> tuple[list[Vector], Vector]:
-        """The row "fluxes" and its goal 1, when they must total that; else none."""
-        return ([[SCALE * flux for flux in self._flux]], [SCALE]) if fluxes_total_1 else ([], [])
+    def _flux_row(self) -> Vector:
+        """The row "fluxes"; its goal is 1, weighed with ``SCALE``."""
+        return [SCALE * flux for flux in self._flux]
 
-    def _oxide_rows(self, target: ByName, weights: ByName, fluxes_total_1: bool, free: str = "") -> tuple[list[Vector], Vector]:
-        """A row for each oxide, and its goal.
+    def _oxide_rows(self, target: ByName, weights: ByName, free: str = "") -> list[Vector]:
+        """A row "weight x (reached - wanted x fluxes)" for each oxide, whose goal is 0.
 
-        Plainly, a row "weight x reached" is to be "weight x wanted". When the fluxes must total 1, a row "weight x (reached -
-        wanted x fluxes)" is to be 0: all rows but that of the fluxes then ask for proportions alone, so the proportions of the
-        answer are right whatever its fluxes total, and it is scaled afterwards. Beside a ``free`` flux every other one is asked
-        for as its part of the fluxes without that one.
+        All rows but that of the fluxes ask for proportions alone, so the proportions of the answer are right whatever its fluxes
+        total, and it is scaled afterwards. Beside a ``free`` flux every other one is asked for as its part of the fluxes without
+        that one.
         """
-        rows, goal = [], []
-        without_free = list(map(sub, self._flux, self._brought(free)))
+        rows = []
+        without_free = list(map(sub, self._flux, self._brought(free))) if free else []
         for oxide, weight in weights.items():
             wanted, fluxes = target.get(oxide, 0.0), self._flux
             if free and oxide != free and self.is_flux(oxide):
                 wanted, fluxes = wanted / (1 - target.get(free, 0.0)), without_free
-            taken_off = wanted if fluxes_total_1 else 0.0
-            rows.append([weight * (moles - taken_off * flux) for moles, flux in zip(self._brought(oxide), fluxes, strict=True)])
-            goal.append(weight * (wanted - taken_off))
-        return rows, goal
+            rows.append([weight * (moles - wanted * flux) for moles, flux in zip(self._brought(oxide), fluxes, strict=True)])
+        return rows
 
     def _brought(self, oxide: str) -> Vector:
         """Moles of an oxide or a sum that each material brings."""
-        parts = [self._moles[part] for part in ([oxide] if self.brings(oxide) else oxide.split("+")) if part in self._moles]
+        if self.brings(oxide):
+            return self._moles[oxide]
+        parts = [self._moles[part] for part in oxide.split("+") if part in self._moles]
         return [sum(column) for column in zip(*parts, strict=True)] or [0.0] * len(self.materials)
 
     def _scaled(self, amounts: Vector) -> Vector:

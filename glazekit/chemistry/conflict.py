@@ -39,26 +39,21 @@ class Conflict:
 def find_conflict(allowed: Allowed, goal: Goal, nearest: Sequence[float], stock: Stock) -> Conflict:
     """The conflict in a formula that is known to be impossible; ``stock`` is where to look for materials that would help.
 
-    ``nearest`` are the amounts of the nearest recipe: of several smallest sets the one that it misses by more is named.
+    ``nearest`` are the amounts of the nearest recipe: of several smallest sets the one that it misses by more is named. In all
+    that is tried the fluxes total 1.
     """
     misses = goal.misses(allowed.formula(nearest))
     asked = sorted(allowed.asked(goal), key=lambda oxide: -round(abs(misses.get(oxide, 0.0)), 3))
 
-    # When every oxide for itself is close enough and only the fluxes' total is not, that total belongs to the conflict.
-    total_1 = allowed.within(goal, asked, fluxes_total_1=False) is not None
-
-    def possible(oxides: Collection[str], choice: Allowed = allowed) -> bool:
-        return choice.within(goal, oxides, fluxes_total_1=total_1) is not None
-
-    def reached(weights: ByName, together: bool = True, free: str = "") -> dict[str, float]:
-        return allowed.formula(allowed.nearest(goal.moles, weights, fluxes_total_1=together, free=free))
+    def reached(weights: ByName) -> dict[str, float]:
+        return allowed.formula(allowed.nearest(goal.moles, weights))
 
     def met(oxides: Collection[str]) -> set[str] | None:
         """The oxides that a recipe for these oxides meets, as many others as it can; None if there is no such recipe."""
-        if not possible(oxides):
+        if allowed.within(goal, oxides) is None:
             return None
         even = goal.weights(asked)
-        return goal.met_by(reached(even | {oxide: PINNED * even[oxide] for oxide in oxides}, total_1)).union(oxides)
+        return goal.met_by(reached(even | {oxide: PINNED * even[oxide] for oxide in oxides})).union(oxides)
 
     chosen = tuple(in_order(smallest_impossible(asked, met)))
     unbrought = [oxide for oxide in allowed.asked(goal) if not allowed.brings(oxide)]
