@@ -77,6 +77,16 @@ def name_of_today(name: str) -> str:
     return str(former.get(name_key(name), name))
 
 
+def faulty_on_purpose(name: str) -> bool:
+    """Was the demo recipe of this name, or of one it had before, written to go wrong?
+
+    >>> faulty_on_purpose("overboard"), faulty_on_purpose("My Blue")
+    (True, False)
+    """
+    faulty = {name_key(row["recipe"]) for row in read_table("recipe_facts") if row["fault_on_purpose"] == "yes"}
+    return name_key(name_of_today(name)) in faulty
+
+
 def demo_recipe(name: str) -> Recipe:
     """A demo recipe by its name or one it had before; RecipeError with the nearest name when there is none.
 

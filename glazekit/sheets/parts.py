@@ -33,15 +33,16 @@ def box(name: str) -> Html:
     return el("span", class_="box", role="img", aria_label=name)
 
 
-def ticks(labels: Iterable[str]) -> Html:
-    """A line of boxes, each with its label."""
-    boxes = (join(el("span", el("span", class_="box"), " ", label, class_="tick"), " ") for label in labels)
-    return el("p", *boxes, class_="ticks")
+def ticks(labels: Iterable[str], ticked: str = "") -> Html:
+    """A line of boxes, each with its label; that of the label ``ticked`` is ticked already."""
+    mark = el("span", "✓", class_="box ticked")
+    boxes = ((mark if label == ticked else el("span", class_="box"), " ", label) for label in labels)
+    return el("p", *(join(el("span", *box, class_="tick"), " ") for box in boxes), class_="ticks")
 
 
-def tick_line(title: str, labels: Iterable[str], *more: str) -> Html:
+def tick_line(title: str, labels: Iterable[str], *more: str, ticked: str = "") -> Html:
     """A line of boxes behind a title."""
-    return el("div", el("h2", title), ticks(labels), *more, class_="tick-line")
+    return el("div", el("h2", title), ticks(labels, ticked), *more, class_="tick-line")
 
 
 def write_in(label: str, value: str = "", unit: str = "", class_: str = "write-in") -> Html:

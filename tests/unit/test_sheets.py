@@ -132,7 +132,7 @@ def test_typed_text_is_shown_exactly_and_never_becomes_markup() -> None:
     pages = [
         batch_sheet_html(gk.batch_sheet(recipe, stock=stock), stock=stock, **typed),
         label_strip_html(recipe, label=NASTY, date=NASTY, who=NASTY, stock=stock),
-        tile_card_html(recipe, label=NASTY, date=NASTY, who=NASTY),
+        tile_card_html(recipe, label=NASTY, date=NASTY, who=NASTY, stock=stock),
         water_log_html(recipe, dry_g=100, label=NASTY, who=NASTY),
     ]
     for html in pages:
@@ -305,7 +305,22 @@ def test_step_card_has_twelve_steps_and_three_dust_moments() -> None:
     items = [Reader(item).text for item in re.findall(r"<li>.*?</li>", steps, re.DOTALL)]
     assert len(items) == 12
     dusty = [number for number, item in enumerate(items, start=1) if "Dust" in item.split()]
-    assert dusty == [5, 6, 12], "weighing, dry into wet, clean-up"
+    assert dusty == [5, 6, 10], "weighing, dry into wet, clean-up"
+    sieve, clean, kiln = items[6].casefold(), items[9].casefold(), items[11].casefold()
+    assert "goggles" in sieve and "sieve" in sieve and "kiln" in kiln
+    assert clean.index("bench") < clean.index("hands") < clean.index("mask off"), "the mask comes off last of all"
+
+
+def test_the_bench_is_clean_before_anything_goes_to_the_kiln_and_the_mask_comes_off_last() -> None:
+    recipe = demo_recipe("Deck Green")
+    text = Reader(batch_html(recipe)).text
+    parts = (words("batch.dip_ticks")[0], words("batch.clean_ticks")[0], words("batch.fire_title"))
+    dip, clean, fire = (text.index(part) for part in parts)
+    firing = [text.index(one.text[1:]) for one in cautions_for(recipe, moment="firing")]
+    assert dip < clean < fire < min(firing) and max(firing) < text.rindex(text_of("sheets.batch.fire_ticks.0"))
+    last = words("batch.clean_ticks")[-3:]
+    assert [next(word for word in ("bench", "hands", "mask") if word in tick) for tick in last] == ["bench", "hands", "mask"]
+    assert any("goggles" in tick for tick in words("batch.mix_ticks")) and "Goggles" in Reader(studio_card_html("01")).text
 
 
 @pytest.mark.parametrize("lesson", [lesson.number for lesson in LESSONS])
@@ -326,7 +341,38 @@ def test_labels_carry_what_the_course_asks_for() -> None:
     text = Reader(label_strip_html(timetable(), label="12", date="3.5.", who="AB", small_labels=4)).text
     labels = [text_of(f"sheets.labels.{name}") for name in ("batch", "date", "initials")]
     assert text.count("{} 12 {} 3.5. {} AB".format(*labels)) == 3 + 4
-    assert text.count(" ".join(("cone 6", *words("labels.atmospheres")))) == 1 + 4
+    assert text.count(f"cone 6 ✓ {words('labels.atmospheres')[0]}") == 1 + 4
+
+
+@pytest.mark.parametrize(
+    ("materials", "atmosphere", "boxes"),
+    [
+        ({"quartz": 9}, "oxidation", "✓ ox red"),
+        ({"quartz": 9}, "gas, Reduction", "ox ✓ red"),
+        ({"quartz": 9}, "", "ox red"),
+        ({"quartz": 9}, "oxidation or reduction", "ox red"),
+        ({"quartz": 9, "zinc oxide": 1}, "oxidation", "✓ ox"),
+        ({"quartz": 9, "zinc oxide": 1}, "reduction", "ox"),
+    ],
+)
+def test_the_air_a_recipe_asks_for_is_ticked_and_zinc_is_offered_no_reduction(
+    materials: dict[str, float], atmosphere: str, boxes: str
+) -> None:
+    recipe = gk.Recipe("Air", materials, cone="6", atmosphere=atmosphere)
+    fires = re.findall(r'<div class="fire">(.*?)</div>', label_strip_html(recipe, small_labels=1))
+    assert [Reader(fire).text for fire in fires] == [f"cone 6 {boxes}"] * 2
+    long = boxes.replace("ox", "oxidation").replace("red", "reduction")
+    lines = re.findall(r'<div class="tick-line">(.*?)</div>', tile_card_html(recipe))
+    assert [Reader(line).text for line in lines[1::3]] == [f"{text_of('sheets.tile.fire_title')} {long}"] * 2
+
+
+@pytest.mark.parametrize("recipe", demo_recipes(), ids=lambda recipe: recipe.name)
+def test_a_glaze_that_goes_wrong_on_purpose_says_so_on_bucket_lid_and_tile_card(recipe: gk.Recipe) -> None:
+    facts = {row["recipe"]: row["fault_on_purpose"] for row in read_table("recipe_facts")}
+    times = 2 if facts[recipe.name] == "yes" else 0
+    fault = text_of("sheets.labels.fault")
+    sheets = (label_strip_html(recipe), tile_card_html(recipe))
+    assert [Reader(html).text.count(fault) for html in sheets] == [times, times], "bucket and lid; two cards"
 
 
 def test_a_toxic_bucket_says_so_on_its_label() -> None:
