@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from string import Formatter
 
@@ -13,6 +14,14 @@ from glazekit.exercises.posing import Question, fill, pose
 from glazekit.ground.errors import GlazekitError
 from glazekit.words.course import Lesson
 from lesson_checks.exercises import course_draw_numbers, draws, numbers_of, questions
+from lesson_checks.sums import RESULT
+
+LONG_UNITS = {
+    **{"grams": "g", "kilograms": "kg", "millilitres": "mL", "litres": "L", "millimetres": "mm", "moles": "mol", "hours": "h"},
+    **{"percent": "%", "kelvin": "K", "minutes": "min", "g of 100 g": "%"},
+}
+"""Units as texts say them, and as boxes have them."""
+UNITS = re.compile(r"%|(?:mg|kg|g|lb|oz|mL|L|mm|cm|mol|h|min|s|K|°C|times|millionths)\b")
 
 
 def placeholders(text: str) -> set[str]:
@@ -64,6 +73,46 @@ def _mistake_faults(found: Exercise, mistake: Mistake) -> Iterator[str]:
     options = {option.id for box in found.boxes if mistake.box in ("", box.id) for option in box.options}
     named = {name for name in (mistake.picked, mistake.ticked, mistake.missed) if name}
     yield from (f"there is no option {name}" for name in (named | {n for pair in mistake.before for n in pair}) - options)
+
+
+def other_units_in_words(lesson: Lesson) -> list[str]:
+    """Where a question, a label, a worked twin, a step or the word at the end says a unit, it is the one of its box."""
+    faults = []
+    for found in numbers_of(lesson):
+        units = {box.id: box.unit for box in found.boxes}
+        asked = [sentence for sentence in re.split(r"(?<=[.:?])\s", found.text) if sentence.endswith("?")]
+        for word in re.findall(r"(?:how many|what|as|in) (\w+)", " ".join(asked), re.IGNORECASE):
+            if not any(_fits(_short(word), unit.split()[0]) for unit in units.values()):
+                faults.append(f"{found.id}: asks for {word}, its boxes for {' and '.join(units.values())}")
+        for box in found.boxes:
+            for said in re.findall(r"\[(.+)\]|\b(percent)\b", box.label):
+                if _short("".join(said)) != box.unit:
+                    faults.append(f"{found.id}, {box.id}: its label says {''.join(said)}, its unit is {box.unit}")
+        texts = [found.right_text, found.twin, *(step.text for step in found.steps)]
+        told = [(name, behind) for text in texts for name, behind in re.findall(r"\{right_(\w+)\} ([^{]*)", text)]
+        for text, name in [
+            (found.twin, found.boxes[-1].id),
+            *((step.text, step.gives[-1]) for step in found.steps if step.gives),
+        ]:
+            told += [(name, text[result.end() :].removeprefix(" ")) for result in list(RESULT.finditer(text))[-1:]]
+        faults += [
+            f"{found.id}, {name}: its number is told in {behind[:20]}, its unit is {units[name]}"
+            for name, behind in told
+            if not _fits(_short(behind), units[name])
+        ]
+    return faults
+
+
+def _short(said: str) -> str:
+    for long, unit in LONG_UNITS.items():
+        said = re.sub(rf"\b{long}\b", unit, said)
+    return said
+
+
+def _fits(said: str, unit: str) -> bool:
+    """Does a text that follows a number begin with this unit, or with none; so many moles may leave unsaid of what."""
+    wanted = "mol" if unit.startswith("mol per ") else re.escape(unit)
+    return not UNITS.match(said) or bool(re.match(rf"{wanted}(?!\w| per )", said))
 
 
 def without_a_message(lesson: Lesson) -> list[str]:
@@ -148,4 +197,4 @@ def not_asked_twice(lesson: Lesson) -> list[str]:
     return faults
 
 
-CHECKS = (incomplete, without_a_message, unfilled, not_asked_twice)
+CHECKS = (incomplete, other_units_in_words, without_a_message, unfilled, not_asked_twice)
