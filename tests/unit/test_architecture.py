@@ -63,9 +63,13 @@ LAB = (
     "page",
     "__init__",
 )
-LAB_ONLY = {"ipywidgets", "anywidget", "traitlets", "IPython"}
-CALIBRATION_ONLY = {"numpy", "scipy"}
-SERVER_ONLY = {"jupyter_server"}
+# What comes from outside, and the one room or file that may import it; what is late, inside a function only.
+FROM_OUTSIDE = {
+    "lab": {"ipywidgets", "anywidget", "traitlets"},
+    "calibration": {"numpy", "scipy", "pandas"},
+    "start/kernels.py": {"jupyter_server"},
+}
+LATE = {"recipe/recipe.py": {"pandas"}, "cli.py": {"jupyterlab"}}
 NOT_CORE = {"lab", "calibration"}
 LINES_MAX = 400
 
@@ -77,9 +81,12 @@ def room_of(path: Path) -> str:
     return parts[0]
 
 
-def imported_modules(path: Path) -> set[str]:
-    names = set()
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+def imported_modules(path: Path, late: bool = True) -> set[str]:
+    """The modules a file imports; those inside functions only when ``late`` is wanted."""
+    names, tree = set(), ast.parse(path.read_text(encoding="utf-8"))
+    functions = [node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef)]
+    inside = set() if late else {inner for function in functions for inner in ast.walk(function)}
+    for node in set(ast.walk(tree)) - inside:
         if isinstance(node, ast.Import):
             names |= {alias.name for alias in node.names}
         elif isinstance(node, ast.ImportFrom):
@@ -105,13 +112,23 @@ def test_rooms_stay_small(path: Path) -> None:
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.relative_to(PACKAGE).as_posix())
-def test_only_the_lab_draws_widgets_only_the_calibration_counts_with_numpy_and_only_frames_use_pandas(path: Path) -> None:
-    tops = {name.split(".")[0] for name in imported_modules(path)}
-    third_party = tops - set(sys.stdlib_module_names) - {"glazekit", "__future__"}
-    allowed = {"pandas"} | {"lab": LAB_ONLY, "calibration": CALIBRATION_ONLY, "start": SERVER_ONLY}.get(room_of(path), set())
-    if path.name == "doctor.py" or room_of(path) == "cli":
-        allowed = allowed | {"jupyterlab"}
-    assert third_party <= allowed
+def test_what_comes_from_outside_has_its_one_place(path: Path) -> None:
+    """The lab draws widgets, the calibration counts with numpy, one file knows the server; a frame and the start are late."""
+    here = path.relative_to(PACKAGE).as_posix()
+    allowed = FROM_OUTSIDE.get(room_of(path), set()) | FROM_OUTSIDE.get(here, set())
+    assert from_outside(imported_modules(path, late=False)) <= allowed
+    assert from_outside(imported_modules(path)) <= allowed | LATE.get(here, set())
+
+
+def from_outside(modules: set[str]) -> set[str]:
+    """The packages among these modules that come neither with Python nor from here."""
+    return {name.split(".")[0] for name in modules} - set(sys.stdlib_module_names) - {"glazekit"}
+
+
+def test_no_place_for_what_comes_from_outside_is_kept_in_vain() -> None:
+    used = {path.relative_to(PACKAGE).as_posix(): from_outside(imported_modules(path)) for path in FILES}
+    for place, packages in (FROM_OUTSIDE | LATE).items():
+        assert set().union(*(found for name, found in used.items() if f"{name}/".startswith(f"{place}/"))) == packages
 
 
 def module_of(path: Path) -> str:
@@ -190,8 +207,8 @@ def test_the_desk_knows_no_widget() -> None:
     while new:
         reached |= new
         new = {used for name in new for used in modules_used(files[name], set(files))} - reached
-    foreign = {top.split(".")[0] for name in reached for top in imported_modules(files[name])} - set(sys.stdlib_module_names)
-    assert foreign == {"glazekit", "pandas"}  # pandas: the insides of as_frame
+    foreign = from_outside({top for name in reached for top in imported_modules(files[name])})
+    assert foreign == LATE["recipe/recipe.py"]  # the insides of as_frame
 
 
 def test_the_core_imports_nothing_from_outside() -> None:
