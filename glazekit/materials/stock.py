@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from functools import cache
 
 from glazekit.ground.errors import UnknownMaterialError, name_key, unknown_name
-from glazekit.ground.tables import read_table
+from glazekit.ground.tables import Row, read_table
 from glazekit.materials.material import Material
 
 NO_SUCH_MATERIAL = "enter its analysis, choose a stand-in, or declare it unknown"
 KEPT_OF_A_BAG = ("role", "uncounted", "plastic_clay", "soluble", "density_g_cm3")
 """What a new lot that does not say it has from the material it renews."""
+_DENIED = "".join(f"(?<!{word})" for word in ("no ", "non ", "non-", "without ", "free of ", "free from "))
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +46,10 @@ class Stock:
         """The material of this name or synonym; the newest bag when there are several."""
         material = self._index.get(name) or self._index.get(name_key(name))
         if material is None:
-            raise unknown_name(UnknownMaterialError, "material", name, self._index, otherwise=NO_SUCH_MATERIAL)
+            poison = poison_named(name)
+            known = () if poison else self._index  # a slip of the pen never makes a harmless powder of a poison
+            told = f"its name says {poison['holds']}, a poison; choose another recipe, or " if poison else ""
+            raise unknown_name(UnknownMaterialError, "material", name, known, otherwise=told + NO_SUCH_MATERIAL)
         return material
 
     def __contains__(self, name: str) -> bool:
@@ -72,10 +77,29 @@ class Stock:
         return self.with_materials(Material(name.strip(), "unknown") for name in names)
 
     def with_stand_in(self, name: str, generic_name: str) -> Stock:
-        """A shelf on which ``name`` borrows the analysis of ``generic_name``; every number that uses it says so."""
+        """A shelf on which ``name`` borrows the analysis of ``generic_name``; every number that uses it says so. Numbers are
+        lent, harmlessness is not: a powder nobody knows keeps the cautions of the unknown."""
         model = self.find(generic_name).need_analysis()
+        strange = name not in self or self.find(name).kind == "unknown"
+        cautions = (*model.cautions, *(("unknown",) if strange else ()))
         stand_in = replace(model, name=name.strip(), kind="stand-in", stands_in=model.name, lot="", analysed_on="")
-        return self.with_materials([stand_in])
+        return self.with_materials([replace(stand_in, cautions=cautions)])
+
+
+@cache
+def poison_named(name: str) -> Row | None:
+    """The row of data/poison_names.csv whose sign stands in a name; None for other names and for "lead-free" and the like.
+
+    >>> [row and row["holds"] for row in map(poison_named, ("Lead_bisilicate", "2PbO.SiO2", "lead-free frit", "leadless glaze"))]
+    ['lead', 'lead', None, None]
+    """
+    said = name_key(name)
+    for row in read_table("poison_names"):
+        sign, begins, _ = row["sign"].partition("-")
+        end = "" if begins else "(?![a-z])"
+        if re.search(rf"{_DENIED}(?<![a-z]){sign}{end}(?![- ]?free)", said):
+            return row
+    return None
 
 
 @cache

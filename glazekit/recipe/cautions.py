@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from glazekit.ground.errors import DataError
 from glazekit.ground.tables import read_table
 from glazekit.materials.material import Material
-from glazekit.materials.stock import Stock, course_stock
+from glazekit.materials.stock import Stock, course_stock, poison_named
 from glazekit.recipe.recipe import PARTS, PERCENT_OF_BASE, Recipe
 
 MOMENTS = ("weighing", "mixing", "firing", "using")
@@ -125,6 +125,8 @@ def _keys_of(material: Material) -> Iterator[str]:
         yield "unknown"
     if material.soluble:
         yield "soluble"
+    if poison := poison_named(material.name):
+        yield from poison["cautions"].split()
     for row in read_table("caution_oxides"):
         if material.oxide_wt_pct.get(row["oxide"], 0.0) >= row["from_wt_pct_raw"] and row["unless"] not in material.cautions:
             yield row["key"]

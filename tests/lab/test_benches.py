@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from html import escape
 from pathlib import Path
 
 import pytest
 from saying import says
 from wording import spoken
 
+import glazekit as gk
 from glazekit.folder.glaze import glaze_from_book
 from glazekit.lab.page import Page
 from glazekit.lab.panels.batch_bench import BatchBench
 from glazekit.lab.panels.recipe_bench import RecipeBench
+from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.reading import demo_recipe, read_recipe
 
 Reopen = Callable[[str], Page]
@@ -209,6 +212,16 @@ class TestRecipeBench:
         assert "first decide" in card.said and not card.desk.book.entries()
         card.rename("kaolim", "kaolin")
         assert card.rows.rows[4].material.value == "kaolin" and says(card, "ready")
+
+    def test_a_poison_is_offered_no_other_powder_and_stops_before_it_is_declared(self, card: RecipeBench) -> None:
+        """Of the two buttons under a name nobody knows, the nearest name and "weigh it as unknown", the first is not there."""
+        card.rows.rows[4].material.value = "kaolim"
+        assert len(card.fixes.children[0].children) == 2
+        card.rows.rows[4].material.value = "lead bisilicate"
+        assert len(card.fixes.children[0].children) == 1
+        mix = gk.Recipe("Old", {"lead bisilicate": 1})
+        stop = cautions_for(mix, gk.course_stock().with_unknown("lead bisilicate"), "weighing")[0]
+        assert stop.level == "stop" and escape(stop.text) in card.caution.value
 
     def test_a_name_declared_unknown_weighs_and_prints(self, card: RecipeBench) -> None:
         card.rows.rows[4].material.value = "attic powder"

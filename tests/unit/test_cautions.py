@@ -268,6 +268,15 @@ def test_unknown_materials_are_treated_as_toxic(stock: Stock) -> None:
         cautions_for(recipe("attic powder"))
 
 
+def test_a_poison_by_name_says_stop_whatever_stands_in_for_it(stock: Stock) -> None:
+    mix = recipe("lead bisilicate", "quartz")
+    for shelf in (stock.with_unknown("lead bisilicate"), stock.with_stand_in("lead bisilicate", "soda frit")):
+        found = {(one.moment, one.key): one for one in cautions_for(mix, shelf)}
+        for called in (("weighing", "poison"), ("mixing", "poison"), ("using", "poison"), ("firing", "lead")):
+            assert found[called].level == "stop" and found[called].materials == ("lead bisilicate",)
+        assert {("weighing", "unknown"), ("firing", "unknown")} <= set(found)
+
+
 def test_a_bag_without_cautions_is_judged_by_its_analysis(stock: Stock) -> None:
     frit = Material("old frit", "bag", (("PbO", 60.0), ("SiO2", 40.0)))
     trace = Material("clean frit", "bag", (("ZnO", 0.1), ("SiO2", 99.9)))

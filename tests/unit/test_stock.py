@@ -10,6 +10,7 @@ import pytest
 import glazekit as gk
 from glazekit.ground.errors import AnalysisError, NoAnalysisError, UnknownMaterialError
 from glazekit.materials.material import Material
+from glazekit.materials.stock import poison_named
 
 
 @pytest.mark.parametrize(
@@ -93,3 +94,66 @@ def test_a_shortened_name_is_found_by_its_word(said: str, meant: str) -> None:
     with pytest.raises(UnknownMaterialError) as caught:
         gk.course_stock().find(said)
     assert caught.value.hint == meant
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "lead bisilicate",
+        "Lead frit",
+        "lead_frit",
+        "lead sesquisilicate",
+        "lead chromate",
+        "uranium oxide",
+        "cadmium red stain",
+        "antimony oxide",
+        "potassium dichromate",
+        "potassium  Bichromate",
+        "arsenic",
+        "selenium",
+        "2PbO.SiO2",
+        "BaCl2",
+        "chrome yellow",
+        "barium frit",
+        "plumbic oxide",
+    ],
+)
+def test_a_poison_by_its_name_is_never_taken_for_a_slip_of_the_pen(name: str, stock: gk.Stock) -> None:
+    with pytest.raises(UnknownMaterialError) as caught:
+        stock.find(name)
+    poison = poison_named(name)
+    assert caught.value.hint is None and poison and poison["holds"] in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    "name", ["lead-free frit", "frit, no lead", "leadless frit", "barium free matte", "baobab ash", "leader clay"]
+)
+def test_a_name_that_denies_the_poison_holds_none(name: str) -> None:
+    assert poison_named(name) is None
+
+
+def test_only_a_poison_of_the_course_says_so_by_its_name(stock: gk.Stock) -> None:
+    assert {one.name for one in stock if poison_named(one.name)} == {"barium carbonate", "white lead", "red lead", "litharge"}
+
+
+@pytest.mark.parametrize(
+    ("said", "meant"),
+    [
+        ("PbO", "litharge"),
+        ("massicot", "litharge"),
+        ("Pb3O4", "red lead"),
+        ("BaCO3", "barium carbonate"),
+        ("BaSO4", "barytes"),
+        ("lead tetroxide", "red lead"),
+    ],
+)
+def test_formula_and_old_name_find_the_poison(said: str, meant: str, stock: gk.Stock) -> None:
+    assert stock.find(said).name == meant
+
+
+def test_a_stand_in_lends_its_numbers_and_not_its_harmlessness(stock: gk.Stock) -> None:
+    """A name nobody knows stays unknown, declared so before or not; another name of a known powder brings that powder's lines."""
+    assert "unknown" in stock.with_stand_in("attic powder", "quartz").find("attic powder").cautions
+    assert "unknown" in stock.with_unknown("attic powder").with_stand_in("attic powder", "quartz").find("attic powder").cautions
+    flint = stock.with_stand_in("flint", "calcined kaolin").find("flint")
+    assert "unknown" not in flint.cautions and set(stock.find("quartz").cautions) <= set(flint.cautions)

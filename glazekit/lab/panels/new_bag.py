@@ -14,7 +14,7 @@ from glazekit.lab.parts.kiln_words import cautions_of
 from glazekit.lab.prose import columns, paragraphs
 from glazekit.materials.material import Material
 from glazekit.materials.oxides import OXIDE_ORDER
-from glazekit.materials.stock import course_stock
+from glazekit.materials.stock import course_stock, poison_named
 
 COURSE = "the course"
 SHOWS_MOL = 0.0005
@@ -170,7 +170,8 @@ class NewBagPanel(Panel):
         return bag.label if bag.lot else self.words("this_bag", material=bag.name)
 
     def _strange(self, bag: Material) -> str:
-        hint = nearest_name(bag.name, [material.name for material in course_stock()])
+        known = () if poison_named(bag.name) else [material.name for material in course_stock()]
+        hint = nearest_name(bag.name, known)
         said = self.words("strange", material=bag.name)
         return said + (" " + self.words("nearest", hint=hint) if hint else "")
 
