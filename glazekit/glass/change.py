@@ -76,9 +76,8 @@ def _direction(name: str, glass: Composition, mine: Estimate, reference: Composi
         return None
     words = about.more if difference > 0 else about.less
     sign = 1 if difference > 0 else -1
-    return Direction(
-        sign, words, reference.called, record["right_pct"], record["publications"], record["source"], record["status"]
-    )
+    right = _right_pct(record)
+    return Direction(sign, words, reference.called, right, record["publications"], record["source"], record["status"])
 
 
 def record_beyond(name: str, glass: Composition, why: tuple[str, ...]) -> Row | None:
@@ -93,10 +92,15 @@ def record_beyond(name: str, glass: Composition, why: tuple[str, ...]) -> Row | 
         row = _records().get((name, what, side))
         if row is None or _passed_by(glass, what, side) > row["reach_mol_pct"] / 100:
             return None
-        if row["right_pct"] is None or row["right_pct"] < RIGHT_PCT or row["publications"] < PUBLICATIONS:
+        if row["publications"] < PUBLICATIONS or _right_pct(row) < RIGHT_PCT:
             return None
-        worst = row if worst is None or row["right_pct"] < worst["right_pct"] else worst
+        worst = row if worst is None or _right_pct(row) < _right_pct(worst) else worst
     return worst
+
+
+def _right_pct(record: Row) -> float:
+    """How often it was right; no surer than so many publications allow, as ``most_sure``."""
+    return float(min(record["right_pct"], 100 - 100 / record["publications"]))
 
 
 def _passed_by(glass: Composition, what: str, side: str) -> float:
