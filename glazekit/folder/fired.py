@@ -22,7 +22,13 @@ from glazekit.words.texts import part_words
 WHOLE = "whole"
 """The one fate that may change: what crazed or flaked does not heal."""
 _CRACK = r"(?:craz|crack|flak|shiver)\w*"
-_DENIED = re.compile(rf"\b(?:(?:no|not|never|without)\s+(?!only\b)(?:\w+\s+)?|un){_CRACK}", re.IGNORECASE)
+_SEEN = rf"(?:{_CRACK}|(?:gloss|shin|satin)\w*|matte?|dry|whole|sound|fits?)\b"
+_NO = r"(?:no|not|never|none|nothing|without|neither|free (?:of|from)|\w+n['’]t)\s+(?:(?:see|signs?|traces?)\s+(?:of\s+)?)?"
+_DENIED = re.compile(
+    rf"\b(?:{_NO}(?:(?!(?:but|just|only)\b)\w+\s+)?|un){_SEEN}(?:\s*(?:n?or|/)\s*{_SEEN})*"
+    rf"|\b{_SEEN}\s*[:=?-]\s*(?:none|no(?!\s+\w))\b",
+    re.IGNORECASE,
+)
 _OLD_WORDS = {
     "surface": {"gloss": "gloss(?:y|ier)?|shin(?:y|ier)", "satin": "satiny?", "matte": "matte?", "dry": "dry"},
     "fate": {
@@ -121,12 +127,13 @@ def looks_of(result: Mapping[str, Any]) -> dict[str, str]:
     """
     if any(look in result for look in LOOKS):
         return {look: result[look] for look, keys in LOOKS.items() if result.get(look) in keys}
-    left, denied = _DENIED.subn("", str(result.get("seen", "")))
+    seen = str(result.get("seen", ""))
+    left, denied = _DENIED.sub("", seen), " ".join(match[0] for match in _DENIED.finditer(seen))
     found = {
         look: next((key for key, words in keys.items() if re.search(rf"\b(?:{words})\b", left, re.IGNORECASE)), "")
         for look, keys in _OLD_WORDS.items()
     }
-    if denied and not found["fate"]:
+    if not found["fate"] and re.search(_CRACK, denied, re.IGNORECASE):
         found["fate"] = "whole"
     return {look: key for look, key in found.items() if key}
 
