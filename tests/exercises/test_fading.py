@@ -75,6 +75,22 @@ def test_every_round_can_be_answered_and_gives_no_answer_away(found):
 
 
 @faded
+def test_no_step_done_answers_what_another_exercise_asks_of_the_same_numbers(found):
+    """Two exercises may share their numbers; what the one works out in sight the other has not asked before."""
+    others = [other for other in exercises_of(found.id.split(".")[0]) if other.kind == "number" and other.id != found.id]
+    shared = 0
+    for learner in map(str, range(60)):
+        asked = round_of(found, learner, [])
+        done = [result for line in asked.worked() for _, result in sums_in(line)]
+        for other in (round_of(other, learner, []) for other in others):
+            same = other.draw.numbers == asked.draw.numbers
+            shared += same
+            told = [f"{other.solution.right[box.id]:.{box.decimals}f}" for box in other.boxes]
+            assert not (same and set(told) & set(done)), (other.id, told, asked.worked())
+    assert shared or found.id != "5.2"
+
+
+@faded
 def test_a_mistake_is_still_named_when_some_boxes_are_filled(found):
     """Every mistake that shows in the boxes left to do gets its own message, as it does in the whole question."""
     for question in questions(found)[:60]:

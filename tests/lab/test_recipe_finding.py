@@ -153,6 +153,10 @@ class TestShoppingBench:
             shop.by_hand.buy()
         shares = "potash feldspar 39.2 %, whiting 21.1 %, kaolin 10.9 %, quartz 28.8 %"
         assert says(shop, "hand_recipe", shop.by_hand.left, shares=shares)
+        shop.work_out.value = False
+        assert says(shop, "bought_all") and "✓" in shop.status.value and says(shop, "reckoned_exact", shop.reckoned)
+        shop.by_hand.put_back()
+        assert says(shop, "buy_on")
         shop.by_hand.empty()
         assert shop.by_hand.bought.value == ""
 
@@ -173,6 +177,10 @@ class TestShoppingBench:
         for _ in range(4):
             shop.by_hand.buy()
         assert says(shop, "bought_none", shop.by_hand.bought, need="-0.100") and "✕" in shop.by_hand.left.value
+        assert says(shop, "reckoned", shop.reckoned) and not says(shop, "reckoned_exact", shop.reckoned)
+        shop.work_out.value = False
+        assert "✕" in shop.status.value and all(problem in shop.said for problem in shop.by_hand.work.problems)
+        shop.work_out.value = True
         assert says(shop, "cannot") and "alkali source" in shop.ways_out.value
         assert "Too much" in shop.said and "Missing" in shop.said, "the residual is never hidden"
         assert "potash frit" in shop.ways_out.value, "the way out has a name, and it is on the shelf"

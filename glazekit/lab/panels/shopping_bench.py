@@ -12,7 +12,7 @@ from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.formula_words import name_of, show_change, show_mol
 from glazekit.lab.parts.shopping import HandShopping, ShareConditions
 from glazekit.lab.parts.tick_lists import powder_ticks
-from glazekit.lab.prose import columns, listed, paragraphs, table
+from glazekit.lab.prose import columns, listed, paragraphs, strong, table
 from glazekit.recipe.cautions import cautions_for
 from glazekit.recipe.recipe import Recipe
 
@@ -37,9 +37,9 @@ class ShoppingBench(Panel):
         self.conditions = ShareConditions(self)
         self.by_hand = HandShopping(self)
         self.way = self.keep_choice("way", [(words("first_way"), 0)], 0)
-        self.shelf, self.found, self.ways_out = html(), html(), html()
+        self.shelf, self.found, self.ways_out, self.reckoned = html(), html(), html(), html()
         self.others, self.work_out, self.limits = map(self.keep_tick, ("others", "work_out", "limits"))
-        worked_out = (self.strong("reckoned"), self.clay, self.limits, self.conditions.widget, self.way)
+        worked_out = (self.reckoned, self.clay, self.limits, self.conditions.widget, self.way)
         self.worked_out = stack(*worked_out, self.found, self.ways_out, row(self.button(words("save"), self.save, main=True)))
         return (
             row(self.recipe, self.button(words("take"), self.take_formula)),
@@ -69,6 +69,7 @@ class ShoppingBench(Panel):
         self._offer_ways()
         self.shown = self.chosen()
         self.found.value = self._tables(self.shown)
+        self.reckoned.value = strong(self.words("reckoned_exact" if self.shown.feasible else "reckoned"))
         why = self.result.why_not
         outs = [why.sentence, *(f"{self.words('way_out')} {way}" for way in why.reliefs)] if why else []
         self.ways_out.value = listed(outs)
@@ -119,7 +120,11 @@ class ShoppingBench(Panel):
     def _say(self, found: Formulation) -> None:
         words = self.words
         if not self.work_out.value:
-            self.tell(words("buy_on"))
+            work = self.by_hand.finished()
+            if work and work.problems:
+                self.tell(" ".join(work.problems), "stop")
+            else:
+                self.tell(words("bought_all" if work else "buy_on"), "ok" if work else "note")
             return
         if found.feasible:
             self.tell(words("can", powders=_names(self.shown.recipe), count=1 + len(found.alternatives)), "ok")

@@ -130,7 +130,7 @@ class HandShopping:
         self.order.value = paragraphs(said)
         made = self.work.purchases[: self.panel.memory["bought"]] if self.work else ()
         self.bought.value = paragraphs(*(self._purchase(i, p) for i, p in enumerate(made, 1)))
-        self.left.value = self._table(made) + self._end(made)
+        self.left.value = self._table(made) + self._end()
 
     def _purchase(self, number: int, purchase: Purchase) -> str:
         more = {"number": number, "material": purchase.material, "oxide": name_of(purchase.for_oxide)}
@@ -152,13 +152,17 @@ class HandShopping:
         cells = [(*most, left.removeprefix("+")) for *most, left in shown]
         return table(self.panel.texts("oxide", "wanted_mol", "so_far", "left"), cells)
 
-    def _end(self, made: Sequence[Purchase]) -> Html:
-        if not self.work or len(made) < len(self.work.purchases):
+    def _end(self) -> Html:
+        if not (work := self.finished()):
             return Html()
-        if self.work.recipe is None:
-            return paragraphs(*(f"✕ {problem}" for problem in self.work.problems))
-        shares = ", ".join(f"{line.material} {show_number(line.amount, 1)} %" for line in self.work.recipe.base)
+        if work.recipe is None:
+            return paragraphs(*(f"✕ {problem}" for problem in work.problems))
+        shares = ", ".join(f"{line.material} {show_number(line.amount, 1)} %" for line in work.recipe.base)
         return paragraphs(f"✓ {self.words('hand_recipe', shares=shares)}")
+
+    def finished(self) -> HandWork | None:
+        """The whole shopping, once everything is bought."""
+        return self.work if self.work and self.panel.memory["bought"] >= len(self.work.purchases) else None
 
     def buy(self) -> None:
         """The next purchase."""
