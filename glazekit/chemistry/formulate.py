@@ -321,7 +321,7 @@ def _notes(recipe: Recipe, target: UnityFormula, reached: UnityFormula, stock: S
     """What a formula does not show: poison, settling, what dissolves, what came along."""
     notes = [caution.text for caution in cautions_for(recipe, stock, "weighing") if caution.level == "stop"]
     clay_pct = plastic_clay_pct(recipe, stock)
-    if clay_pct < PLASTIC_CLAY_PCT - NOTHING_MOL:
+    if round(clay_pct, 1) < PLASTIC_CLAY_PCT:
         amount = f"{clay_pct:.1f} % plastic clay, less than {PLASTIC_CLAY_PCT:g} %" if clay_pct else "no plastic clay"
         notes.append(f"{amount}: the slip will settle hard")
     notes += [

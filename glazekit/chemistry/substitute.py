@@ -5,13 +5,13 @@ from dataclasses import dataclass
 from math import fsum
 
 from glazekit.chemistry.changed_recipe import ChangedRecipe, changed_recipe, resolved_base
-from glazekit.chemistry.families import Group, MovedLine, by_family, keep_families
+from glazekit.chemistry.families import FAMILIES, LITTLE_MOL, Group, MovedLine, by_family, keep_families
 from glazekit.chemistry.nonnegative import dot, nearest_mixture
 from glazekit.chemistry.swap_by_moles import oxide_sum
 from glazekit.chemistry.unity import Amounts, brings, moles_per_g
 from glazekit.ground.errors import RecipeError, unknown_name
 from glazekit.materials.material import Material
-from glazekit.materials.oxides import OXIDE_ORDER, OXIDES
+from glazekit.materials.oxides import FLUXES, OXIDE_ORDER, OXIDES
 from glazekit.materials.stock import Stock, course_stock
 from glazekit.recipe.recipe import Recipe
 
@@ -46,6 +46,21 @@ class Substitution:
     nearest: ChangedRecipe
     reasons: tuple[MovedLine, ...]
     weight_for_weight: tuple[ChangedRecipe, ...]
+
+    @property
+    def gone_over(self) -> tuple[Group, Group]:
+        """Of the nearest: fluxes whose whole family is gone, and the fluxes that came in their place."""
+        moved, after = self.nearest.unity_change, self.nearest.after
+        lost = [family for family in FAMILIES if fsum(after[oxide] for oxide in family) < LITTLE_MOL]
+        gone = tuple(oxide for family in lost for oxide in family if moved.get(oxide, 0.0) < -LITTLE_MOL)
+        return gone, tuple(oxide for oxide in FLUXES if gone and moved.get(oxide, 0.0) > LITTLE_MOL)
+
+    @property
+    def reason_words(self) -> tuple[str, ...]:
+        """What is to be said of the nearest: which family took the place of another, and why unnamed lines move."""
+        gone, came = (" + ".join(OXIDES[oxide].name for oxide in group) for group in self.gone_over)
+        over = f"{came} takes the place of {gone}, another family of flux: it melts and colours otherwise"
+        return (*([over] if gone and came else ()), *(reason.words for reason in self.reasons))
 
     @property
     def replacements(self) -> tuple[ChangedRecipe, ...]:

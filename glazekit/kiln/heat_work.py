@@ -80,7 +80,7 @@ class ConeBand:
         elif self.perhaps is None:
             band = f"below cone {CONES[0]}, where this sketch begins"
         elif self.down is None:
-            band = f"not surely cone {CONES[0]}, perhaps cone {self.perhaps}"
+            band = f"perhaps cone {self.perhaps}, surely none"
         else:
             band = f"about cone {self.down}" if self.down == self.perhaps else f"cone {self.down} to cone {self.perhaps}"
         return f"Sketch: {band}, by the table of today's cones. {WARNING}"

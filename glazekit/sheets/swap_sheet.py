@@ -101,7 +101,7 @@ def _formulas(old: Recipe, new: Recipe, shelf: Stock) -> Html:
     oxides = [_side_by_side(f"{printed_formula(oxide)} {OXIDES[oxide].name}", first[oxide], second[oxide], 2) for oxide in shown]
     notes = list(dict.fromkeys((*first.notes, *second.notes)))
     clay = plastic_clay_pct(new, shelf)
-    if clay < PLASTIC_CLAY_PCT:
+    if round(clay, 1) < PLASTIC_CLAY_PCT:
         notes.append(_SAY("clay_low", clay=short(clay, 1), least=short(PLASTIC_CLAY_PCT, 0)))
     caption, columns, classes = _SAY("formula_caption"), _SAY.all("formula_columns"), ("", "num", "num", "num")
     return el(
@@ -124,7 +124,7 @@ def _ways(substitution: Substitution, new: Recipe) -> Html:
     why_not = el("p", _SAY("no_exact", why=substitution.why_not)) if substitution.exact is None else ""
     keep = _SAY("kept", oxides=", ".join(printed_formula(text) for text in substitution.keep))
     merged = ", ".join(printed_formula(text) for text in substitution.merged)
-    reasons = "; ".join(reason.words for reason in substitution.reasons)
+    reasons = "; ".join(substitution.reason_words)
     below = [_SAY("merged", oxides=merged)] if merged else []
     below += [_SAY("reasons", reasons=reasons)] if reasons else []
     columns, classes = _SAY.all("way_columns"), ("", "", "", "num", "num")

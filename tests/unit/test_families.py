@@ -91,6 +91,12 @@ def test_no_way_by_family_when_there_is_an_exact_one_or_another_family_comes_in(
     assert refused(substitute(ZINC, "zinc oxide", ["whiting"]))
 
 
+def test_a_family_that_is_gone_is_said_with_what_took_its_place() -> None:
+    zinc, baria = substitute(ZINC, "zinc oxide", ["whiting"]), substitute(MATTE, "barium carbonate", ["strontium carbonate"])
+    assert zinc.gone_over == (("ZnO",), ("CaO",)) and zinc.reasons == () and len(zinc.reason_words) == 1
+    assert baria.gone_over == ((), ()) and baria.reason_words == (), "strontia is of baria's family"
+
+
 def test_a_line_that_moves_unnamed_says_what_it_holds() -> None:
     """The frit brought soda, lime, alumina and silica besides its boric oxide; colemanite brings but lime and boric oxide."""
     swap = substitute(CASES[0][0], "calcium borosilicate frit", ["colemanite"])

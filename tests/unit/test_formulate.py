@@ -302,3 +302,13 @@ def test_a_recipe_with_a_poison_says_so_first() -> None:
     stop = [caution.text for caution in cautions_for(found.recipe, moment="weighing") if caution.key == "poison"]
     assert shares(found)["white lead"] > 60 and found.notes[: len(stop)] == tuple(stop) != ()
     assert not set(stop) & set(formulate(TARGET, FOUR).notes)
+
+
+def test_clay_that_reads_as_enough_is_not_called_too_little() -> None:
+    """7.994 % of plastic clay is printed as 8.0 %."""
+    target = {"Li2O+Na2O+K2O": 0.3, "CaO": 0.5, "MgO": 0.2, "Al2O3": 0.4, "SiO2": 3.5}
+    names = ["potash feldspar", "soda feldspar", "whiting", "kaolin", "quartz", "talc", "dolomite", "spodumene"]
+    found = formulate(target, names)
+    clay = next(line.amount for line in found.recipe.base if line.material == "kaolin")
+    assert clay < 8 and f"{clay:.1f}" == "8.0" and found.notes
+    assert not any("8.0 %" in note for note in found.notes)

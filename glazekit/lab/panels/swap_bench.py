@@ -136,10 +136,10 @@ class SwapBench(Panel):
         called, one = self.chosen
         moved = ", ".join(f"{name} {show_change(by)}" for name, by in one.change_parts.items() if abs(by) >= SAME[2])
         said += "\n" + words("chosen", way=called, moves=moved)
-        if one == swap.nearest and swap.reasons:
-            said += "\n" + words("reasons", reasons="; ".join(reason.words for reason in swap.reasons))
+        if one == swap.nearest and swap.reason_words:
+            said += "\n" + words("reasons", reasons="; ".join(swap.reason_words))
         clay = plastic_clay_pct(one.recipe, self.desk.stock)
-        if clay < PLASTIC_CLAY_PCT:
+        if round(clay, 1) < PLASTIC_CLAY_PCT:
             said += "\n" + words("little_clay", clay=show_percent(clay, 1), least=show_percent(PLASTIC_CLAY_PCT, 0))
         self.tell(f"{said}\n{words('test_first')}", "ok" if swap.exact else "look")
         self.warn(cautions_of(one.recipe, self.desk.stock))
