@@ -227,5 +227,5 @@ def _opacifier_doubt(moles: Mapping[str, float], base_g: float | None = None) ->
     if sum(pct / row["most_pct"] for row, pct in held) <= 1 + 1e-9:
         return ()
     over = [(row, pct) for row, pct in held if pct > row["most_pct"]] or held
-    told = (f"{row['said']} {pct:.2g} % of the base, above {row['most_pct']:g} % it {row['why']}" for row, pct in over)
+    told = (f"{row['said']} {pct:.2g} % of the base (alone, above {row['most_pct']:g} % it {row['why']})" for row, pct in over)
     return (Reason("opacifier", f"{'; '.join(told)}: it is no clear glass"),)

@@ -105,6 +105,13 @@ def test_an_ordinary_clear_shows_no_sign_of_crystals(clear: dict[str, float]) ->
     assert crystal_reasons(composition_of(unity_from_moles(clear))) == ()
 
 
+def test_iron_of_a_kaki_in_air_and_less_of_it() -> None:
+    base = {"soda feldspar": 28, "calcium borosilicate frit": 24, "whiting": 14, "kaolin": 12, "quartz": 22}
+    for percent, kaki in ((6, False), (10, True), (11, True)):
+        glaze = gk.Recipe("iron", base, {"red iron oxide": percent}, atmosphere="oxidation")
+        assert ("crystals_iron_crystals" in gk.expansion(glaze).why) == kaki, percent
+
+
 def test_every_sign_has_words_and_borders() -> None:
     assert {row["sign"] for row in read_table("crystal_signs")} == set(SIGNS) == set(MATTES)
     assert all((row["low"] is None) != (row["high"] is None) for row in read_table("crystal_signs"))
