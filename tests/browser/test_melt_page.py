@@ -43,7 +43,7 @@ def test_lesson_10_moves_melts_and_is_marked(workshop: Workshop, page: Any) -> N
     handle.focus()
     handle.press("ArrowRight")
     lesson.says(sketch, "10.13 hours")
-    assert "from memory" in sketch.inner_text() and "never tells when to switch off" in sketch.inner_text()
+    assert "today's cones" in sketch.inner_text() and "never tells when to switch off" in sketch.inner_text()
 
     cone = lesson.panel("10.4")
     cone.get_by_label("yes: 1222 °C is cone 6").check()
