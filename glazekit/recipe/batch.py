@@ -200,7 +200,7 @@ def _warnings(sheet: BatchSheet) -> list[str]:
     division = sheet.scale_division_g
     found = [
         f"{line.label} is {line.exact_g:.2g} g and rounds to 0 on a scale with {division:.10g} g steps: "
-        "it would be left out. Use a finer scale, a bigger batch or a dilution."
+        "it would be left out. Use a finer scale or a bigger batch."
         for line in sheet.lines
         if line.exact_g > 0 and line.target_g == 0 and line.unit == "g"
     ]
@@ -237,11 +237,10 @@ def _coarse_warning(sheet: BatchSheet) -> list[str]:
         names = f"{len(coarse)} of the {len(sheet.lines)} lines"
     needed_g = division / COARSE_SHARE / min(line.exact_g for line in coarse) * sheet.base_g
     needed_g = ceil(needed_g / 10 - 1e-9) * 10
-    bigger = f"a base of at least {needed_g:.10g} g, " if needed_g <= BASE_LIMITS_G[1] else ""
+    bigger = f"a base of at least {needed_g:.10g} g, or " if needed_g <= BASE_LIMITS_G[1] else ""
     it = "it" if len(coarse) == 1 else "each"
     return [
-        f"Scale too coarse for {names}: one step of {division:.10g} g is more than 2 % of {it}. "
-        f"Ways out: {bigger}a finer scale, or a dilution."
+        f"Scale too coarse for {names}: one step of {division:.10g} g is more than 2 % of {it}. Ways out: {bigger}a finer scale."
     ]
 
 
