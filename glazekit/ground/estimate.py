@@ -164,7 +164,7 @@ def say_change(change: Change) -> str:
     """A change in words: sign, interval, unit, the glaze compared with.
 
     >>> print(say_change(Change(0.312, -0.1, 0.72, "×10⁻⁶ per K", "Gangway Clear", 4.2, "sciglass_open", "fitted")))
-    +0.31 (90 %: -0.1 to +0.7) ×10⁻⁶ per K, compared with Gangway Clear, fitted
+    +0.31 (90 %: −0.1 to +0.7) ×10⁻⁶ per K, compared with Gangway Clear, fitted
     """
     if change.low == change.high == 0:
         return f"no change: the same glaze as {change.reference}"
@@ -282,6 +282,6 @@ def _decimals(width: float) -> int:
 
 
 def _fixed(value: float, places: int, sign: str = "-") -> str:
-    """Rounded, and nothing is ever printed as -0."""
+    """Rounded, with a true minus, and nothing is ever printed as −0."""
     rounded = round(value, places) + 0.0
-    return f"{rounded:{sign}.{places}f}" if rounded else f"{0:.{places}f}"
+    return f"{rounded:{sign}.{places}f}".replace("-", "−") if rounded else f"{0:.{places}f}"

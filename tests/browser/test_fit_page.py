@@ -43,7 +43,7 @@ def test_lesson_9_cools_compares_and_is_marked(workshop: Workshop, page: Any) ->
     lesson.says(gauge, "shrinks less")
     lesson.redraws(gauge.locator("svg").first, before)
     said = gauge.locator(".gk-status").inner_text()
-    assert re.search(r"expansion -\d\.\d+ \(90 %: -\d\.\d to [-+]?\d\.\d\)", said) and "stand-in" in said
+    assert re.search(r"expansion −\d\.\d+ \(90 %: −\d\.\d to [−+]?\d\.\d\)", said) and "stand-in" in said
     assert "The tile decides" in said
     handle = gauge.get_by_label(re.compile("^quartz")).and_(gauge.locator(".noUi-handle"))
     handle.focus()

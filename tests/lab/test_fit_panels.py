@@ -55,9 +55,9 @@ def sum_by_hand(recipe: gk.Recipe) -> float:
 
 
 def number_and_interval(text: str) -> tuple[float, float, float]:
-    found = re.search(r"([+-]?[\d.]+) \(90 %: ([+-]?[\d.]+) to ([+-]?[\d.]+)\)", text)
+    found = re.search(r"([+−]?[\d.]+) \(90 %: ([+−]?[\d.]+) to ([+−]?[\d.]+)\)", text)
     assert found, text
-    return float(found[1]), float(found[2]), float(found[3])
+    return tuple(float(number.replace("−", "-")) for number in found.groups())  # type: ignore[return-value]
 
 
 class TestTwoStripSketch:
@@ -159,7 +159,7 @@ class TestFitGauge:
         gauge.glaze.choice.value = "Mooring White"
         assert says(gauge, "outside") and "measured glasses" in gauge.said
         shown = gauge.said + gauge.meaning.value
-        assert says(gauge, "unit_help", shown) and not re.search(r"90 %: [+-]?\d", shown)
+        assert says(gauge, "unit_help", shown) and not re.search(r"90 %: [+−-]?\d", shown)
         assert "No bars" in gauge.bars.value and "<svg" not in gauge.bars.value
         assert 'class="glaze"' not in gauge.gauge.value and "no number" in gauge.gauge.value
         assert "gk-weak" in gauge.gauge._dom_classes

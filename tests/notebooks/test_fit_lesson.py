@@ -70,7 +70,8 @@ def test_gangway_clear_beside_the_lamp(page: Page) -> None:
     gauge = bench(page, "fit gauge")
     gauge.glaze.choice.value = "Gangway Clear"
     fall, give = numbers(sentence(block(NAME, "what-you-saw-on-the-gauge"), "lower, give"))
-    value, low, high = map(float, re.search(r"expansion ([-\d.]+) \(90 %: ([-+\d.]+) to ([-+\d.]+)\)", gauge.said).groups())
+    said = re.search(r"expansion ([−\d.]+) \(90 %: ([−+\d.]+) to ([−+\d.]+)\)", gauge.said).groups()
+    value, low, high = (float(number.replace("−", "-")) for number in said)
     assert -value == pytest.approx(float(fall), abs=0.06) and (high - low) / 2 == pytest.approx(float(give), abs=0.06)
 
 

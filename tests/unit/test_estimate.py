@@ -27,7 +27,7 @@ PULL = FitChance(0.876, GUESS, 0.034, True, "", "sciglass_open", "fitted", "Crac
 STEP = Change(0.31, -0.09, 0.71, "×10⁻⁶ per K", "Gangway Clear", 4.0, "sciglass_open", "fitted")
 
 SAID = re.compile(
-    r"(?:(?P<quantity>[a-z ]+): )?(?P<value>[-+\d.]+)(?P<times> times as much)? "
+    r"(?:(?P<quantity>[a-z ]+): )?(?P<value>[−+\d.]+)(?P<times> times as much)? "
     r"\((?P<level>\d+) %: (?P<low>\S+) to (?P<high>\S+)\)"
     r"(?: (?P<unit>[^,]+))?(?:, compared with (?P<reference>[^,]+))?, (?P<status>fitted)(?P<weak>, uncertain)?(?:; (?P<note>.+))?"
 )
@@ -61,7 +61,7 @@ def test_number_interval_unit_and_status_stand_together() -> None:
         (6.514, 1.04, ("6.5", "5.5", "7.6")),
         (2.825, 0.578, ("2.8", "2.2", "3.4")),
         (0.1234, 0.1, ("0.12", "0.02", "0.22")),
-        (-0.004, 0.04, ("0.00", "-0.04", "0.04")),
+        (-0.004, 0.04, ("0.00", "−0.04", "0.04")),
     ],
 )
 def test_as_many_decimals_as_the_interval_is_worth(value: float, half: float, said: tuple[str, str, str]) -> None:
@@ -83,9 +83,9 @@ def test_a_weak_number_says_that_it_is_and_why() -> None:
 def test_a_change_has_its_sign_its_interval_and_the_glaze_compared_with() -> None:
     found = parts(say_change(STEP))
     assert (found["unit"], found["reference"], found["status"]) == (STEP.unit, STEP.reference, STEP.status)
-    assert numbers(say_change(STEP)) == ("+0.31", "-0.1", "+0.7")
-    assert numbers(say_change(replace(STEP, value=-40.4, low=-70.2, high=-10.6, unit="°C"))) == ("-40", "-70", "-11")
-    assert numbers(say_change(replace(STEP, value=-0.001, low=-0.4, high=0.398))) == ("0.00", "-0.4", "+0.4")
+    assert numbers(say_change(STEP)) == ("+0.31", "−0.1", "+0.7")
+    assert numbers(say_change(replace(STEP, value=-40.4, low=-70.2, high=-10.6, unit="°C"))) == ("−40", "−70", "−11")
+    assert numbers(say_change(replace(STEP, value=-0.001, low=-0.4, high=0.398))) == ("0.00", "−0.4", "+0.4")
     assert parts(say_change(replace(STEP, in_range=False)))["weak"]
 
 

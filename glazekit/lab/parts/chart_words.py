@@ -221,7 +221,7 @@ def _times_as(change: Change, words: Words) -> str:
 
 
 def _signed(change: float) -> str:
-    return f"{change:+.1f}"
+    return f"{change:+.1f}".replace("-", "−")
 
 
 def _times(power: float) -> str:
