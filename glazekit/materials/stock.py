@@ -93,11 +93,9 @@ def poison_named(name: str) -> Row | None:
     >>> [row and row["holds"] for row in map(poison_named, ("Lead_bisilicate", "2PbO.SiO2", "lead-free frit", "leadless glaze"))]
     ['lead', 'lead', None, None]
     """
-    said = name_key(name)
     for row in read_table("poison_names"):
         sign, begins, _ = row["sign"].partition("-")
-        end = "" if begins else "(?![a-z])"
-        if re.search(rf"{_DENIED}(?<![a-z]){sign}{end}(?![- ]?free)", said):
+        if re.search(f"{_DENIED}(?<![a-z]){sign}{'' if begins else '(?![a-z])'}(?![- ]?free)", name_key(name)):
             return row
     return None
 

@@ -407,6 +407,12 @@ def test_a_paper_that_names_a_poison_says_its_stops(make: Callable[..., str], mo
     assert make(plain).count('"caution stop"') == make().count('"caution stop"')
 
 
+def test_the_label_of_a_bucket_with_lead_says_what_holds_at_the_bucket() -> None:
+    lead = gk.Recipe("Old Red", {"red lead": 60, "quartz": 40})
+    (at_bucket,) = (one for one in cautions_for(lead, moment="mixing") if one.key == "poison")
+    assert sentence(at_bucket.text) in texts_of(label_strip_html(lead))
+
+
 def test_home_sums_find_the_density_of_any_powder() -> None:
     """The sheet's steps on an imagined powder of 1.5 g/mL in a 150 mL jar that weighs 90 g."""
     steps = words("lesson_03.home.steps")

@@ -114,11 +114,10 @@ class FiringLog(Panel):
     def fumes(self) -> tuple[str, ...]:
         """What the powders in the kiln call for at the fire: those of the glaze named and of every tile that is ticked."""
         glazes = [(self.recipes[self.glaze.value], self.desk.stock)] if self.glaze.value else []
-        batches = {entry.id: entry.data for entry in self.desk.book.entries("batch")}
-        tiles = {entry.id: entry.data for entry in self.desk.book.entries("tile")}
+        of = {entry.id: entry.data for kind in ("batch", "tile") for entry in self.desk.book.entries(kind)}
         for tile in self._ticked():
             with suppress(KeyError, BookError):  # of a bucket whose recipe nobody wrote down
-                glazes.append(glaze_from_book(batches[tiles[tile]["batch"]]))
+                glazes.append(glaze_from_book(of[of[tile]["batch"]]))
         air = ", ".join(filter(None, (self.atmosphere.value, self.fuel.value)))
         lines = (line for recipe, stock in glazes for line in cautions_for(replace(recipe, atmosphere=air), stock, "firing"))
         return tuple(dict.fromkeys(line.text for line in lines if line.materials))
@@ -152,7 +151,6 @@ class FiringLog(Panel):
     def write(self) -> None:
         """A firing entry in the book; the ticked tiles point to it."""
         entry = self.record("firing", **self.firing().to_entry())
-        ticked = self._ticked()
-        for tile in ticked:
+        for tile in (ticked := self._ticked()):
             self.desk.book.correct(tile, firing=entry.id)
         self.written(self.words("written", cone=entry.data["cone_seen"], count=len(ticked)))
