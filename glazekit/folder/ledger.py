@@ -28,6 +28,7 @@ class Ledger:
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self.version = 0
+        self._strange: list[Problem] = []
         self._forget()
 
     def _forget(self) -> None:
@@ -38,7 +39,6 @@ class Ledger:
         self._torn: set[str] = set()
         self._known: dict[str, Entry] = {}
         self._places: dict[str, tuple[str, int]] = {}
-        self._strange: list[Problem] = []
         self._unreadable: list[Problem] = []
         self._not_applied: dict[str, Problem] = {}
 
@@ -50,6 +50,7 @@ class Ledger:
     def look(self) -> None:
         """Read what is new."""
         files: list[Path] = []
+        self._strange = []
         try:
             with suppress(FileNotFoundError):  # nothing was written yet
                 there = sorted(path for path in self.folder.iterdir() if not path.name.startswith("."))
@@ -59,10 +60,10 @@ class Ledger:
         except OSError as error:
             self._forget()
             self.version += 1
-            self._unreadable = [Problem(self.folder.name, 0, f"cannot be read ({error.strerror})")]
+            self._strange = [Problem(self.folder.name, 0, f"cannot be read ({error.strerror})")]
             return
         seen = {name: (stat.st_size, stat.st_mtime_ns) for name, stat in stats.items()}
-        if seen == self._seen and not (self._unreadable and not files):
+        if seen == self._seen:
             return
         if any(
             now != then and not self._only_grew(name, then, now) for name, then in self._seen.items() for now in [seen.get(name)]

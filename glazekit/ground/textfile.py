@@ -8,7 +8,7 @@ from glazekit.ground.errors import FileError, GlazekitError, nearest_name, quote
 from glazekit.ground.writer import write_new
 
 MOST_BYTES = 4_000_000
-MOST_LINES = 20_000
+MOST_FILE_LINES = 20_000
 _OTHER_KINDS = (
     (b"\xff\xfe\x00\x00", "a UTF-32 text file"),
     (b"\x00\x00\xfe\xff", "a UTF-32 text file"),
@@ -25,7 +25,7 @@ def read_text_file(path: str | Path) -> str:
     """The text of a small UTF-8 file, with or without a byte order mark.
 
     Raises FileError, in one sentence that says what to do, for a file that is missing (with the nearest name beside it), a
-    folder, empty, binary, in another encoding, above ``MOST_BYTES`` or above ``MOST_LINES``. Nothing beyond the limit is read.
+    folder, empty, binary, in another encoding, above ``MOST_BYTES`` or ``MOST_FILE_LINES``. Nothing beyond the limit is read.
     """
     path = Path(path)
     try:
@@ -50,8 +50,8 @@ def decoded(content: bytes, name: str) -> str:
     if kind:
         raise FileError(f"{name} is {kind}; save it as CSV in UTF-8 and try again")
     lines = content.count(b"\n") + content.count(b"\r") - content.count(b"\r\n")
-    if lines > MOST_LINES:
-        raise FileError(f"{name} has more than {MOST_LINES:,} lines; is it the right file?")
+    if lines > MOST_FILE_LINES:
+        raise FileError(f"{name} has more than {MOST_FILE_LINES:,} lines; is it the right file?")
     if len(content) > MOST_BYTES:
         raise FileError(f"{name} is larger than {MOST_BYTES // 1_000_000} MB; is it the right file?")
     try:

@@ -19,7 +19,7 @@ from glazekit.ground.errors import (
 )
 from glazekit.ground.numbers import plain_text
 from glazekit.ground.tables import data_dir, read_table
-from glazekit.ground.textfile import MOST_LINES, read_text_file, write_once
+from glazekit.ground.textfile import MOST_FILE_LINES, read_text_file, write_once
 from glazekit.ground.typed_table import csv_text, typed_table, unguarded
 from glazekit.recipe.amounts import Amount, Draft, basis_of, decimal_sign, parse_amount
 from glazekit.recipe.items import amount_only
@@ -190,8 +190,8 @@ def write_recipes(target: str | Path | TextIO, recipes: Recipe | Iterable[Recipe
     Raises FileError as ``write_once``, and when there are more lines than reading allows.
     """
     text = recipe_csv_text(recipes)
-    if text.count("\n") > MOST_LINES:
-        raise FileError(f"these are more than the {MOST_LINES:,} lines a recipe file may have; write several files")
+    if text.count("\n") > MOST_FILE_LINES:
+        raise FileError(f"these are more than the {MOST_FILE_LINES:,} lines a recipe file may have; write several files")
     if isinstance(target, str | Path):
         write_once(target, text)
     else:

@@ -83,7 +83,7 @@ def tables_read(name: str, folder: Path, monkeypatch: pytest.MonkeyPatch) -> set
 @pytest.mark.parametrize("name", LESSONS)
 def test_the_tables_named_are_those_the_lesson_reads(name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     named = lesson_text(name[:2])["tables"]
-    assert len(set(named)) == len(named) > 1
+    assert named and len(set(named)) == len(named), "each table is named once, and there is one at least"
     read = tables_read(name, tmp_path, monkeypatch)
     assert set(named) - BEHIND_EVERYTHING <= read, "named, and no panel or sheet of the page reads it"
     assert {table for table in read if origins(table)} - BEHIND_EVERYTHING <= set(named), "read on the page and not named"
@@ -107,5 +107,5 @@ def test_each_source_is_cited_once_with_its_tables_and_its_trust(name: str, tmp_
 @pytest.mark.parametrize("name", LESSONS)
 def test_it_stands_at_the_end_and_is_folded(name: str, tmp_path: Path) -> None:
     (call,) = [call for call in calls(name) if call.name == "sources"]
-    assert call.place == len(cells(name)) - 2, "before what you now know, after everything else"
+    assert call.place == len(cells(name)) - 2, "right before the way on, after everything else"
     assert open_page(name[:2], tmp_path).sources().list.value.startswith("<details><summary>"), "no open attribute"

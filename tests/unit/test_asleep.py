@@ -32,6 +32,7 @@ def test_panels_go_and_what_the_learner_wrote_stays() -> None:
     content, before = page(), page()
     put_to_sleep(model={"type": "notebook", "content": content}, path="x.ipynb")
     assert [len(cell.get("outputs", [])) for cell in content["cells"]] == [0, 0, 1, 0]
+    assert [cell.get("execution_count") for cell in content["cells"]] == [1, None, None, None], "what sleeps has not run"
     assert content["cells"][2]["outputs"] == before["cells"][2]["outputs"][:1]
     assert [cell["source"] for cell in content["cells"]] == [cell["source"] for cell in before["cells"]]
     assert content["cells"][3] == before["cells"][3] and "widgets" not in content["metadata"]

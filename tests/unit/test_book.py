@@ -508,6 +508,55 @@ class TestReadOnce:
             assert len(book.problems) == problems
         assert [entry.data["kiln"] for entry in book.entries()] == ["fixed", "2"]
 
+    def test_what_arrives_late_stands_by_its_time_and_then_by_its_id(self, book: Book) -> None:
+        """With nothing waiting: the younger first, then the older; and two of one moment, the second id before the first."""
+        book.folder.mkdir()
+        for file, day, name in (("a", 22, "m-1"), ("b", 21, "m-9"), ("c", 22, "m-0")):
+            line = Entry(name, "firing", f"2026-11-{day}T10:00:00.000000+00:00", FIRING).line()
+            (book.folder / f"{file}.jsonl").write_text(line + "\n")
+            book.entries()
+        assert [entry.id for entry in book.entries("firing")] == ["m-9", "m-0", "m-1"]
+
+    def test_a_correction_of_an_earlier_moment_waits_for_its_entry(self, book: Book) -> None:
+        """The entry comes last and is the youngest of all: its writer's clock ran ahead."""
+        fix = Entry("z-1", "firing", "2026-11-21T10:00:00.000000+00:00", {"kiln": "fixed"}, corrects="y-1")
+        made = Entry("y-1", "firing", "2026-11-22T10:00:00.000000+00:00", FIRING)
+        book.folder.mkdir()
+        for entry, problems in ((fix, 1), (made, 0)):
+            (book.folder / f"{entry.id}.jsonl").write_text(entry.line() + "\n")
+            assert len(book.problems) == problems
+        assert [entry.data["kiln"] for entry in book.entries()] == ["fixed"]
+
+    def test_a_line_that_was_changed_and_kept_its_length_is_read_anew(self, book: Book) -> None:
+        first = book.add("firing", **FIRING)
+        assert book.entries() == (first,)
+        (file,) = book.folder.glob("*.jsonl")
+        more = Entry("z-1", "firing", first.time, FIRING).line()
+        file.write_text(file.read_text().replace('"6"', '"5"') + more + "\n")
+        assert [entry.data["cone_seen"] for entry in book.entries()] == ["5", "6"]
+
+    def test_a_folder_that_was_closed_for_a_while_is_read_again(self, book: Book, monkeypatch: pytest.MonkeyPatch) -> None:
+        count = lambda some: len(some.entries())  # noqa: E731
+        book.folder.mkdir()
+        for _ in range(2):  # with no file in it, and with one
+
+            def closed(_: Path) -> None:
+                raise PermissionError(13, "Permission denied")
+
+            before = book.once(count)
+            with monkeypatch.context() as shut:
+                shut.setattr(Path, "iterdir", closed)
+                assert book.once(count) == 0 and len(book.problems) == 1
+            assert book.once(count) == before and book.problems == ()
+            book.add("firing", **FIRING)
+
+    def test_a_strange_file_is_told_also_when_all_is_read_anew(self, book: Book) -> None:
+        book.add("firing", **FIRING)
+        book.entries()
+        (book.folder / "photo.png").touch()
+        next(book.folder.glob("*.jsonl")).unlink()
+        assert [problem.file for problem in book.problems] == ["photo.png"]
+
     def test_what_is_found_in_a_book_is_found_again_only_when_it_grew(self, book: Book) -> None:
         asked: list[int] = []
         count = lambda some: asked.append(1) or len(some.entries())  # noqa: E731

@@ -137,3 +137,14 @@ def test_a_firing_that_cannot_be(firing: list[tuple[float, float]], said: str) -
 def test_a_slope_that_cannot_be(wrong: dict[str, float]) -> None:
     with pytest.raises(gk.GlazekitError, match=r"coat|angle|length"):
         gk.slope_run(CLEAR, FIRING, **({"coat_mm": 0.5} | wrong))
+
+
+@pytest.mark.parametrize(
+    ("name", "least", "most"), [("coat_mm", 0.05, 5.0), ("angle_deg", 0.0, 90.0), ("length_mm", 10.0, 1000.0)]
+)
+def test_a_slope_may_be_as_its_limits_say_and_no_more(name: str, least: float, most: float) -> None:
+    for inside in (least, most):
+        assert gk.slope_run(CLEAR, FIRING, **({"coat_mm": 0.5} | {name: inside})).name in RUN_CLASSES
+    for outside in (least - 0.001, most + 0.001):
+        with pytest.raises(gk.GlazekitError):
+            gk.slope_run(CLEAR, FIRING, **({"coat_mm": 0.5} | {name: outside}))

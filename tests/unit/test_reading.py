@@ -10,6 +10,7 @@ import pandas as pd
 import pytest
 
 from glazekit.ground.errors import AmbiguousNumberError, FileError, NumberError, RecipeError
+from glazekit.ground.textfile import MOST_FILE_LINES, read_text_file
 from glazekit.recipe.pasted import recipe_from_text
 from glazekit.recipe.reading import (
     demo_recipe,
@@ -76,7 +77,8 @@ def test_the_other_numbers_of_the_file_decide_what_1_250_is(tmp_path: Path) -> N
 
 
 @pytest.mark.parametrize(
-    "material", ["Total:", "Sub-total", "batch total", "total (g)", "TOTALS", "Sum =", "Base total [%]", "Total wt"]
+    "material",
+    ["Total:", "Sub-total", "batch total", "Grand total", "total (g)", "TOTALS", "Sum =", "Base total [%]", "Total wt"],
 )
 def test_a_sum_of_the_spreadsheet_is_no_material(tmp_path: Path, material: str) -> None:
     with pytest.raises(RecipeError, match=f"line 3, material: {re.escape(repr(material))}"):
@@ -197,10 +199,13 @@ def test_nothing_is_overwritten_and_nothing_half_written(tmp_path: Path) -> None
     for recipes in ([CLEAR, CLEAR.renamed("CLEAR")], [Recipe("long", {"a": 1}, note="x" * 5000)]):
         with pytest.raises((RecipeError, FileError)):
             write_recipes(tmp_path / "new.csv", recipes)
-    many = [Recipe(f"glaze {number}", {"a": 1, "b": 1}) for number in range(15_000)]
+    many = [Recipe(f"glaze {number}", {"a": 1, "b": 1}) for number in range(10_000)]
+    assert recipe_csv_text(many).count("\n") == MOST_FILE_LINES + 1
     with pytest.raises(FileError, match="more than"):
         write_recipes(tmp_path / "new.csv", many)
     assert not (tmp_path / "new.csv").exists()
+    write_recipes(tmp_path / "most.csv", [*many[2:], Recipe("the last", {"a": 1, "b": 1, "c": 1})])
+    assert read_text_file(tmp_path / "most.csv").count("\n") == MOST_FILE_LINES
     with pytest.raises(FileError, match="cannot be written"):
         write_recipes(tmp_path / "no such folder" / "new.csv", [CLEAR])
 

@@ -43,6 +43,15 @@ def test_a_damaged_page_is_set_aside_and_told(tmp_path: Path, damage: bytes) -> 
     assert State(tmp_path).get("01", "a") == 2
 
 
+def test_a_page_that_is_damaged_twice_is_kept_twice(tmp_path: Path) -> None:
+    state = State(tmp_path)
+    for damage in (b"{", b"["):
+        state.put("01", "a", 1)
+        (tmp_path / "state" / "01.json").write_bytes(damage)
+        assert state.get("01", "a", "fresh") == "fresh"
+    assert sorted(aside.read_bytes() for aside in (tmp_path / "state").glob("01.json.damaged-*")) == [b"[", b"{"]
+
+
 @pytest.mark.parametrize("number", ["NaN", "Infinity", "1e999"])
 def test_a_number_that_is_none_costs_itself_alone(tmp_path: Path, number: str) -> None:
     (tmp_path / "state").mkdir()

@@ -42,6 +42,12 @@ def test_without_an_exact_way_it_says_why(gangway: gk.Recipe) -> None:
     assert len(swap.replacements) == 2
 
 
+def test_a_trace_that_cannot_be_held_is_not_called_exact() -> None:
+    """A twentieth of a gram of kaolin brings 0.0002 mol of alumina, which quartz does not have."""
+    recipe = gk.Recipe("hardly any clay", {"kaolin": 0.05, "quartz": 59.95, "whiting": 40})
+    assert substitute(recipe, "kaolin", ["quartz"]).exact is None
+
+
 def test_the_new_material_stands_where_the_old_one_stood(gangway: gk.Recipe) -> None:
     swap = substitute(gangway, "soda feldspar", ["nepheline syenite"])
     assert swap.exact is not None

@@ -10,6 +10,7 @@ import sys
 from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from page_reader import NASTY
@@ -17,7 +18,7 @@ from page_reader import NASTY
 import glazekit
 from glazekit.ground import writer
 from glazekit.ground.errors import FileError
-from glazekit.ground.writer import append_line, file_stem, save_new, write_new, write_over
+from glazekit.ground.writer import alone, append_line, file_stem, save_new, write_new, write_over
 
 WRITERS = {"write_over": write_over, "write_new": write_new, "append_line": append_line}
 every_writer = pytest.mark.parametrize("write", WRITERS.values(), ids=WRITERS.keys())
@@ -198,6 +199,25 @@ def test_killed_in_the_middle_no_new_file_is_empty(tmp_path: Path, rounds: int) 
     process.kill()
     process.communicate()
     assert {path.stat().st_size for path in tmp_path.glob("x*.txt")} == {200000}
+
+
+@pytest.mark.parametrize(("held_s", "waited_s"), [(0.5, (0.5, 0.6)), (1e9, (1.0, 5.0))])
+def test_a_lock_is_waited_for_as_long_as_somebody_may_hold_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, held_s: float, waited_s: tuple[float, float]
+) -> None:
+    """Who holds it for half a second, on a slow disk, is let finish; who never lets go keeps nobody for more than 5 s."""
+    lock, clock = tmp_path / ".02.json.lock", [0.0]
+    lock.mkdir()
+
+    def sleep(seconds: float) -> None:
+        clock[0] += seconds
+        if clock[0] >= held_s and lock.exists():
+            lock.rmdir()
+
+    monkeypatch.setattr(writer, "time", SimpleNamespace(monotonic=lambda: clock[0], sleep=sleep))
+    with alone(tmp_path / "02.json"):
+        assert waited_s[0] <= clock[0] <= waited_s[1]
+    assert not lock.exists()
 
 
 # -- names ----------------------------------------------------------------------------------------------------------------
