@@ -52,6 +52,10 @@ def _four_powders(n: Numbers) -> Solution:
             "kaolin_for_all": {"kaolin_pct": _percents(all_kaolin)["kaolin"]},
             "quartz_for_all": {"quartz_pct": _percents(moles | {"quartz": silica})["quartz"]},
             "clay_silica_forgotten": {"quartz_pct": _percents(clay_silica_forgotten)["quartz"]},
+            "grams_as_percent": {
+                "feldspar_pct": potash * g_mol(POWDERS["feldspar"]),
+                "quartz_pct": quartz * g_mol(POWDERS["quartz"]),
+            },
             "moles_as_percent": {"feldspar_pct": 100 * potash / all_mol, "quartz_pct": 100 * quartz / all_mol},
         },
         words=masses(**POWDERS) | shown(2, potash=potash, lime=1 - potash, alumina=alumina, silica=silica),

@@ -162,7 +162,11 @@ class TestFiringLog:
         tile = tile_in_book(log.desk, gk.demo_recipe("Overboard"), "O1")
         log.refresh()
         log.do(log.write)
-        assert "say" in log.said and not log.desk.book.entries("firing")
+        missing = spoken("parts.frame.say_first", log.said)
+        assert missing and missing["what"].count(",") >= 1 and not log.desk.book.entries("firing")
+        log.cones["top"].value = "6"
+        log.do(log.write)
+        assert spoken("parts.frame.say_first", log.said) and says(log, "half_a_cone"), "all that is missing at once"
         log.kiln.value, log.atmosphere.value, log.log.value = "Kitty", "oxidation", LOG
         log.cones["top"].value = "6"
         log.do(log.write)
@@ -176,6 +180,16 @@ class TestFiringLog:
         assert (firing.data["cone_seen"], firing.data["peak_c"], len(firing.data["readings"])) == ("6", 1221, 8)
         assert firing.data["witness_cones"] == [["top", "6", "down"], ["bottom", "6", "leaning"]]
         assert log.desk.book.entry(tile).data["firing"] == firing.id and not log.tiles.children
+
+    def test_a_glaze_made_for_the_other_air_is_told_to_be_unchecked(self, log: FiringLog) -> None:
+        log.glaze.value = "Gangway Clear"
+        for air, told in (("reduction", True), ("oxidation", False), ("neutral", False)):
+            log.atmosphere.value = air
+            assert says(log, "other_air", log.caution, recipe="Gangway Clear", made="oxidation") == told
+        log.glaze.value = next(n for n, r in log.recipes.items() if r.atmosphere == "reduction")
+        for air, told in (("reduction", False), ("oxidation", True)):
+            log.atmosphere.value = air
+            assert says(log, "other_air", log.caution, made="reduction") == told
 
     def test_zinc_and_a_flame_are_refused(self, log: FiringLog) -> None:
         log.kiln.value, log.atmosphere.value = "Gus", "oxidation"

@@ -14,7 +14,7 @@ from glazekit.lab.controls import choose, html, long_box, row, stack, text_box, 
 from glazekit.lab.panel import Children, Panel
 from glazekit.lab.parts.firing_plan import kept_plan
 from glazekit.lab.prose import paragraphs, strong
-from glazekit.recipe.cautions import cautions_for
+from glazekit.recipe.cautions import air_of, cautions_for
 
 SHELVES = ("top", "middle", "bottom")
 UNSAID = ""
@@ -68,7 +68,7 @@ class FiringLog(Panel):
         chosen = self.atmosphere.value
         self.air.value = paragraphs(self.words(f"about_{chosen}") if chosen else "")
         self._offer_tiles()
-        self.warn([self.words("kiln_care"), *self.stops(), *self.fumes()])
+        self.warn([self.words("kiln_care"), *self.stops(), *self.unchecked(), *self.fumes()])
         self.tell("\n".join(self.compared(plan)), "note" if self.log.value.strip() else "open")
 
     def _offer(self, values: tuple[str, ...]) -> list[tuple[str, str]]:
@@ -111,6 +111,18 @@ class FiringLog(Panel):
         blocked = blocked_in([recipe], self.atmosphere.value or "neutral", self.fuel.value, self.desk.stock)
         return [self.words("blocked", recipe=one.recipe, why=one.why) for one in blocked]
 
+    def unchecked(self) -> list[str]:
+        """That the glaze named was made for the other air."""
+        made = self.recipes[self.glaze.value].atmosphere.strip() if self.glaze.value else ""
+        if not made or self.atmosphere.value not in ("oxidation", "reduction"):
+            return []
+        as_made = (air_of(made) == "reduction") == (self.atmosphere.value == "reduction")
+        return (
+            []
+            if as_made
+            else [self.words("other_air", recipe=self.glaze.value, made=made, air=self.words(self.atmosphere.value))]
+        )
+
     def fumes(self) -> tuple[str, ...]:
         """What the powders in the kiln call for at the fire: those of the glaze named and of every tile that is ticked."""
         glazes = [(self.recipes[self.glaze.value], self.desk.stock)] if self.glaze.value else []
@@ -129,12 +141,11 @@ class FiringLog(Panel):
         """The firing as the boxes say; refused where the glaze named must not go into such a kiln."""
         if stops := self.stops():
             raise BookError(" ".join(stops))
-        for control, what in ((self.kiln, "kiln"), (self.atmosphere, "atmosphere")):
-            if not control.value.strip():
-                raise BookError(self.desk.frame("say_first", what=self.words(what)))
-        for shelf in SHELVES:
-            if bool(self.cones[shelf].value.strip()) != bool(self.states[shelf].value):
-                raise BookError(self.words("half_a_cone", shelf=self.words(shelf)))
+        missing = [self.words(what) for what in ("kiln", "atmosphere") if not self.controls[what].value.strip()]
+        halves = [shelf for shelf in SHELVES if bool(self.cones[shelf].value.strip()) != bool(self.states[shelf].value)]
+        problems = [self.desk.frame("say_first", what=", ".join(missing))] if missing else []
+        if problems := problems + [self.words("half_a_cone", shelf=self.words(shelf)) for shelf in halves]:
+            raise BookError(" ".join(problems))
         seen = {shelf: self.states[shelf].value for shelf in SHELVES if self.states[shelf].value}
         cones = tuple(WitnessCone(shelf, self.cones[shelf].value.strip(), state) for shelf, state in seen.items())
         return Firing(
