@@ -76,9 +76,9 @@ def melt_reasons(glass: Composition, temp_c: float, seen: Seen = ()) -> Reasons:
     if unmeasured(glass):
         return reasons
     outside, weak, shares = list(reasons.outside), list(reasons.weak), glass.shares()
-    spare, least_spare = shares["R2O+RO"] - shares["Al2O3"], constant("melt_slack_min")
+    spare, least_spare = round(shares["R2O+RO"] - shares["Al2O3"], 6) + 0.0, constant("melt_slack_min")
     if spare < least_spare:
-        said = f"fluxes less alumina {100 * spare:.2g} mol % is under {100 * least_spare:g} mol %"
+        said = f"fluxes less alumina {100 * spare:.3g} mol % is under {100 * least_spare:g} mol %"
         outside.append(Reason("outside_slack_less", f"{said}: such melts are mostly stiffer than the model says"))
     least_silica, hot, cold = constant("melt_silica_min"), constant("melt_hot_c"), constant("melt_cold_c")
     if shares["R2O"] < constant("melt_alkali_free") and shares["SiO2"] < least_silica:

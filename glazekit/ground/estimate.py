@@ -1,6 +1,7 @@
 """Estimates: a number that a model guessed never travels without its interval, its unit and how far it can be trusted."""
 
 from dataclasses import dataclass, replace
+from decimal import Decimal
 
 LEVEL = 0.90
 """Every interval holds the truth nine times in ten, measured on publications the fit had never seen."""
@@ -269,7 +270,7 @@ def _in_100(chance: float, most: float) -> str:
 
 def _two_digits(ratio: float) -> str:
     """A ratio with the two digits that count: 140, 22, 3.5, 0.093."""
-    return f"{ratio:.1f}" if 0.995 <= ratio < 9.95 else f"{float(f'{ratio:.2g}'):g}"
+    return f"{ratio:.1f}" if 0.995 <= ratio < 9.95 else f"{Decimal(f'{ratio:.2g}'):f}"
 
 
 def _level(level: float) -> str:

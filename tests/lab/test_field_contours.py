@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import xml.etree.ElementTree as ET
 from collections.abc import Callable
+from dataclasses import replace
 from math import log10
 
 import pytest
@@ -16,8 +17,11 @@ from glazekit.chemistry.unity import unity_from_moles
 from glazekit.folder.glaze import glaze_as_used
 from glazekit.glass.composition import counted_formula
 from glazekit.glass.field import FluxSet
+from glazekit.ground.estimate import Change
 from glazekit.lab.page import Page
 from glazekit.lab.panels.chart_map import EXPANSION, VISCOSITY, ChartMap
+from glazekit.lab.parts.chart_words import _times_as
+from glazekit.words.texts import panel_words
 
 Reopen = Callable[[str], Page]
 Spot = tuple[float, float]
@@ -297,3 +301,14 @@ def test_the_guess_of_lesson_10_and_its_honest_answer(reopen: Reopen) -> None:
         chart.glaze.back_to_the_card()
     assert told["quartz"][0] > told["kaolin"][0] > 1
     assert all(low < 1 < high for _, low, high in told.values())
+
+
+def test_how_many_times_is_written_as_people_write() -> None:
+    """A melt far from the reference is 190 or 300 times as runny, never 1.9e+02 or 3e+02 times."""
+    for power, said_so in ((2.477, "300"), (2.279, "190"), (0.3, "2"), (0.5, "3.2"), (4.08, "12 000")):
+        change = Change(power, power, power + 0.5, "", "it", 1.0, "sciglass_open", "fitted")
+        for sign, key in ((1, "times_stiff"), (-1, "times_runny")):
+            ends = sorted((sign * change.low, sign * change.high))
+            turned = replace(change, value=sign * power, low=ends[0], high=ends[1])
+            told = said(key, _times_as(turned, panel_words("06", "chart map")))
+            assert told and told["times"] == said_so

@@ -128,6 +128,11 @@ def test_a_run_against_the_reference_has_two_digits_that_count(
     assert found["times"] and found["reference"] == RUN.reference and not found["weak"]
 
 
+def test_a_huge_and_a_tiny_run_are_written_as_people_write() -> None:
+    told = say_run_ratio(replace(RUN, ratio=(2.5e6, 3e-5, 1.2e7)))
+    assert {"2500000", "0.00003", "12000000"} <= set(re.findall(r"[\d.e+-]+", told))
+
+
 def test_where_runs_cannot_be_compared_it_says_so() -> None:
     assert parts(say_run_ratio(replace(RUN, ratio=(3.5, 22.0, 140.0), in_range=False)))["weak"]
     missing = say_run_ratio(replace(RUN, ratio=None))

@@ -183,3 +183,9 @@ def test_the_runny_direction_agrees_with_what_potters_know() -> None:
 def test_chances_of_squeeze_grow_as_the_body_grows() -> None:
     chances = [gk.fit_chance(CLEAR, body, 0.25).squeeze_chance for body in (5.0, 7.0, 8.0, 9.0, 12.0)]
     assert all(one <= other for one, other in pairwise(chances)) and chances[0] < chances[-1]
+
+
+def test_of_a_feldspar_alone_no_flux_is_left_over() -> None:
+    feldspar = gk.viscosity(gk.Recipe("feldspar", {"soda feldspar": 100}), 1222)
+    assert "outside_slack_less" in feldspar.why and re.search(r"\d[.\d]*e[-+]?\d", feldspar.note) is None
+    assert re.search(r" 0 mol", feldspar.note)

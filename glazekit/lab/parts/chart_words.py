@@ -174,7 +174,7 @@ def _contour_legend(now: Reckoned, words: Words) -> Iterator[str]:
         temp_c, step = now.asked.temp_c, now.field.step
         if now.field.levels:
             key = "mark_expands" if temp_c is None else "mark_stiff"
-            yield words(key, peak=f"{temp_c or 0:g}", times=_times(step), step=f"{step:g}")
+            yield words(key, peak=f"{temp_c or 0:g}", times=show_pa_s(step), step=f"{step:g}")
         yield words("mark_outside" if now.field.known.beyond else "all_inside")
 
 
@@ -183,11 +183,11 @@ def _more_of_contours(now: Reckoned, words: Words) -> Iterator[str]:
     field, estimate = now.field, now.estimate
     if not field or not estimate:
         return
-    kind, show = ("expands", _signed) if now.asked.temp_c is None else ("stiff", _times)
+    kind, show = ("expands", _signed) if now.asked.temp_c is None else ("stiff", show_pa_s)
     half, status = estimate.half_width, estimate.status
     if field.levels:
         yield words(f"more_{kind}")
-        sharp = {} if half is None else {"factor": _times(half), "half": f"{half:.1f}"}
+        sharp = {} if half is None else {"factor": show_pa_s(half), "half": f"{half:.1f}"}
         yield words(f"trust_{kind}" if sharp else "trust_elsewhere", status=status, **sharp)
         if now.further:
             silica, change = show_number(now.further[0], 1), now.further[1]
@@ -200,7 +200,7 @@ def _more_of_contours(now: Reckoned, words: Words) -> Iterator[str]:
 
 
 def show_pa_s(log10_pa_s: float) -> str:
-    """A viscosity in Pa·s, two figures.
+    """A viscosity in Pa·s, or how many times another, two figures.
 
     >>> show_pa_s(2.5), show_pa_s(3.5), show_pa_s(4), show_pa_s(0.5)
     ('320', '3200', '10 000', '3.2')
@@ -215,14 +215,10 @@ def _times_as(change: Change, words: Words) -> str:
         return words("same", reference=change.reference)
     stiffer = change.value >= 0
     powers = (change.value, change.low, change.high) if stiffer else (-change.value, -change.high, -change.low)
-    times, low, high = map(_times, powers)
+    times, low, high = map(show_pa_s, powers)
     key = "times_stiff" if stiffer else "times_runny"
     return words(key, times=times, low=low, high=high, reference=change.reference, status=change.status)
 
 
 def _signed(change: float) -> str:
     return f"{change:+.1f}".replace("-", "−")
-
-
-def _times(power: float) -> str:
-    return f"{10**power:.2g}"
