@@ -419,7 +419,15 @@ def test_whiting_in_vinegar_as_by_hand() -> None:
 def test_the_vinegar_page_says_what_keeps_it_safe() -> None:
     text = Reader(home_page_html("04")).text
     first_step = text.index("Weigh what goes in")
-    for rule in ("Goggles on", "Never in a closed bottle", "Table vinegar, nothing stronger", "No bleach", "Open window"):
+    rules = (
+        "Goggles on",
+        "Respirator on",
+        "Never in a closed bottle",
+        "Table vinegar, nothing stronger",
+        "No bleach",
+        "Window open",
+    )
+    for rule in rules:
         assert text.index(rule) < first_step
 
 
