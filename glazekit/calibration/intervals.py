@@ -5,8 +5,6 @@ has an interval of its own, from pairs of glasses inside one publication: a labo
 a change is known better than a value, and the better the closer the two glazes are.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable
 from dataclasses import dataclass, fields
 
@@ -128,11 +126,11 @@ class Pairs:
         """Predicted less measured difference."""
         return np.asarray(self.said - self.measured)
 
-    def where(self, mask: np.ndarray) -> Pairs:
+    def where(self, mask: np.ndarray) -> "Pairs":
         """The pairs for which ``mask`` is true."""
         return Pairs(*(getattr(self, field.name)[mask] for field in fields(self)))
 
-    def between(self, low: float, high: float) -> Pairs:
+    def between(self, low: float, high: float) -> "Pairs":
         """The pairs with more than ``low`` and at most ``high`` mol % swapped."""
         return self.where((self.swapped > low) & (self.swapped <= high))
 

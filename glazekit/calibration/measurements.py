@@ -4,8 +4,6 @@ A glaze of yours is a new laboratory, not a new row of an old table. So a fit is
 Rows dealt at random leak: sister glasses of the same laboratory stand on both sides, and every model looks better than it is.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, fields, replace
 from functools import cache
@@ -69,7 +67,7 @@ class Measurements:
         """Viscosities, each at its temperature?"""
         return self.about.model == "melt"
 
-    def where(self, mask: np.ndarray) -> Measurements:
+    def where(self, mask: np.ndarray) -> "Measurements":
         """The measurements for which ``mask`` is true."""
         arrays = (getattr(self, field.name)[mask] for field in fields(self)[1:])
         return Measurements(self.about, *arrays)

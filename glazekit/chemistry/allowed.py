@@ -1,7 +1,5 @@
 """Every recipe that a choice of materials and limits allows, and the one of them that comes nearest to a formula."""
 
-from __future__ import annotations
-
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from math import sqrt
@@ -97,7 +95,7 @@ class Allowed:
             if abs(miss) > 0.5:
                 raise RecipeError(f"with these limits {lost}: {'; '.join(map(str, self.limits))}")
 
-    def without(self, material: str) -> Allowed | None:
+    def without(self, material: str) -> "Allowed | None":
         """The same choice with one material less; None when a limit asks for it or nothing would be left."""
         rest = tuple(one for one in self.materials if one.name != material)
         limits = []

@@ -1,7 +1,5 @@
 """The one reckoning: grams on the scale to moles, every step kept for those who show it, and moles to the unity formula."""
 
-from __future__ import annotations
-
 from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass
 from math import fsum, inf
@@ -189,7 +187,7 @@ class UnityFormula:
         known_oxide(oxide)
         return 0.0
 
-    def __sub__(self, before: UnityFormula) -> ByName:
+    def __sub__(self, before: "UnityFormula") -> ByName:
         """Oxide -> this formula minus another, for every oxide of either [moles per mole of flux].
 
         >>> after, before = unity_from_moles({"CaO": 1, "SiO2": 3}), unity_from_moles({"CaO": 1, "SiO2": 2, "Al2O3": 0.5})

@@ -1,7 +1,5 @@
 """Markup that is safe by construction, HTML and SVG alike: plain text is escaped, only ``Html`` passes through."""
 
-from __future__ import annotations
-
 from html import escape
 
 _ALONE = frozenset({"br", "circle", "hr", "img", "input", "link", "meta", "path", "rect"})
@@ -17,10 +15,10 @@ class Html(str):
 
     __slots__ = ()
 
-    def __add__(self, after: str) -> Html:
+    def __add__(self, after: str) -> "Html":
         return join(self, after)
 
-    def __radd__(self, before: str) -> Html:
+    def __radd__(self, before: str) -> "Html":
         return join(before, self)
 
     def _repr_html_(self) -> str:

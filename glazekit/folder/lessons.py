@@ -13,8 +13,6 @@ lesson's head that begins with a link to the start page, the ``Next:`` at its en
 ``all-lessons`` of the start page.
 """
 
-from __future__ import annotations
-
 import hashlib
 import json
 import re
@@ -89,7 +87,7 @@ def last_lesson(folder: str | Path) -> str:
     return max(moved, key=lambda number: moved[number], default="01")
 
 
-def _bring(shipped: Path, folder: Path, record: _Record, backup: Path) -> Brought:
+def _bring(shipped: Path, folder: Path, record: "_Record", backup: Path) -> Brought:
     name, target = shipped.name, folder / shipped.name
     content = page_content(shipped)
     if not target.exists():
@@ -109,7 +107,7 @@ def _bring(shipped: Path, folder: Path, record: _Record, backup: Path) -> Brough
     return Brought(name, "refreshed", f"{name}: replaced by a newer one; the old one is in {backup.relative_to(folder)}")
 
 
-def _beside(name: str, content: bytes, folder: Path, record: _Record, backup: Path) -> Brought:
+def _beside(name: str, content: bytes, folder: Path, record: "_Record", backup: Path) -> Brought:
     """The learner wrote in this lesson: leave it, and offer a newer version once under another name."""
     if _digest(content) in (record.known(name, "version"), record.known(name, "offered")):
         return Brought(name, "yours", f"{name}: you wrote in it, so it stays as it is")

@@ -1,7 +1,5 @@
 """The composition a property model reads: shares by moles of the oxides it knows, and what was left out."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from math import fsum, isfinite
@@ -74,7 +72,7 @@ class Composition:
         """Its name where it is what another glaze is compared with."""
         return self.name or "the reference glaze"
 
-    def swapped_mol_pct(self, other: Composition) -> float:
+    def swapped_mol_pct(self, other: "Composition") -> float:
         """How far apart two glazes are: half the sum of the differences of all mole percentages [mol %]."""
         return 50 * sum(abs(mine - its) for mine, its in zip(self.fractions, other.fractions, strict=True))
 

@@ -3,8 +3,6 @@
 A temperature asks for the viscosity of the melt at it, None for the expansion.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from math import ceil, floor
@@ -45,7 +43,7 @@ class FluxSet:
     pairs: tuple[tuple[str, float], ...]
 
     @classmethod
-    def of(cls, unity: UnityFormula) -> FluxSet:
+    def of(cls, unity: UnityFormula) -> "FluxSet":
         """The flux set of a glaze; iron counts as Fe2O3, as in ``composition_of``."""
         moles = gathered(dict(unity.pairs))
         return cls(tuple((oxide, amount) for oxide, amount in moles.items() if oxide not in ("SiO2", "Al2O3")))

@@ -1,7 +1,5 @@
 """The cone number as a type: 06 is not 6, and 5-6 is a range."""
 
-from __future__ import annotations
-
 import re
 from dataclasses import dataclass
 
@@ -36,7 +34,7 @@ class Cone:
     high: str
 
     @classmethod
-    def parse(cls, text: str) -> Cone:
+    def parse(cls, text: str) -> "Cone":
         """Read ``6``, ``06``, ``cone 6``, ``5-6`` or ``5 to 6``.
 
         Raises NumberError when the text is no cone or lies outside 022 to 42.
@@ -54,7 +52,7 @@ class Cone:
     def __str__(self) -> str:
         return self.low if self.low == self.high else f"{self.low}-{self.high}"
 
-    def steps_to(self, other: Cone) -> int:
+    def steps_to(self, other: "Cone") -> int:
         """How many cones lie between this and another, 0 when the two ranges meet; 01 and 1 are neighbours.
 
         >>> Cone.parse("02").steps_to(Cone.parse("2")), Cone.parse("5-6").steps_to(Cone.parse("6-8"))
@@ -64,6 +62,6 @@ class Cone:
         first, second = _rank(low.high), _rank(high.low)
         return int(max(0, second - first - (first < 0 < second)))
 
-    def __lt__(self, other: Cone) -> bool:
+    def __lt__(self, other: "Cone") -> bool:
         """Lower on the scale of heat work; a range is compared by its low end, then its high end."""
         return (_rank(self.low), _rank(self.high)) < (_rank(other.low), _rank(other.high))

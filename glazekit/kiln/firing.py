@@ -1,7 +1,5 @@
 """A firing as an object that tiles point to: kiln, plan, readings, cones, air; what never goes in; how it kept to its plan."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, replace
@@ -152,7 +150,7 @@ class Firing:
         return entry
 
     @classmethod
-    def from_entry(cls, data: Mapping[str, Any]) -> Firing:
+    def from_entry(cls, data: Mapping[str, Any]) -> "Firing":
         """The firing a book entry tells of. What is no schedule or reading in it stays in ``other``, as it was written.
 
         >>> Firing.from_entry({"kiln": "kitty", "cone_seen": "6", "atmosphere": "oxidation", "schedule": "as last time"}).other

@@ -1,7 +1,5 @@
 """The stock: which materials are on the shelf, under which names, from which bag."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
@@ -59,7 +57,7 @@ class Stock:
         """Each material in use, once, in shelf order."""
         return (material for material in self.materials if self._index[name_key(material.name)] is material)
 
-    def with_materials(self, new: Iterable[Material]) -> Stock:
+    def with_materials(self, new: Iterable[Material]) -> "Stock":
         """A shelf with these materials added; a known name gets a newer lot. The new lot of a material whose cautions are on
         record keeps them: a bag's analysis never removes a warning."""
         added = []
@@ -72,11 +70,11 @@ class Stock:
             added.append(material)
         return replace(self, materials=(*self.materials, *added))
 
-    def with_unknown(self, *names: str) -> Stock:
+    def with_unknown(self, *names: str) -> "Stock":
         """A shelf on which these names are declared unknown: they weigh and print, chemistry stops at them."""
         return self.with_materials(Material(name.strip(), "unknown") for name in names)
 
-    def with_stand_in(self, name: str, generic_name: str) -> Stock:
+    def with_stand_in(self, name: str, generic_name: str) -> "Stock":
         """A shelf on which ``name`` borrows the analysis of ``generic_name``; every number that uses it says so. Numbers are
         lent, harmlessness is not: a powder nobody knows keeps the cautions of the unknown."""
         model = self.find(generic_name).need_analysis()

@@ -1,7 +1,5 @@
 """A recipe as written: base and additions kept apart, any base sum, nothing renormalised unless asked."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from math import fsum, isfinite
@@ -170,7 +168,7 @@ class Recipe:
             return self.base + self.additions
         return self.base + tuple(replace(line, amount=line.amount * factor) for line in self.additions)
 
-    def scaled(self, factor: float) -> Recipe:
+    def scaled(self, factor: float) -> "Recipe":
         """Every base amount times ``factor``; additions in parts move along, additions in percent of base do not."""
         if not isfinite(factor) or factor <= 0:
             raise RecipeError(f"{self.name}: cannot scale by {factor:g}; the factor must be more than 0")
@@ -182,11 +180,11 @@ class Recipe:
         meant = self.additions_are or (PARTS if self.additions else None)  # on a base of 100 unsaid, on any other it must be said
         return replace(self, base=base, additions=additions, additions_are=meant)
 
-    def to_100(self) -> Recipe:
+    def to_100(self) -> "Recipe":
         """The same glaze with a base that totals 100; a visible step, never done silently."""
         return self.scaled(100 / self.base_sum)
 
-    def merged(self) -> Recipe:
+    def merged(self) -> "Recipe":
         """Lines of one material and part joined into one, at the place of the first."""
         return replace(self, base=_merge(self.base), additions=_merge(self.additions))
 
@@ -203,11 +201,11 @@ class Recipe:
         """Names used, base first, each once."""
         return tuple(dict.fromkeys(line.material for line in self.base + self.additions))
 
-    def renamed(self, name: str) -> Recipe:
+    def renamed(self, name: str) -> "Recipe":
         """The same recipe under another name."""
         return replace(self, name=name)
 
-    def with_additions_are(self, additions_are: str) -> Recipe:
+    def with_additions_are(self, additions_are: str) -> "Recipe":
         """The same recipe, now saying how its additions are meant: "parts" or "percent_of_base"."""
         return replace(self, additions_are=additions_are)
 

@@ -1,7 +1,5 @@
 """What is typed on the recipe bench: the rows of the card, with percent of base and grams beside them; what the shelf holds."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Callable, Sequence
 
@@ -27,7 +25,7 @@ PART_WIDTH, MATERIAL_WIDTH, AMOUNT_WIDTH = "6.8em", "14em", "4.6em"
 class RecipeRow:
     """One line of the card. ``note`` is its part of the bench's memory: part, material, amount."""
 
-    def __init__(self, panel: Panel, note: dict[str, str], remove: Callable[[RecipeRow], None]) -> None:
+    def __init__(self, panel: Panel, note: dict[str, str], remove: "Callable[[RecipeRow], None]") -> None:
         self.note = note
         self.number = html(css_class="gk-count")
         self.part = choose("", [(panel.words(part), part) for part in PARTS], note["part"], name=panel.words("part"))
