@@ -3,8 +3,6 @@
 Whatever a person can get wrong ends in exit code 2 and one line that says what to do; a traceback is a bug of ours.
 """
 
-from __future__ import annotations
-
 import argparse
 import os
 import sys
@@ -182,7 +180,7 @@ def _sheet(args: argparse.Namespace) -> int:
     return 0
 
 
-def _write_sheet(path: Path, kind: Sheet, reckoned: ReckonedSheet, reference: Recipe | None, with_estimates: bool) -> None:
+def _write_sheet(path: Path, kind: "Sheet", reckoned: "ReckonedSheet", reference: "Recipe | None", with_estimates: bool) -> None:
     """The sheet as a new file; without estimates that nobody asked for, so that the paper stays at its two sides."""
     from glazekit.ground.textfile import write_once
 
@@ -192,7 +190,7 @@ def _write_sheet(path: Path, kind: Sheet, reckoned: ReckonedSheet, reference: Re
     write_once(path, kind.html(dict(at_hand)), for_spreadsheets=False)
 
 
-def _recipe(path: Path, which: str | None, additions_are: str | None, several: str = "choose one with --recipe") -> Recipe:
+def _recipe(path: Path, which: str | None, additions_are: str | None, several: str = "choose one with --recipe") -> "Recipe":
     """The recipe meant by a file name or the name of a demo recipe."""
     from glazekit.recipe.reading import demo_recipe, read_recipes
 
@@ -222,7 +220,7 @@ def _for_terminal(text: str) -> str:
     return text
 
 
-def _stock(args: argparse.Namespace, recipe: Recipe) -> Stock:
+def _stock(args: argparse.Namespace, recipe: "Recipe") -> "Stock":
     """The course's stock with the bags, unknowns and stand-ins of the command line."""
     from glazekit.materials.stock import course_stock
 
@@ -246,7 +244,7 @@ def _stock(args: argparse.Namespace, recipe: Recipe) -> Stock:
     return stock
 
 
-def _in_recipe(name: str, recipe: Recipe, option: str) -> str:
+def _in_recipe(name: str, recipe: "Recipe", option: str) -> str:
     """The name as the recipe writes it; a name that is not in the recipe is a slip of the hand."""
     written = {name_key(material): material for material in recipe.materials()}
     if name_key(name) not in written:

@@ -24,8 +24,8 @@ class Conflict:
     Parameters: oxides, a smallest set whose wanted amounts cannot be met together, while any smaller set can (a sum such as
     "Na2O+K2O" stands here, and below, as it was asked for); sentence, reliefs, the same, and what would help, in words; instead,
     (oxide, moles), let this one oxide go to this amount and the whole formula can be made, of a flux with the other fluxes in
-    their old proportions [mol]; helpers, materials of the
-    stock which, allowed as well, end this conflict; absent, wanted oxides that none of the materials brings.
+    their old proportions [mol]; helpers, materials of the stock which, allowed as well, end this conflict; absent, wanted oxides
+    that none of the materials brings.
     """
 
     oxides: tuple[str, ...]

@@ -29,20 +29,6 @@ A long sum has ``[[exercise."8.3".step]]`` tables in place of ``first_step`` and
 ``gives``, the boxes that it answers. Help then fades (``steps_left``): the twin is worked in sight, and of the learner's own
 sum first the last step is left to do, then two, then all.
 
-To add an exercise
-
-1. write its text as above, short sentences, no block over 90 words, a message of its own for every mistake;
-2. if it has random numbers, write its answer function in ``lesson_NN.py`` and its rule over it as a decorator
-   (``rules.Rules``): numbers that keep the story true, those of the course book among them. Right values come from the
-   package's own functions, mistaken ones from plain arithmetic; every id in ``Solution.wrong`` has its ``mistake`` in the text;
-3. type the course book's right answer and mistakes into ``tests/lesson_checks/rows/cases.csv``, unit and tolerance into
-   ``boxes.csv``, and the formula once more into a ``test_answers*.py``;
-4. run ``pytest tests/exercises``: it tries the exercise over 200 learners - right answers pass however they are
-   written, each mistake gets its own message, answers stay three tolerances apart, every sum written with "=" comes out.
-
-Judgement and safety exercises have no random numbers and need no rule. Changing what an exercise draws from
-changes the numbers of learners who have not begun it; those who have keep their stored ones.
-
 A prediction asks about one misconception twice: ``when = "before"`` (the reply only notes it) and ``"after"`` (the reply
 explains)::
 

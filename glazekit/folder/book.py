@@ -62,7 +62,8 @@ class Book:
         now = self.entry(entry_id)
         after = self._checked(now.kind, {**now.data, **data})
         before = max(entry.time for entry in self._ledger.as_written if entry_id in (entry.id, entry.corrects))
-        return self._write(now.kind, {name: after.get(name) for name in data}, corrects=entry_id, not_before=_next_moment(before))
+        later = _as_time(datetime.fromisoformat(before).astimezone(UTC) + timedelta(microseconds=1))
+        return self._write(now.kind, {name: after.get(name) for name in data}, corrects=entry_id, not_before=later)
 
     def _checked(self, kind: str, data: Mapping[str, Any]) -> dict[str, Any]:
         kept = checked(kind, {name: value.id if isinstance(value, Entry) else value for name, value in data.items()})
@@ -136,7 +137,3 @@ class Book:
 
 def _as_time(moment: datetime) -> str:
     return moment.isoformat(timespec="microseconds")
-
-
-def _next_moment(time: str) -> str:
-    return _as_time(datetime.fromisoformat(time).astimezone(UTC) + timedelta(microseconds=1))

@@ -36,7 +36,10 @@ def glaze_from_book(data: Mapping[str, Any]) -> tuple[Recipe, Stock]:
     try:
         known = [_known(Material, given) for given in data["analyses"]]
         materials = tuple(Material(**given | {"cautions": tuple(given.get("cautions", ()))}) for given in known)
-        return recipe_from_data(data["recipe"]), Stock(materials=materials, synonyms=course_stock().synonyms)
+        written = data["recipe"]
+        base, additions = ([Line(**line) for line in lines] for lines in (written["base"], written.get("additions", [])))
+        recipe = Recipe(**_known(Recipe, written) | {"base": base, "additions": additions})
+        return recipe, Stock(materials=materials, synonyms=course_stock().synonyms)
     except GlazekitError as error:
         raise BookError(f"the batch in the book cannot be used: {error}") from error
     except (KeyError, TypeError, AttributeError, ValueError) as error:
@@ -55,12 +58,6 @@ def as_data(thing: Recipe | Line | Material) -> dict[str, Any]:
                 value = [as_data(inner) if isinstance(inner, Line) else inner for inner in value]
             data[field.name] = str(value) if isinstance(value, Cone) else value
     return data
-
-
-def recipe_from_data(data: Mapping[str, Any]) -> Recipe:
-    """The recipe again, as ``as_data`` wrote it."""
-    base, additions = ([Line(**line) for line in lines] for lines in (data["base"], data.get("additions", [])))
-    return Recipe(**_known(Recipe, data) | {"base": base, "additions": additions})
 
 
 def _known(kind: type[Recipe] | type[Material], data: Mapping[str, Any]) -> dict[str, Any]:

@@ -52,8 +52,7 @@ def known_part(borders: Iterable[Border], silica: Span, alumina: Span) -> KnownP
     KnownPart(corners=((0, 0), (3.0, 0.0), (3.0, 1.0), (0, 1)), beyond=('silica more than 3',))
 
     Limits: where nothing is left, the words name the borders that rule out the whole window, or, when none does so alone, those
-    that do it together.
-    Source: the cutting of a convex shape edge by edge is common knowledge; written from scratch.
+    that do it together. Source: the cutting of a convex shape edge by edge is common knowledge; written from scratch.
     """
     (left, right), (bottom, top) = silica, alumina
     window = [(left, bottom), (right, bottom), (right, top), (left, top)]

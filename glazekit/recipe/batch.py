@@ -286,16 +286,12 @@ def largest_batch(recipe: Recipe, available_g: Mapping[str, float], stock: Stock
         raise RecipeError(f"{recipe.name}: none of the materials listed is in the recipe, so they set no limit")
     limited_by, base_g = limits[0]
     enough = tuple(name for name in per_base if name not in at_hand)
-    words = f"The largest base is {_at_most_g(base_g)}; {limited_by} runs out first."
+    step = 0.1 if base_g >= 10 else 0.01
+    at_most = show_g(floor(base_g / step + 1e-6) * step)  # rounded down: more is not there
+    words = f"The largest base is {at_most}; {limited_by} runs out first."
     if enough:
         words += f" Taken as enough: {', '.join(enough)}."
     return LargestBatch(base_g, limited_by, tuple(limits), enough, tuple(name for name in at_hand if name not in per_base), words)
-
-
-def _at_most_g(mass_g: float) -> str:
-    """Grams for the screen, rounded down: more is not there."""
-    step = 0.1 if mass_g >= 10 else 0.01
-    return show_g(floor(mass_g / step + 1e-6) * step)
 
 
 def in_steps(value: float, step: float) -> float:

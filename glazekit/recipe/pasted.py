@@ -72,7 +72,8 @@ def recipe_from_text(text: str, name: str = "pasted recipe", additions_are: str 
     lines = typed_lines(
         text, SOURCE, "write one material and its amount per line, such as 'whiting 18.4'", RecipeError, most=1000
     )
-    if _is_table(lines[0][1]):
+    heads = {cell.strip(' "').casefold() for cell in re.split(r"[,;\t]", lines[0][1])}
+    if {"material", "amount"} <= heads <= {*READ_COLUMNS, ""}:
         recipes = recipes_of_csv(text, SOURCE, name, additions_are)
         if len(recipes) > 1:
             raise RecipeError(f"{SOURCE} holds {len(recipes)} recipes; paste one at a time")
@@ -81,11 +82,6 @@ def recipe_from_text(text: str, name: str = "pasted recipe", additions_are: str 
     for where, line in lines:
         _read_line(page, where, line)
     return _finished(page, additions_are)
-
-
-def _is_table(line: str) -> bool:
-    cells = [cell.strip(' "').casefold() for cell in re.split(r"[,;\t]", line)]
-    return {"material", "amount"} <= set(cells) <= {*READ_COLUMNS, ""}
 
 
 def _read_line(page: _Page, where: str, given: str) -> None:

@@ -14,7 +14,6 @@ from glazekit.lab.controls import choose, html, row, show, stack, text_box
 from glazekit.lab.panel import Panel
 from glazekit.lab.parts.formula_words import name_of, show_change, show_mol
 from glazekit.lab.prose import paragraphs, table
-from glazekit.materials.material import Material
 
 LEFT = "left on the shelf"
 KINDS = {AT_LEAST: "min_share", AT_MOST: "max_share", FIXED: "fixed", LEFT: "available_g"}
@@ -115,7 +114,7 @@ class HandShopping:
         sources = [material.name for material in materials if is_flux_source(material) or material.kind == "frit"]
         self.panel.offer_anew(self.first, sources or [self.words("nothing_to_buy")])
         clay = next((m.name for m in materials if brings(m, "Al2O3") and m.name not in sources), None)
-        silica = next((m.name for m in materials if _mainly_silica(m)), None)
+        silica = next((m.name for m in materials if [oxide for oxide, _ in m.moles_per_g if brings(m, oxide)] == ["SiO2"]), None)
         self.work, said = None, ""
         if not sources or not clay or not silica:
             said = self.words("shop_lacks")
@@ -179,7 +178,3 @@ class HandShopping:
         """Begin again with an empty basket."""
         self.panel.memory["bought"] = 0
         self.panel.refresh()
-
-
-def _mainly_silica(material: Material) -> bool:
-    return [oxide for oxide, _ in material.moles_per_g if brings(material, oxide)] == ["SiO2"]
