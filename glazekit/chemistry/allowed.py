@@ -147,10 +147,8 @@ class Allowed:
         return self._scaled(amounts)
 
     def within(self, goal: Goal, oxides: Collection[str]) -> Vector | None:
-        """Amounts that bring each of these oxides within its tolerance of the goal, or None when there are none.
-
-        Oxides that are not asked about may come to anything.
-        """
+        """Amounts that bring each of these oxides within its tolerance of the goal, or None when there are none. Oxides that are
+        not asked about may come to anything."""
         if any(goal.moles.get(oxide, 0.0) > goal.tolerance[oxide] and not self.brings(oxide) for oxide in oxides):
             return None
         brought = [oxide for oxide in oxides if self.brings(oxide)]
@@ -220,10 +218,8 @@ class Allowed:
         return [amount / fluxes for amount in amounts]
 
     def _solve(self, rows: Sequence[Vector], goal: Vector, free: Sequence[tuple[int, float]] = ()) -> tuple[Vector, Vector]:
-        """Nonnegative least squares of the rows, with a heavy row for each limit below them.
-
-        ``free`` lists (row, sign) of columns that take up what a row may leave open; every limit but a fixed one has one.
-        """
+        """Nonnegative least squares of the rows, with a heavy row for each limit below them. ``free`` lists (row, sign) of
+        columns that take up what a row may leave open; every limit but a fixed one has one."""
         sides = {AT_LEAST: -HEAVY, AT_MOST: HEAVY}
         open_rows = [(len(rows) + i, sides[limit.kind]) for i, limit in enumerate(self.limits) if limit.kind != FIXED]
         limit_rows = [

@@ -51,10 +51,8 @@ def resolved_base(recipe: Recipe, stock: Stock) -> Amounts:
 def changed_recipe(
     kind: str, recipe: Recipe, base: ByName, stock: Stock, *, old_stock: Stock | None = None, count_colour_fluxes: bool = False
 ) -> ChangedRecipe:
-    """A recipe on a new base, compared with what it was (there with the analyses of ``old_stock``).
-
-    Its additions stay as they are, in the same parts.
-    """
+    """A recipe on a new base, compared with what it was (there with the analyses of ``old_stock``). Its additions stay as they
+    are, in the same parts."""
     earlier = old_stock or stock
     lines = {name: parts for name, parts in base.items() if parts > NOTHING}
     meant = recipe.additions_are or (PARTS if recipe.additions else None)

@@ -207,9 +207,7 @@ def source_words(missing: Sequence[str], over: Sequence[str], helpers: Sequence[
 
 def way_out(allowed: Allowed, goal: Goal, oxide: str) -> float | None:
     """The nearest amount of this one oxide at which all the others can be met [mol]; None when there is none but nothing of it.
-
-    Of a flux the others share what is left of 1 in their old proportions. A quick look, which may miss a narrow yes.
-    """
+    Of a flux the others share what is left of 1 in their old proportions. A quick look, which may miss a narrow yes."""
     wanted = goal.moles.get(oxide, 0.0)
     free = oxide if allowed.is_flux(oxide) else ""
     if free and wanted >= 1:

@@ -190,10 +190,8 @@ def trouble(recipe: Recipe, stock: Stock) -> tuple[bool, bool, int]:
 def formulate_again(
     kind: str, recipe: Recipe, target: Target, materials: Sequence[str], stock: Stock, old_stock: Stock, explain: bool = True
 ) -> tuple[Formulation, ChangedRecipe]:
-    """Change a recipe so that it comes nearest to a formula: it stays like it was, and brings as many moles of flux.
-
-    Parameters: as for ``formulate`` and ``changed_recipe``.
-    """
+    """Change a recipe so that it comes nearest to a formula: it stays like it was, and brings as many moles of flux. Parameters:
+    as for ``formulate`` and ``changed_recipe``."""
     found = formulate(target, materials, stock=stock, like=recipe, explain=explain)
     was, now = oxide_moles(recipe, stock=old_stock), oxide_moles(found.recipe, stock=stock)
     factor = flux_sum_mol(was) / flux_sum_mol(now)

@@ -32,10 +32,8 @@ class StudyPoint:
 
 @dataclass(frozen=True, slots=True)
 class Study:
-    """A study of silica and alumina at constant fluxes, as in data/silica_alumina_maps.csv, with its glazes.
-
-    ``potash_mol`` and ``lime_mol`` were held [moles per mole of flux]; ``cone`` is None when it was not fired to a cone.
-    """
+    """A study of silica and alumina at constant fluxes, as in data/silica_alumina_maps.csv, with its glazes. ``potash_mol`` and
+    ``lime_mol`` were held [moles per mole of flux]; ``cone`` is None when it was not fired to a cone."""
 
     name: str
     potash_mol: float

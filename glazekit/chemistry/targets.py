@@ -18,10 +18,8 @@ DECIMALS = 2
 
 @dataclass(frozen=True, slots=True)
 class TargetLimit:
-    """One limit of a range [moles per mole of flux, of silica to alumina moles per mole of alumina].
-
-    Parameters: quantity, an oxide, a sum of oxides such as "Na2O+K2O", or "silica_to_alumina"; low, high.
-    """
+    """One limit of a range [moles per mole of flux, of silica to alumina moles per mole of alumina]. Parameters: quantity, an
+    oxide, a sum of oxides such as "Na2O+K2O", or "silica_to_alumina"; low, high."""
 
     quantity: str
     low: float

@@ -98,10 +98,8 @@ class Ellipse:
 
 
 def ellipse_of(x: Sequence[float], y: Sequence[float]) -> Ellipse:
-    """The ellipse of drawn points; variances divide by one less than their number.
-
-    Raises RangeError for fewer than two points.
-    """
+    """The ellipse of drawn points; variances divide by one less than their number. Raises RangeError for fewer than two
+    points."""
     if len(x) < 2:
         raise RangeError(f"there are {len(x)} points; an ellipse needs at least two")
     return Ellipse(fmean(x), fmean(y), covariance(x, x), covariance(y, y), covariance(x, y))
@@ -109,10 +107,8 @@ def ellipse_of(x: Sequence[float], y: Sequence[float]) -> Ellipse:
 
 @dataclass(frozen=True, slots=True)
 class Weighing:
-    """How the batch is weighed: any reading in the sheet's band is as likely as any other.
-
-    Parameters: base_g, mass of the base, less exact for a small batch; scale_division_g, smallest step the scale shows [g].
-    """
+    """How the batch is weighed: any reading in the sheet's band is as likely as any other. Parameters: base_g, mass of the base,
+    less exact for a small batch; scale_division_g, smallest step the scale shows [g]."""
 
     base_g: float = 100.0
     scale_division_g: float = 0.1
@@ -151,10 +147,7 @@ class Sample:
 
     @property
     def silica_to_alumina(self) -> Spread:
-        """Moles of silica for each mole of alumina.
-
-        Raises RecipeError for a glaze without alumina.
-        """
+        """Moles of silica for each mole of alumina. Raises RecipeError for a glaze without alumina."""
         if not self.formula["Al2O3"]:
             raise RecipeError(f"{self.recipe.name} has no alumina, so there is no silica to alumina")
         pairs = zip(self.column("SiO2"), self.column("Al2O3"), strict=True)

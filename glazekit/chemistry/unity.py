@@ -111,10 +111,7 @@ def moles_in(weighed: Iterable[Weighed]) -> dict[str, float]:
 
 
 def oxide_moles(recipe: Recipe, *, include_additions: bool = False, stock: Stock | None = None) -> dict[str, float]:
-    """Moles of each oxide that a recipe brings, per its parts taken as grams [mol].
-
-    Raises as ``weighed_lines``.
-    """
+    """Moles of each oxide that a recipe brings, per its parts taken as grams [mol]. Raises as ``weighed_lines``."""
     return moles_in(weighed_lines(recipe, include_additions=include_additions, stock=stock))
 
 
@@ -130,10 +127,8 @@ def brings(material: Material, oxide: str, at_least: float = BY_THE_WAY) -> bool
 
 
 def grams_per_mol(material: Material, oxide: str, use: str) -> float:
-    """Grams of a material that bring one mole of an oxide [g/mol].
-
-    Raises RecipeError when it brings none; ``use`` tells what it cannot do then, such as "be bought for it".
-    """
+    """Grams of a material that bring one mole of an oxide [g/mol]. Raises RecipeError when it brings none; ``use`` tells what it
+    cannot do then, such as "be bought for it"."""
     moles = moles_per_g(material, (oxide,))
     if not moles:
         raise RecipeError(f"{material.name} brings no {OXIDES[oxide].name} ({oxide}), so it cannot {use}")

@@ -120,10 +120,8 @@ class Exercise:
     steps: tuple[Step, ...] = ()
 
     def steps_left(self, rounds: Sequence[int]) -> int:
-        """How many of its steps, the last ones, are left to a learner whose earlier ``rounds`` took so many tries each.
-
-        One, then two, then all: a round that was right within two tries takes one step of help away.
-        """
+        """How many of its steps, the last ones, are left to a learner whose earlier ``rounds`` took so many tries each. One, then
+        two, then all: a round that was right within two tries takes one step of help away."""
         return min(len(self.steps), (1, 2, len(self.steps))[min(2, sum(tries <= 2 for tries in rounds))])
 
 

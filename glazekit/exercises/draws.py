@@ -112,10 +112,8 @@ def solve(exercise_id: str, numbers: Numbers) -> Solution:
 
 
 def well_apart(exercise_id: str, solution: Solution) -> bool:
-    """Can every two answers be told apart: the right one and each mistake, box by box?
-
-    Answers that fill different boxes are not compared: both can be true at once.
-    """
+    """Can every two answers be told apart: the right one and each mistake, box by box? Answers that fill different boxes are not
+    compared: both can be true at once."""
     near = {box.id: _near(box) for box in exercise(exercise_id).boxes}
     for first, second in combinations([solution.right, *solution.wrong.values()], 2):
         shared = first.keys() & second.keys()

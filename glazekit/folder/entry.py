@@ -118,10 +118,8 @@ def safe_cell(value: Any) -> str | int | float:
 
 
 def export_csv(entries: Iterable[Entry], problems: Iterable[Problem], folder: Path) -> Path:
-    """Write one CSV per kind that has entries, and problems.csv if there are any, into a new dated folder; returns it.
-
-    Raises FileError when the folder cannot be written. An earlier export is never touched.
-    """
+    """Write one CSV per kind that has entries, and problems.csv if there are any, into a new dated folder; returns it. Raises
+    FileError when the folder cannot be written. An earlier export is never touched."""
     entries = tuple(entries)
     target = _new_folder(folder, f"book-{datetime.now():%Y-%m-%d-%H%M%S}")
     for kind in KINDS:

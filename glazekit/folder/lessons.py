@@ -127,10 +127,8 @@ def _beside(name: str, content: bytes, folder: Path, record: "_Record", backup: 
 
 
 def inputs(content: bytes) -> str:
-    """Fingerprint of what a person writes in a notebook: kind and text of every cell that is not empty, in order.
-
-    Outputs, run counts and the like do not count: JupyterLab saves them by itself. Of any other file every byte counts.
-    """
+    """Fingerprint of what a person writes in a notebook: kind and text of every cell that is not empty, in order. Outputs, run
+    counts and the like do not count: JupyterLab saves them by itself. Of any other file every byte counts."""
     try:
         notebook = json.loads(content.decode("utf-8"))
         cells = []

@@ -15,10 +15,8 @@ OWN_FOLDER, BAG_FOLDER = "my-recipes", "my-bags"
 
 
 def recipes_at_hand(folder: Path) -> tuple[dict[str, Recipe], tuple[str, ...]]:
-    """Recipes by the name to show, and one sentence for each file that could not be read.
-
-    A recipe of the learner's own with the name of a course recipe, or of another file, has its file's name behind it.
-    """
+    """Recipes by the name to show, and one sentence for each file that could not be read. A recipe of the learner's own with the
+    name of a course recipe, or of another file, has its file's name behind it."""
     found = {recipe.name: recipe for recipe in demo_recipes()}
     problems = []
     for path in sorted((folder / OWN_FOLDER).glob("*.csv")):
@@ -36,10 +34,8 @@ def save_recipe(folder: Path, recipe: Recipe) -> Path:
 
 
 def bags_at_hand(folder: Path) -> tuple[tuple[Material, ...], tuple[str, ...]]:
-    """The analyses of a learner's bags, file by file in the order of their names, and one sentence for each unreadable file.
-
-    A form with no bag on it is no fault.
-    """
+    """The analyses of a learner's bags, file by file in the order of their names, and one sentence for each unreadable file. A
+    form with no bag on it is no fault."""
     bags: list[Material] = []
     problems = []
     for path in sorted((folder / BAG_FOLDER).glob("*.csv")):
@@ -53,10 +49,8 @@ def bags_at_hand(folder: Path) -> tuple[tuple[Material, ...], tuple[str, ...]]:
 
 
 def stock_with_bags(folder: Path) -> tuple[Stock, tuple[str, ...]]:
-    """The course's materials with the learner's own bags in their place, and one sentence for each unreadable file.
-
-    Of several bags of one powder the one with the latest date is used, among those without a date the last file.
-    """
+    """The course's materials with the learner's own bags in their place, and one sentence for each unreadable file. Of several
+    bags of one powder the one with the latest date is used, among those without a date the last file."""
     bags, problems = bags_at_hand(folder)
     return course_stock().with_materials(sorted(bags, key=lambda bag: bag.analysed_on)), problems
 

@@ -59,10 +59,8 @@ class State:
         self._change(page, key, lambda _: value)
 
     def merge(self, page: str, key: str, before: Mapping[str, Any], after: Mapping[str, Any]) -> None:
-        """Save what changed between two values of named parts with named fields.
-
-        What another window wrote meanwhile stays: of each field the newest counts, not of the whole.
-        """
+        """Save what changed between two values of named parts with named fields. What another window wrote meanwhile stays: of
+        each field the newest counts, not of the whole."""
 
         def merged(kept: Any) -> dict[str, Any]:
             parts = dict(kept) if isinstance(kept, dict) else {}

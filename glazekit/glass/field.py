@@ -67,10 +67,8 @@ class FluxSet:
         return sum_value("expansion", glass) if temp_c is None else melt_curve(glass).log10_pa_s(temp_c)
 
     def known_part(self, silica: Span, alumina: Span, temp_c: float | None = None) -> KnownPart:
-        """What the measured glasses cover of a window, and what lies beyond.
-
-        Limits: for glazes with hardly any alkali it is a little smaller than what ``viscosity`` accepts.
-        """
+        """What the measured glasses cover of a window, and what lies beyond. Limits: for glazes with hardly any alkali it is a
+        little smaller than what ``viscosity`` accepts."""
         return known_part(self._borders(temp_c, silica[1] + alumina[1]), silica, alumina)
 
     def _borders(self, temp_c: float | None, farthest: float) -> Iterator[Border]:
@@ -141,10 +139,8 @@ class PropertyField:
 
 
 def property_field(fluxes: FluxSet, temp_c: float | None, silica: Span, alumina: Span) -> PropertyField:
-    """Lines through values on a grid, and the known part.
-
-    ``temp_c`` : temperature of the melt [°C], None for the expansion; ``silica``, ``alumina`` : the window [mol per mol flux].
-    """
+    """Lines through values on a grid, and the known part. ``temp_c`` : temperature of the melt [°C], None for the expansion;
+    ``silica``, ``alumina`` : the window [mol per mol flux]."""
     known = fluxes.known_part(silica, alumina, temp_c)
     ends = [fluxes.value(temp_c, *corner) for corner in known.corners]
     step, levels = _levels(ends, STEPS_EXPANSION if temp_c is None else STEPS_VISCOSITY)

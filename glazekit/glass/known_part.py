@@ -17,9 +17,7 @@ _ON_THE_LINE = 1e-9
 @dataclass(frozen=True, slots=True)
 class Border:
     """A straight border: where ``silica`` x silica + ``alumina`` x alumina + ``rest`` is less than 0, the model may not speak.
-
-    ``words`` say what lies beyond it, such as "silica more than 82 mol %".
-    """
+    ``words`` say what lies beyond it, such as "silica more than 82 mol %"."""
 
     silica: float
     alumina: float

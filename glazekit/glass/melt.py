@@ -120,10 +120,8 @@ def not_molten(glass: Composition, temp_c: float) -> tuple[Reason, ...]:
 
 
 def viscosity_half_width(glass: Composition, temp_c: float) -> float:
-    """Half of the 90 % interval of log10(viscosity): constant + slope x steps, times a factor for iron.
-
-    Steps are hundreds of kelvin below 1200 °C, held inside the range in which they were measured.
-    """
+    """Half of the 90 % interval of log10(viscosity): constant + slope x steps, times a factor for iron. Steps are hundreds of
+    kelvin below 1200 °C, held inside the range in which they were measured."""
     rule = interval_rule("viscosity", "absolute")
     steps = min(max((1200 - temp_c) / 100, rule["steps_min"]), rule["steps_max"])
     half = rule["constant"] + rule["per_100_k_colder"] * steps

@@ -157,10 +157,8 @@ def flow_shares(
 
 
 def film_run_mm(glass: Composition, curve: FiringCurve, coat_mm: float, angle_deg: float, side: int = 0) -> float:
-    """Run of a film over a firing [mm]; for the class, not for a screen.
-
-    ``side`` +1 or -1 takes the stiff or the thin end of the viscosity's 90 % interval.
-    """
+    """Run of a film over a firing [mm]; for the class, not for a screen. ``side`` +1 or -1 takes the stiff or the thin end of the
+    viscosity's 90 % interval."""
     return film_speed_mm_s(0.0, coat_mm, angle_deg) * _flow_hours(glass, tuple(curve), side) * SECONDS_PER_HOUR
 
 

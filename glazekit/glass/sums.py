@@ -18,10 +18,8 @@ from glazekit.materials.stock import Stock
 
 @cache
 def factors_of(name: str) -> tuple[float, ...]:
-    """The fitted factors of a property in the order of ``MODEL_OXIDES``; an oxide without a row in its table adds nothing.
-
-    Raises DataError for a property that is no sum, and for an oxide that no composition holds.
-    """
+    """The fitted factors of a property in the order of ``MODEL_OXIDES``; an oxide without a row in its table adds nothing. Raises
+    DataError for a property that is no sum, and for an oxide that no composition holds."""
     about = property_named(name)
     if about.model != "sum":
         raise DataError(f"{about.quantity} is not a sum over oxides")

@@ -16,10 +16,8 @@ _NEEDS_QUOTES = re.compile(r'[,;\t"\r\n]|^\s|\s$')
 
 @dataclass(frozen=True, slots=True)
 class TypedTable:
-    """The cells of a table under the names of their columns.
-
-    A row is where it stands, such as "clear.csv, line 3", and column -> cell; a column without a name is called "".
-    """
+    """The cells of a table under the names of their columns. A row is where it stands, such as "clear.csv, line 3", and column ->
+    cell; a column without a name is called ""."""
 
     separator: str
     columns: tuple[str, ...]

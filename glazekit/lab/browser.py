@@ -36,10 +36,8 @@ class SpokenNames(anywidget.AnyWidget):
 
 
 class PaperLink(anywidget.AnyWidget):
-    """A link that opens a printable page in a new tab; the page travels with the link, so no server path is needed.
-
-    ``html`` is the whole page, self-contained; while it is empty there is no link.
-    """
+    """A link that opens a printable page in a new tab; the page travels with the link, so no server path is needed. ``html`` is
+    the whole page, self-contained; while it is empty there is no link."""
 
     html = traitlets.Unicode("").tag(sync=True)
     label = traitlets.Unicode("").tag(sync=True)

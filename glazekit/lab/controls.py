@@ -43,10 +43,8 @@ def _pairs(options: Iterable[Any]) -> tuple[tuple[str, Any], ...]:
 
 
 def text_box(label: str, value: str = "", width: str = "8em", name: str = "", wide: bool = False) -> widgets.Text:
-    """One line of text, taken over on Enter or on leaving the box; ``wide`` for words rather than a number.
-
-    ``name`` is the accessible name of a box without a visible label (in a table row, where the row and column say it).
-    """
+    """One line of text, taken over on Enter or on leaving the box; ``wide`` for words rather than a number. ``name`` is the
+    accessible name of a box without a visible label (in a table row, where the row and column say it)."""
     box = widgets.Text(value, description=label, continuous_update=False, style=WHOLE_LABEL)
     return _labelled(_classed(box, "gk-wide" if wide else ""), width, name)
 
@@ -76,10 +74,8 @@ def offer_anew(box: Any, options: Iterable[Any]) -> None:
 
 
 def pick(label: str, options: Iterable[Any], value: Any = None) -> widgets.RadioButtons:
-    """One of several, all in sight; nothing is chosen until the learner chooses, unless ``value`` is given.
-
-    The label is the accessible name of the group; the question itself is usually written above.
-    """
+    """One of several, all in sight; nothing is chosen until the learner chooses, unless ``value`` is given. The label is the
+    accessible name of the group; the question itself is usually written above."""
     return widgets.RadioButtons(options=_pairs(options), value=value, tooltip=label, layout={"width": "auto"})
 
 

@@ -41,10 +41,8 @@ class Desk:
 
     @property
     def me(self) -> dict[str, str]:
-        """What the learner wrote in the settings strip: nickname, class_code, scale_division_g; empty text where nothing yet.
-
-        Who somebody is stands in the book; a folder of an earlier course has it among the settings.
-        """
+        """What the learner wrote in the settings strip: nickname, class_code, scale_division_g; empty text where nothing yet. Who
+        somebody is stands in the book; a folder of an earlier course has it among the settings."""
         controls = self.state.get("me", "settings", {}).get("controls")
         learners = self.book.entries("learner")
         said = {**(controls if isinstance(controls, dict) else {}), **(learners[-1].data if learners else {})}

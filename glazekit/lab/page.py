@@ -22,10 +22,8 @@ class Page(Desk):
     """What lessons write: a desk that opens panels."""
 
     def panel(self, name: str, **options: Any) -> Panel:
-        """A panel by its name; a misspelt name gets the nearest.
-
-        Where what was saved of it cannot be laid out again, it starts fresh and says so; a fault of ours comes up again.
-        """
+        """A panel by its name; a misspelt name gets the nearest. Where what was saved of it cannot be laid out again, it starts
+        fresh and says so; a fault of ours comes up again."""
         panel = panel_named(name)(self, **options)
         try:
             return panel.open()
@@ -74,10 +72,8 @@ class Page(Desk):
 
 
 def open_page(lesson: str, folder: str | Path | None = None) -> Page:
-    """Open the page of a lesson, such as "01"; its panels remember where you left them.
-
-    ``folder`` is the learner's; by default that of the environment, else the one the notebook stands in.
-    """
+    """Open the page of a lesson, such as "01"; its panels remember where you left them. ``folder`` is the learner's; by default
+    that of the environment, else the one the notebook stands in."""
     found = folder or os.environ.get(FOLDER_VARIABLE) or Path.cwd()
     return Page(str(lesson), Path(found).expanduser())
 

@@ -267,10 +267,8 @@ class Panel:
         self.refresh()
 
     def when_paused(self, name: str, job: Callable[[], None]) -> None:
-        """Run a heavy job once the learner has paused; of several under one name only the last is run.
-
-        Where nothing can wait, as in a test or a script without an event loop, it runs at once.
-        """
+        """Run a heavy job once the learner has paused; of several under one name only the last is run. Where nothing can wait, as
+        in a test or a script without an event loop, it runs at once."""
         try:
             loop = asyncio.get_running_loop()
         except RuntimeError:

@@ -179,10 +179,8 @@ def band_on_scale(line: BatchLine, scale_division_g: float) -> tuple[float, floa
 
 
 def _give_leftover(lines: list[BatchLine], base_g: float, division: float) -> float:
-    """Move what rounding left over onto the largest base line; returns it [g].
-
-    Only on a scale far too coarse can the largest line have too little to give; then the next largest gives the rest.
-    """
+    """Move what rounding left over onto the largest base line; returns it [g]. Only on a scale far too coarse can the largest
+    line have too little to give; then the next largest gives the rest."""
     asked = in_steps(base_g, division)
     leftover = rest = _tidy(asked - fsum(line.target_g for line in lines))
     for i in sorted(range(len(lines)), key=lambda i: -lines[i].exact_g):

@@ -27,11 +27,8 @@ _AIR = {
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """One safety line.
-
-    ``key`` is what calls for it; ``moment`` one of ``MOMENTS``, ``level`` one of ``LEVELS``; ``text`` the line as printed;
-    ``materials`` those that call for it, none when the situation does.
-    """
+    """One safety line. ``key`` is what calls for it; ``moment`` one of ``MOMENTS``, ``level`` one of ``LEVELS``; ``text`` the
+    line as printed; ``materials`` those that call for it, none when the situation does."""
 
     key: str
     moment: str

@@ -247,10 +247,8 @@ def _amount(item: Item, reading: Halves, decimal_comma: bool | None) -> Amount:
 
 
 def _check_total(where: str, text: str, decimal_comma: bool | None, above: list[tuple[Amount, bool]], bare: str) -> None:
-    """A total that stands in the text must be the sum of the base above it, with or without the additions above it.
-
-    ``bare`` is the line when it holds the number alone: that is a total only if it fits.
-    """
+    """A total that stands in the text must be the sum of the base above it, with or without the additions above it. ``bare`` is
+    the line when it holds the number alone: that is a total only if it fits."""
     with located(f"{where}, total"):
         value, unit = parse_amount(text, decimal_comma)
         total = Amount("total", value, unit, where).line().amount

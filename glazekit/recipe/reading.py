@@ -101,10 +101,8 @@ def demo_recipe(name: str) -> Recipe:
 
 
 def recipes_of_csv(text: str, source: str, default_name: str, additions_are: str | None = None) -> tuple[Recipe, ...]:
-    """Recipes of a text in the documented form; ``source`` names it in errors.
-
-    A row without a recipe name belongs to the row above; a column ``unit`` may hold what else stands behind the amounts.
-    """
+    """Recipes of a text in the documented form; ``source`` names it in errors. A row without a recipe name belongs to the row
+    above; a column ``unit`` may hold what else stands behind the amounts."""
     table = typed_table(text, source, READ_COLUMNS, ("material", "amount"), RecipeError)
     decimal_comma = decimal_sign([(f"{where}, amount", row["amount"]) for where, row in table.rows])
     behind = next(iter(table.columns[table.columns.index("amount") + 1 :]), "") if table.separator == "," else ""

@@ -19,11 +19,8 @@ BIG_GROWTH = 1.5
 
 @dataclass(frozen=True, slots=True)
 class WeighedLine:
-    """A line of the sheet with its reading.
-
-    ``reading_g`` is what the scale showed and ``difference_g`` reading minus target [g; mL for a liquid], both None until it is
-    weighed; ``word`` is "in band", "under", "over" or "not yet".
-    """
+    """A line of the sheet with its reading. ``reading_g`` is what the scale showed and ``difference_g`` reading minus target [g;
+    mL for a liquid], both None until it is weighed; ``word`` is "in band", "under", "over" or "not yet"."""
 
     line: BatchLine
     reading_g: float | None
@@ -100,10 +97,8 @@ class StillToAdd:
 
 @dataclass(frozen=True, slots=True)
 class Rescue:
-    """How to save a batch in which something was over-poured.
-
-    ``action`` is "carry on", "spoon out" or "make more"; ``sheet`` is followed from now on, the old one unless more is made.
-    """
+    """How to save a batch in which something was over-poured. ``action`` is "carry on", "spoon out" or "make more"; ``sheet`` is
+    followed from now on, the old one unless more is made."""
 
     action: str
     sheet: BatchSheet

@@ -13,11 +13,8 @@ LOOK_AGAIN_S = 0.1
 
 
 class PatientKernels(AsyncMappingKernelManager):
-    """Kernels that are restarted only when they have started.
-
-    "Wake this page" is a restart and then a run. A restart while a starting kernel and its page shake hands cuts that off, and
-    the page then waits for a reply that never comes.
-    """
+    """Kernels that are restarted only when they have started. "Wake this page" is a restart and then a run. A restart while a
+    starting kernel and its page shake hands cuts that off, and the page then waits for a reply that never comes."""
 
     def __init__(self, **settings: Any) -> None:
         super().__init__(**settings)

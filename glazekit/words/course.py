@@ -72,10 +72,7 @@ def lessons_dir() -> Path:
 
 
 def lesson_file(wanted: str | int = 1) -> str:
-    """File name of a page by its number or its name.
-
-    Raises FileError with the pages there are.
-    """
+    """File name of a page by its number or its name. Raises FileError with the pages there are."""
     names = sorted(path.name for path in lessons_dir().glob("*.ipynb"))
     text = str(wanted).strip()
     for name in names:

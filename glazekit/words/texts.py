@@ -11,10 +11,8 @@ from glazekit.ground.errors import DataError, unknown_name
 
 
 class Words:
-    """The texts of one table of a TOML file.
-
-    ``words("title")`` is the text; ``words("left", mass_g=3)`` fills the braces. A missing text is a DataError.
-    """
+    """The texts of one table of a TOML file. ``words("title")`` is the text; ``words("left", mass_g=3)`` fills the braces. A
+    missing text is a DataError."""
 
     def __init__(self, texts: dict[str, Any], where: str) -> None:
         self.texts, self.where = texts, where
@@ -57,10 +55,8 @@ def lesson_key(lesson: str | int) -> str:
 
 
 def lesson_text(lesson: str | int) -> dict[str, Any]:
-    """All text of a lesson; panel texts under ``["panel"][name]``. A fresh copy at each call.
-
-    Raises DataError when there is no such lesson.
-    """
+    """All text of a lesson; panel texts under ``["panel"][name]``. A fresh copy at each call. Raises DataError when there is no
+    such lesson."""
     return deepcopy(load(f"lesson_{lesson_key(lesson)}"))
 
 

@@ -106,10 +106,8 @@ class RecipeBench(Panel):
         return Recipe(name, base, additions, said, firing["cone"] or None, firing["atmosphere"], firing["note"]), at
 
     def stock(self, recipe: Recipe) -> tuple[Stock, list[UnknownMaterialError]]:
-        """A stock in which every name of the card can be weighed, and the names that need a decision.
-
-        A name nobody knows is weighed and printed; only the chemistry has to wait.
-        """
+        """A stock in which every name of the card can be weighed, and the names that need a decision. A name nobody knows is
+        weighed and printed; only the chemistry has to wait."""
         known = self.desk.stock.with_unknown(*self.memory["unknown"])
         strange = []
         for name in recipe.materials():

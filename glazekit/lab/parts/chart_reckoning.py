@@ -80,10 +80,8 @@ class Reckoned:
 
 
 def reckon(asked: Asked, before: Reckoned | None) -> Reckoned | None:
-    """What follows at once from a move; None for a glaze without alumina, which has no place on the chart.
-
-    Ring and contours are taken on from ``before``, what was shown before the move, until the learner pauses.
-    """
+    """What follows at once from a move; None for a glaze without alumina, which has no place on the chart. Ring and contours are
+    taken on from ``before``, what was shown before the move, until the learner pauses."""
     formula = unity_formula(asked.recipe, stock=asked.stock)
     if not formula["Al2O3"]:
         return None

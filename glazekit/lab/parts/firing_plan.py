@@ -53,10 +53,8 @@ def kept_plan(desk: Desk) -> Schedule:
 
 
 class FiringPlan:
-    """The part of a panel that holds the plan: three climbs, a peak, a hold and the cooling, or the same in words.
-
-    The panel asks it for its ``schedule()`` in ``paint``.
-    """
+    """The part of a panel that holds the plan: three climbs, a peak, a hold and the cooling, or the same in words. The panel asks
+    it for its ``schedule()`` in ``paint``."""
 
     def __init__(self, panel: Panel) -> None:
         self.panel, self.words = panel, part_words("firing_plan")

@@ -33,10 +33,8 @@ class FatedTile:
 
 
 class FitTiles:
-    """The part of the Fit gauge that knows the tiles of the book; ``widget`` chooses the clay they are on.
-
-    An edge is told only from tiles that were seen, on one clay and in one firing, by numbers that are not grey; none is assumed.
-    """
+    """The part of the Fit gauge that knows the tiles of the book; ``widget`` chooses the clay they are on. An edge is told only
+    from tiles that were seen, on one clay and in one firing, by numbers that are not grey; none is assumed."""
 
     def __init__(self, panel: Panel) -> None:
         self.panel, self.words = panel, panel.words

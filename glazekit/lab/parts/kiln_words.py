@@ -47,10 +47,8 @@ def show_loss(loss_pct: float) -> str:
 
 
 def cautions_of(recipe: Recipe, stock: Stock | None = None) -> list[str]:
-    """The safety lines for weighing and firing that the materials themselves call for, the loudest first.
-
-    The lines that hold for every powder stand where powder is weighed, on the batch bench and on the sheets.
-    """
+    """The safety lines for weighing and firing that the materials themselves call for, the loudest first. The lines that hold for
+    every powder stand where powder is weighed, on the batch bench and on the sheets."""
     lines = cautions_for(recipe, stock, "weighing") + cautions_for(recipe, stock, "firing")
     own = [line for line in lines if line.materials]
     return [line.text for line in sorted(own, key=lambda line: line.level != "stop")]

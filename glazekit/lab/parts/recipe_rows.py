@@ -102,10 +102,8 @@ def firing_of(recipe: Recipe) -> dict[str, str]:
 
 
 def lines_of(notes: Sequence[dict[str, str]], panel: Panel) -> tuple[list[Line], list[Line], list[int]]:
-    """Base lines, additions, and for each of them (base first) its row.
-
-    Empty rows are passed over. Raises RecipeError for half a row, NumberError for an amount that is none.
-    """
+    """Base lines, additions, and for each of them (base first) its row. Empty rows are passed over. Raises RecipeError for half a
+    row, NumberError for an amount that is none."""
     comma = decimal_sign([(note["material"], note["amount"]) for note in notes])
     found: dict[str, list[tuple[Line, int]]] = {part: [] for part in PARTS}
     percent = []

@@ -24,10 +24,8 @@ STAND_IN, CARD = "stand-in", "card"
 
 @dataclass(frozen=True, slots=True)
 class Reference:
-    """What a change is compared with: a glaze, and the analyses it was weighed under.
-
-    ``name`` can be said after "compared with"; ``note`` says of a card or a stand-in, which have no ``tile``, why it is none.
-    """
+    """What a change is compared with: a glaze, and the analyses it was weighed under. ``name`` can be said after "compared with";
+    ``note`` says of a card or a stand-in, which have no ``tile``, why it is none."""
 
     name: str
     recipe: Recipe
@@ -136,8 +134,6 @@ class CountingTick:
 
 def seen_choice() -> widgets.Dropdown:
     """What was seen on the fired tile of the glaze that lies on a panel: it says whether a model of clear glass may be believed.
-
-    One of the surfaces of ``SEEN``, or "" for nothing seen yet and for a clear glass.
-    """
+    One of the surfaces of ``SEEN``, or "" for nothing seen yet and for a clear glass."""
     words = part_words("seen_choice")
     return choose(words("seen"), [(words("not_seen"), ""), *((words(one), one) for one in SEEN)])

@@ -14,10 +14,8 @@ SHELF: tuple[str, ...] = tuple(part_words("powder_ticks").texts["shelf"])
 
 
 class TickList:
-    """Tick boxes in a row that wraps.
-
-    ``value`` is the list of ticked keys, in the order of the offer. What is set and not on offer is left out.
-    """
+    """Tick boxes in a row that wraps. ``value`` is the list of ticked keys, in the order of the offer. What is set and not on
+    offer is left out."""
 
     def __init__(self) -> None:
         self.box = row(css_class="gk-ticks")
@@ -72,10 +70,8 @@ def powder_ticks(stock: Stock, ticked: Iterable[str]) -> TickList:
 
 
 class OxidesHeld(TickList):
-    """A tick box for each oxide or sum of oxides on offer; all are held until the learner lets one go.
-
-    ``value`` is what was let go, so that it outlives a change of the offer; ``kept`` is what is held.
-    """
+    """A tick box for each oxide or sum of oxides on offer; all are held until the learner lets one go. ``value`` is what was let
+    go, so that it outlives a change of the offer; ``kept`` is what is held."""
 
     def __init__(self) -> None:
         super().__init__()

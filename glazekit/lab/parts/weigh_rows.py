@@ -43,10 +43,8 @@ class WeighRow:
             control.observe(lambda _: panel.refresh(), names="value")
 
     def net(self, line: BatchLine, zero_g: float) -> float | None:
-        """What went into the cup [g; mL for a liquid]: the reading less what the scale showed before; None when not read.
-
-        The zero that counts is the one that held when the reading was typed.
-        """
+        """What went into the cup [g; mL for a liquid]: the reading less what the scale showed before; None when not read. The
+        zero that counts is the one that held when the reading was typed."""
         text = self.reading.value.strip()
         if text != self.note.get("text", ""):
             self.note.update(text=text, zero_g=zero_g)
