@@ -33,11 +33,9 @@ def in_order(quantities: Iterable[str]) -> list[str]:
 
 @dataclass(frozen=True, slots=True)
 class Goal:
-    """A formula asked for, and how near is near enough.
-
-    Parameters: moles, oxide, or a sum such as "Na2O+K2O", -> moles per mole of flux, one that is not named being wanted as
-    nothing; tolerance, how far off is close enough, for every one asked about [mol].
-    """
+    """A formula asked for, and how near is near enough. Parameters: moles, oxide, or a sum such as "Na2O+K2O", -> moles per mole
+    of flux, one that is not named being wanted as nothing; tolerance, how far off is close enough, for every one asked about
+    [mol]."""
 
     moles: ByName
     tolerance: ByName
@@ -176,8 +174,7 @@ class Allowed:
 
     def _between(self, rows: list[Vector]) -> Vector | None:
         """Amounts at which no row misses 0 by more than 1: two rows for each, one for either edge, with a column of its own for
-        the room between. The edges are in proportion to the fluxes.
-        """
+        the room between. The edges are in proportion to the fluxes."""
         edges, free = [self._flux_row()], []
         for row in rows:
             for side in (1.0, -1.0):
@@ -191,12 +188,9 @@ class Allowed:
         return [SCALE * flux for flux in self._flux]
 
     def _oxide_rows(self, target: ByName, weights: ByName, free: str = "") -> list[Vector]:
-        """A row "weight x (reached - wanted x fluxes)" for each oxide, whose goal is 0.
-
-        All rows but that of the fluxes ask for proportions alone, so the proportions of the answer are right whatever its fluxes
-        total, and it is scaled afterwards. Beside a ``free`` flux every other one is asked for as its part of the fluxes without
-        that one.
-        """
+        """A row "weight x (reached - wanted x fluxes)" for each oxide, whose goal is 0. All rows but that of the fluxes ask for
+        proportions alone, so the proportions of the answer are right whatever its fluxes total, and it is scaled afterwards.
+        Beside a ``free`` flux every other one is asked for as its part of the fluxes without that one."""
         rows = []
         without_free = list(map(sub, self._flux, self._brought(free))) if free else []
         for oxide, weight in weights.items():

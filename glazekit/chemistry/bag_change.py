@@ -19,11 +19,9 @@ WORTH_SAYING_MOL = 0.005
 
 @dataclass(frozen=True, slots=True)
 class Moved:
-    """One recipe under the new bag.
-
-    Parameters: recipe, as it is written; unchanged, the same amounts, whose ``unity_change`` moves; corrected, amounts that
-    bring the old formula back or come nearest to it; feasible, do they bring it back; why_not, the conflict when they do not.
-    """
+    """One recipe under the new bag. Parameters: recipe, as it is written; unchanged, the same amounts, whose ``unity_change``
+    moves; corrected, amounts that bring the old formula back or come nearest to it; feasible, do they bring it back; why_not, the
+    conflict when they do not."""
 
     recipe: Recipe
     unchanged: ChangedRecipe

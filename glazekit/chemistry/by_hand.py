@@ -39,11 +39,9 @@ class Purchase:
 
 @dataclass(frozen=True, slots=True)
 class HandWork:
-    """The whole shopping for a target, purchases in order.
-
-    Parameters: recipe, what was bought, as a base of 100, None when the formula is impossible with these minerals bought this
-    way; problems, sentences that tell what was overshot and what is still missing.
-    """
+    """The whole shopping for a target, purchases in order. Parameters: recipe, what was bought, as a base of 100, None when the
+    formula is impossible with these minerals bought this way; problems, sentences that tell what was overshot and what is still
+    missing."""
 
     target: UnityFormula
     purchases: tuple[Purchase, ...]

@@ -16,11 +16,9 @@ STILL_PCT = 0.001
 
 @dataclass(frozen=True, slots=True)
 class ChangedRecipe:
-    """A recipe on another base, in the same parts, compared with what it was.
-
-    Parameters: kind, which way it was changed, such as "exact" or "weight for weight"; recipe, the new one; changes, (material,
-    before, after) for every line that moves [parts]; before, after, unity formula of the base.
-    """
+    """A recipe on another base, in the same parts, compared with what it was. Parameters: kind, which way it was changed, such as
+    "exact" or "weight for weight"; recipe, the new one; changes, (material, before, after) for every line that moves [parts];
+    before, after, unity formula of the base."""
 
     kind: str
     recipe: Recipe

@@ -38,10 +38,8 @@ class Conflict:
 
 def find_conflict(allowed: Allowed, goal: Goal, nearest: Sequence[float], stock: Stock) -> Conflict:
     """The conflict in a formula that is known to be impossible; ``stock`` is where to look for materials that would help.
-
     ``nearest`` are the amounts of the nearest recipe: of several smallest sets the one that it misses by more is named. In all
-    that is tried the fluxes total 1.
-    """
+    that is tried the fluxes total 1."""
     misses = goal.misses(allowed.formula(nearest))
     asked = sorted(allowed.asked(goal), key=lambda oxide: -round(abs(misses.get(oxide, 0.0)), 3))
 
@@ -162,11 +160,9 @@ def _amount(oxide: str, moles: float) -> str:
 def _sources(
     missing: Sequence[str], over: Sequence[str], allowed: Allowed, stock: Stock, ends_it: Test, makes_all: Test
 ) -> tuple[list[Material], bool]:
-    """Materials of the stock that would end a conflict, and whether with any one of them the whole formula can be made.
-
-    Put forward are, if there are any: those that make the whole formula possible (``makes_all``); of these, those that bring
-    none of what is too much already (``over``); first those that do not dissolve in water.
-    """
+    """Materials of the stock that would end a conflict, and whether with any one of them the whole formula can be made. Put
+    forward are, if there are any: those that make the whole formula possible (``makes_all``); of these, those that bring none of
+    what is too much already (``over``); first those that do not dissolve in water."""
     in_use = {material.name for material in allowed.materials}
     choices = {}
     for material in stock:

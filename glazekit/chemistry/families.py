@@ -35,12 +35,9 @@ NOTHING_MOL = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class MovedLine:
-    """Why a line that nobody named moves.
-
-    Parameters: material, by_parts, the line, and how far it moves [parts]; holds, of the sums that it brings nearer the
-    weightiest, all fluxes only if there is no other; else_mol, how far off that sum would be if this line alone were put back,
-    above zero for too much [mol per mol of flux].
-    """
+    """Why a line that nobody named moves. Parameters: material, by_parts, the line, and how far it moves [parts]; holds, of the
+    sums that it brings nearer the weightiest, all fluxes only if there is no other; else_mol, how far off that sum would be if
+    this line alone were put back, above zero for too much [mol per mol of flux]."""
 
     material: str
     by_parts: float
@@ -161,11 +158,9 @@ def _kept(materials: Sequence[Material], named: Collection[Material], before: By
 
 
 def _in_place(before: ByName, out: Mapping[Material, float], named: Collection[Material], kept: Sequence[Kept]) -> Amounts:
-    """The single oxides that are wanted: as before, but of each family what is gone goes over to the named sources of it.
-
-    They bring as many moles as the powders that are ``out`` [g in 100 g of base per mole of its flux], oxide by oxide as nearly
-    as they can.
-    """
+    """The single oxides that are wanted: as before, but of each family what is gone goes over to the named sources of it. They
+    bring as many moles as the powders that are ``out`` [g in 100 g of base per mole of its flux], oxide by oxide as nearly as
+    they can."""
     wanted = Amounts(before)
     for family in [group for group, _ in kept[1:] if len(group) > 1]:
         sources = [material for material in named if any(brings(material, oxide, SOURCE_FROM) for oxide in family)]

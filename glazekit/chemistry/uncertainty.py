@@ -83,11 +83,9 @@ class Ellipse:
         return sqrt(REACH * self.variance_x), sqrt(REACH * self.variance_y)
 
     def points(self, count: int = 60) -> tuple[tuple[float, float], ...]:
-        """Points round the edge, to be joined by a line; the first is not repeated at the end.
-
-        A circle, drawn with the triangular root of the covariance (A.-L. Cholesky): y goes along with x as far as they vary
-        together, and has the rest of its variance for itself.
-        """
+        """Points round the edge, to be joined by a line; the first is not repeated at the end. A circle, drawn with the
+        triangular root of the covariance (A.-L. Cholesky): y goes along with x as far as they vary together, and has the rest of
+        its variance for itself."""
         half_x, half_y = self.half_spans
         with_x = REACH * self.covariance / half_x if half_x else 0.0
         alone = sqrt(max(0.0, half_y**2 - with_x**2))

@@ -136,11 +136,9 @@ class Answer:
 
 @dataclass(frozen=True, slots=True)
 class Prediction:
-    """A question for a misconception, asked before (noted, not judged) or after (explained) the learner has seen it.
-
-    Parameters: id, lesson, such as "1a" and "01"; misconception, key of the course's list, such as "M1"; when, "before" or
-    "after"; text, the question; answers, choices with their replies; expected, id of the choice that agrees with what is seen.
-    """
+    """A question for a misconception, asked before (noted, not judged) or after (explained) the learner has seen it. Parameters:
+    id, lesson, such as "1a" and "01"; misconception, key of the course's list, such as "M1"; when, "before" or "after"; text, the
+    question; answers, choices with their replies; expected, id of the choice that agrees with what is seen."""
 
     id: str
     lesson: str

@@ -44,11 +44,9 @@ class Steps:
 
 @dataclass(frozen=True, slots=True)
 class Solution:
-    """What the numbers of one question lead to.
-
-    Parameters: right, box id -> right value [unit of the box]; wrong, mistake id -> the values that show it by box id, earlier
-    ones tried first; words, further placeholders of the texts, already written as text or as plain numbers.
-    """
+    """What the numbers of one question lead to. Parameters: right, box id -> right value [unit of the box]; wrong, mistake id ->
+    the values that show it by box id, earlier ones tried first; words, further placeholders of the texts, already written as text
+    or as plain numbers."""
 
     right: Numbers = field(default_factory=dict)
     wrong: Mapping[str, Numbers] = field(default_factory=dict)
@@ -71,11 +69,9 @@ def shown(decimals: int, **values: float) -> dict[str, str | float]:
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """How an exercise gets its numbers and its answers.
-
-    Parameters: solve, the answer function; steps, number name -> what to draw it from; keep, is the story true for these numbers?
-    Draws that fail are drawn again; shares, id of the exercise whose numbers this one goes on with (same page and slip).
-    """
+    """How an exercise gets its numbers and its answers. Parameters: solve, the answer function; steps, number name -> what to
+    draw it from; keep, is the story true for these numbers? Draws that fail are drawn again; shares, id of the exercise whose
+    numbers this one goes on with (same page and slip)."""
 
     solve: Callable[[Numbers], Solution]
     steps: Mapping[str, Steps] = field(default_factory=dict)

@@ -16,9 +16,8 @@ from glazekit.recipe.recipe import Line, Recipe
 
 def glaze_as_used(recipe: Recipe, stock: Stock | None = None) -> dict[str, Any]:
     """The ``recipe`` and ``analyses`` of a batch entry; write it with ``book.add("batch", **glaze_as_used(recipe), base_g=100)``.
-
-    Parameters: recipe; stock it is weighed from (default: the course's). Raises UnknownMaterialError for a name not in the stock.
-    """
+    Parameters: recipe; stock it is weighed from (default: the course's). Raises UnknownMaterialError for a name not in the
+    stock."""
     shelf = stock or course_stock()
     used = {material.name: material for material in map(shelf.find, recipe.materials())}
     analyses = [{"label": material.label, **as_data(material)} for material in used.values()]  # labels are for human readers

@@ -51,11 +51,9 @@ class Brought:
 
 
 def bring_lessons(folder: str | Path, source: Path | None = None) -> tuple[Brought, ...]:
-    """Make the learner's folder and bring its lessons up to date without losing a word of the learner's.
-
-    Parameters: the learner's folder; where the lessons come from (default: the package).
-    Returns what happened to each lesson. Raises FileError when the folder cannot be written.
-    """
+    """Make the learner's folder and bring its lessons up to date without losing a word of the learner's. Parameters: the
+    learner's folder; where the lessons come from (default: the package). Returns what happened to each lesson. Raises FileError
+    when the folder cannot be written."""
     folder = Path(folder).expanduser()
     source = source or lessons_dir()
     if folder.exists() and not folder.is_dir():

@@ -26,11 +26,9 @@ RIGHT_PCT, PUBLICATIONS = 90.0, 10
 
 
 def limited_half_width(rule: str, glass: Composition, reference: Composition, mine: float, its: float) -> float:
-    """Half of the 90 % interval of a difference between two glazes: max(floor, constant + slope x mol % swapped).
-
-    Measured on pairs of glasses inside publications the fit had never seen; ``rule`` is a property of property_intervals.csv.
-    Never wider than two separate half widths give, hypot(mine, its); 0 for one and the same glaze.
-    """
+    """Half of the 90 % interval of a difference between two glazes: max(floor, constant + slope x mol % swapped). Measured on
+    pairs of glasses inside publications the fit had never seen; ``rule`` is a property of property_intervals.csv. Never wider
+    than two separate half widths give, hypot(mine, its); 0 for one and the same glaze."""
     same = glass.swapped_mol_pct(reference) < SAME_MOL_PCT
     return 0.0 if same else min(change_half_width(rule, glass, reference), hypot(mine, its))
 
@@ -49,11 +47,9 @@ def with_change(
     name: str,
     says: Callable[[Composition], float],
 ) -> Estimate:
-    """An estimate that also carries the change from a reference glaze; beyond the measured glasses at most a direction.
-
-    ``mine``, ``its`` : the estimates of the glaze and of the reference. ``name`` : of the property. ``says`` : what its model
-    says of a composition, also outside the data.
-    """
+    """An estimate that also carries the change from a reference glaze; beyond the measured glasses at most a direction. ``mine``,
+    ``its`` : the estimates of the glaze and of the reference. ``name`` : of the property. ``says`` : what its model says of a
+    composition, also outside the data."""
     rule = property_named(name).interval
     called, trust = reference.called, (mine.source, mine.status)
     if its.value is None:
@@ -82,10 +78,8 @@ def _direction(name: str, glass: Composition, mine: Estimate, reference: Composi
 
 def record_beyond(name: str, glass: Composition, why: tuple[str, ...]) -> Row | None:
     """The row of data/beyond_box.csv that speaks for a direction of a property, the poorest where several borders are passed.
-
     ``why`` : keys of the reasons against a number. None where a reason is no border, a border was passed further than was tried,
-    or directions beyond it were not right often enough.
-    """
+    or directions beyond it were not right often enough."""
     worst: Row | None = None
     for key in (each for each in why if each.startswith("outside_")):
         what, _, side = key.removeprefix("outside_").rpartition("_")

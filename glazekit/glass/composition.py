@@ -211,10 +211,8 @@ def _colour_doubts(recipe: Recipe, moles: Mapping[str, float], everything: Mappi
 
 def _opacifier_doubt(moles: Mapping[str, float], base_g: float | None = None) -> tuple[Reason, ...]:
     """A sentence when a glaze holds more than dissolves of what makes it white or dull, additions included even if not counted.
-
     data/opacity_limits.csv has the borders; several oxides, each as a share of its own border, may come to 1 in all. ``base_g``
-    is the base as weighed; of a formula all its oxides are taken for that, since about as much burns off.
-    """
+    is the base as weighed; of a formula all its oxides are taken for that, since about as much burns off."""
     if base_g is None:
         base_g = sum(amount * OXIDES[oxide].molar_mass_g_mol for oxide, amount in moles.items())
     held = []

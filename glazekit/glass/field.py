@@ -163,10 +163,8 @@ def estimate_in_field(
     include_additions: bool | None = None,
 ) -> tuple[Estimate, Further | None]:
     """Estimate of a glaze against its reference; and how far the next line is from it, by halving: None outside the data.
-
-    ``recipe``, ``unity`` : the glaze, and its formula with what is counted of the additions; ``temp_c`` as in
-    ``property_field``; ``step`` : distance from line to line [log10(Pa.s)], [1e-6 per K], None where no lines are drawn.
-    """
+    ``recipe``, ``unity`` : the glaze, and its formula with what is counted of the additions; ``temp_c`` as in ``property_field``;
+    ``step`` : distance from line to line [log10(Pa.s)], [1e-6 per K], None where no lines are drawn."""
     mine = _estimate(recipe, temp_c, reference, stock, include_additions)
     if mine.value is None or step is None:
         return mine, None

@@ -32,11 +32,9 @@ class Border:
 
 @dataclass(frozen=True, slots=True)
 class KnownPart:
-    """What is left of a window when everything beyond the borders is cut away.
-
-    Parameters: corners, of the convex part, in order, none when nothing is left; beyond, in words, what lies past each edge that
-    is not an edge of the window, none when the whole window is covered.
-    """
+    """What is left of a window when everything beyond the borders is cut away. Parameters: corners, of the convex part, in order,
+    none when nothing is left; beyond, in words, what lies past each edge that is not an edge of the window, none when the whole
+    window is covered."""
 
     corners: tuple[Corner, ...]
     beyond: tuple[str, ...]

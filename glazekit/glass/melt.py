@@ -67,11 +67,9 @@ def melt_curve(glass: Composition) -> MeltCurve:
 
 
 def melt_reasons(glass: Composition, temp_c: float, seen: Seen = ()) -> Reasons:
-    """What speaks against believing the viscosity of this melt at a temperature [°C].
-
-    No number: outside the box; fluxes (lithia to baria, zinc) hardly more than alumina; no alkali and little silica; hotter than
-    the measurements. Grey: iron from 1 mol %, whose state the data do not tell; colder than the interval was made for.
-    """
+    """What speaks against believing the viscosity of this melt at a temperature [°C]. No number: outside the box; fluxes (lithia
+    to baria, zinc) hardly more than alumina; no alkali and little silica; hotter than the measurements. Grey: iron from 1 mol %,
+    whose state the data do not tell; colder than the interval was made for."""
     reasons = reasons_for(glass, seen)
     if unmeasured(glass):
         return reasons

@@ -80,11 +80,9 @@ def interval_rule(name: str, kind: str) -> Mapping[str, float]:
 
 @cache
 def most_sure(name: str) -> float:
-    """The largest chance that the intervals of a property support [0 to 1].
-
-    Of an average publication among the studio-like glasses a share c lies inside its interval. Half of the rest may lie on the
-    wrong side: 1 - (1 - c) / 2, and with n publications never more than (n - 1) / n. What lies farther out was not measured.
-    """
+    """The largest chance that the intervals of a property support [0 to 1]. Of an average publication among the studio-like
+    glasses a share c lies inside its interval. Half of the rest may lie on the wrong side: 1 - (1 - c) / 2, and with n
+    publications never more than (n - 1) / n. What lies farther out was not measured."""
     key = (name, "studio-like", "all")
     row = next(row for row in read_table("property_accuracy") if (row["property"], row["subset"], row["kept"]) == key)
     held, publications = row["coverage_publications_pct"] / 100, row["publications"]

@@ -40,11 +40,9 @@ class Change:
 
 @dataclass(frozen=True, slots=True)
 class Direction:
-    """Which way a property goes against a reference glaze, where there is no number: ``sign`` +1 for more, -1 for less.
-
-    ``words`` : what that means, such as "expands less". ``right_pct`` : how often such a direction was right in an average one of
-    ``publications`` that the fit had never seen [%], where the measured glasses were taken to end earlier than they do.
-    """
+    """Which way a property goes against a reference glaze, where there is no number: ``sign`` +1 for more, -1 for less. ``words``
+    : what that means, such as "expands less". ``right_pct`` : how often such a direction was right in an average one of
+    ``publications`` that the fit had never seen [%], where the measured glasses were taken to end earlier than they do."""
 
     sign: int
     words: str

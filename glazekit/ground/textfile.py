@@ -22,11 +22,9 @@ _CONTROL = re.compile(r"[\x00-\x08\x0e-\x1b\x1f\x7f-\x84\x86-\x9f\ud800-\udfff]"
 
 
 def read_text_file(path: str | Path) -> str:
-    """The text of a small UTF-8 file, with or without a byte order mark.
-
-    Raises FileError, in one sentence that says what to do, for a file that is missing (with the nearest name beside it), a
-    folder, empty, binary, in another encoding, above ``MOST_BYTES`` or ``MOST_FILE_LINES``. Nothing beyond the limit is read.
-    """
+    """The text of a small UTF-8 file, with or without a byte order mark. Raises FileError, in one sentence that says what to do,
+    for a file that is missing (with the nearest name beside it), a folder, empty, binary, in another encoding, above
+    ``MOST_BYTES`` or ``MOST_FILE_LINES``. Nothing beyond the limit is read."""
     path = Path(path)
     try:
         if not path.is_file():

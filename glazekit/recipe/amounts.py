@@ -100,8 +100,7 @@ class Draft:
 
 def _one_unit(amounts: list[Amount], part: str) -> str:
     """What these amounts share: "", "%", "ml" or "mass". Bare numbers go with any unit but kg, oz and lb, and with
-    percent where the base then totals 100: an addition often stands below it with a percent sign alone.
-    """
+    percent where the base then totals 100: an addition often stands below it with a percent sign alone."""
     found: dict[str, Amount] = {}
     for amount in amounts:
         found.setdefault("mass" if amount.unit in _MASSES else amount.unit, amount)

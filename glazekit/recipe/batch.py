@@ -89,12 +89,9 @@ class BatchSheet:
 
 @dataclass(frozen=True, slots=True)
 class LargestBatch:
-    """The largest base a limited stock allows.
-
-    ``base_g`` is the largest base mass [g]; ``limited_by`` runs out first; ``limits`` are (material, largest base it alone allows
-    [g]), tightest first. ``taken_as_enough`` are materials of the recipe that are not on the list, ``not_in_recipe`` those on the
-    list that the recipe does not use.
-    """
+    """The largest base a limited stock allows. ``base_g`` is the largest base mass [g]; ``limited_by`` runs out first; ``limits``
+    are (material, largest base it alone allows [g]), tightest first. ``taken_as_enough`` are materials of the recipe that are not
+    on the list, ``not_in_recipe`` those on the list that the recipe does not use."""
 
     base_g: float
     limited_by: str

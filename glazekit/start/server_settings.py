@@ -9,10 +9,8 @@ from glazekit.ground.writer import write_over
 
 def jupyter_settings(folder: str | Path) -> dict[str, str]:
     """Environment under which JupyterLab shows the course look: the package's settings, and a private place for the learner's.
-
-    The learner's own Jupyter settings elsewhere on the computer are neither used nor changed.
-    Raises FileError when the folder cannot be written.
-    """
+    The learner's own Jupyter settings elsewhere on the computer are neither used nor changed. Raises FileError when the folder
+    cannot be written."""
     shipped = Path(__file__).with_name("jupyter")
     folder = Path(folder).expanduser().resolve()
     private = folder / HIDDEN

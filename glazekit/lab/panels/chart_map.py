@@ -20,8 +20,7 @@ COLDEST_C, HOTTEST_C = 600, 1500
 
 class ChartMap(Panel):
     """The chart with its layers, and a glaze under sliders. What is shown is reckoned in ``chart_reckoning``, drawn in
-    ``drawing/chart`` and worded in ``chart_words``. At first there are no contours, or those of ``first_contours``.
-    """
+    ``drawing/chart`` and worded in ``chart_words``. At first there are no contours, or those of ``first_contours``."""
 
     name = "chart map"
     home = "06"

@@ -119,8 +119,7 @@ def reckon(asked: Asked, before: Reckoned | None) -> Reckoned | None:
 
 def reckon_more(now: Reckoned, scale_division_g: float) -> Reckoned | None:
     """The same with what takes its time: where nine of ten batches would lie, weighed in steps of ``scale_division_g`` [g], and
-    the contours, unless those of ``now`` are of its fluxes, peak and window.
-    """
+    the contours, unless those of ``now`` are of its fluxes, peak and window."""
     asked, window = now.asked, now.window
     weighing = Weighing(BATCH_G, scale_division_g)
     ellipse = sample_unity(asked.recipe, draws=CLOUD_DRAWS, weighing=weighing, stock=asked.stock).ellipse

@@ -30,8 +30,7 @@ SHAPES = {"gloss": "circle", "satin": "triangle", "matte": "square"}
 class Told:
     """Words of the Chart map: where the glaze is and where it went; what is drawn, a short line each, and ``more`` of it, to be
     folded; what the old study is, whether it can be read for this glaze, and why ("" without one); the drawing, what lies still
-    and what moves, with its words.
-    """
+    and what moves, with its words."""
 
     status: str
     legend: tuple[str, ...]

@@ -21,11 +21,9 @@ BASE_G = 100.0
 
 
 class SlipInBook:
-    """A slip: a choice of the batches in the book, a name for a bucket that is in none, and "write it down".
-
-    ``slip_data`` gives the fields of a water entry without batch and bucket; the panel's texts "write" and "written" say what is
-    written. The panel calls ``offer`` in ``paint``.
-    """
+    """A slip: a choice of the batches in the book, a name for a bucket that is in none, and "write it down". ``slip_data`` gives
+    the fields of a water entry without batch and bucket; the panel's texts "write" and "written" say what is written. The panel
+    calls ``offer`` in ``paint``."""
 
     def __init__(self, panel: Panel, slip_data: Callable[[], Mapping[str, object]]) -> None:
         self.panel, self.slip_data, self.words = panel, slip_data, part_words("slip_in_book")
@@ -63,10 +61,8 @@ def _batches(book: Book) -> list[tuple[str, str]]:
 
 class TileInBook:
     """A fired tile: its glaze, its clay, how it was glazed and what was seen; the panel calls ``follow_book`` in ``paint``.
-
     ``recipe`` gives the glaze as it lies on the panel. A new tile becomes a batch (unless it comes from one of the book), a tile
-    and a result; another look at a tile that is there becomes a result alone.
-    """
+    and a result; another look at a tile that is there becomes a result alone."""
 
     def __init__(self, panel: Panel, recipe: Callable[[], Recipe]) -> None:
         self.panel, self.recipe = panel, recipe

@@ -16,11 +16,9 @@ LEAST_TOLD_G = 0.049
 
 
 class MovableGlaze:
-    """The part of a panel that holds a glaze; the panel asks it for its ``recipe()`` in ``paint``.
-
-    The base starts as 100 g. What was moved is kept in the panel's memory, apart for each recipe, so another glaze can be looked
-    at and left again. ``memory["grams"]``: recipe -> material -> text of its box.
-    """
+    """The part of a panel that holds a glaze; the panel asks it for its ``recipe()`` in ``paint``. The base starts as 100 g. What
+    was moved is kept in the panel's memory, apart for each recipe, so another glaze can be looked at and left again.
+    ``memory["grams"]``: recipe -> material -> text of its box."""
 
     def __init__(self, panel: Panel, first: str) -> None:
         self.words = part_words("movable_glaze")

@@ -83,11 +83,9 @@ def _formula_of(tile: FiredTile) -> UnityFormula | None:
 
 
 class ReferencePicker:
-    """The part of a panel that holds the reference; the panel asks for it in ``paint`` and shows its note.
-
-    Fired tiles are offered first; then the card of the panel's movable ``glaze``, as it was before the learner moved it; always
-    last a recipe of the course as ``stand_in``. The list follows the book each time the panel asks.
-    """
+    """The part of a panel that holds the reference; the panel asks for it in ``paint`` and shows its note. Fired tiles are
+    offered first; then the card of the panel's movable ``glaze``, as it was before the learner moved it; always last a recipe of
+    the course as ``stand_in``. The list follows the book each time the panel asks."""
 
     def __init__(self, panel: Panel, stand_in: str = "Gangway Clear", glaze: MovableGlaze | None = None) -> None:
         self.panel, self.stand_in, self.glaze = panel, stand_in, glaze
