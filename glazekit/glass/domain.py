@@ -179,8 +179,13 @@ def crystal_reasons(glass: Composition) -> tuple[Reason, ...]:
     """
     shares = glass.shares()
     flux = shares["R2O+RO"] - shares["MnO"]
-    signs = _crystal_signs().items()
-    found = {sign for (sign, _), limits in signs if all(low <= _amount(shares, part, flux) <= high for part, low, high in limits)}
+    found = set()
+    for (sign, _), limits in _crystal_signs().items():
+        for part, low, high in limits:
+            if not low <= _amount(shares, part, flux) <= high:
+                break
+        else:
+            found.add(sign)
     return tuple(Reason(f"crystals_{sign}", said) for sign, said in SIGNS.items() if sign in found)
 
 
@@ -196,6 +201,7 @@ def _crystal_signs() -> dict[tuple[str, int], list[tuple[str, float, float]]]:
 
 def _amount(shares: dict[str, float], part: str, flux: float) -> float:
     """Moles for each mole of flux, or silica to alumina; nothing is 0 of no flux too, anything else of nothing without bound."""
-    over, under = ("SiO2", shares["Al2O3"]) if part == "silica_to_alumina" else (part, flux)
-    above = sum(shares[oxide] for oxide in over.split("+"))
+    above, under = (shares["SiO2"], shares["Al2O3"]) if part == "silica_to_alumina" else (shares.get(part, 0.0), flux)
+    if "+" in part:
+        above = sum([shares[oxide] for oxide in part.split("+")])
     return above / under if under > 0 else inf if above else 0.0
