@@ -193,7 +193,7 @@ def test_a_lesson_is_found_by_number_and_by_name() -> None:
 
 def test_the_course_opens_again_where_one_was(tmp_path: Path) -> None:
     assert last_lesson(tmp_path / "new") == last_lesson("x" * 300) == "01"
-    for page, now in (("04", 3), ("02", 5), ("me", 7), ("99", 9)):
+    for page, now in (("04", 3), ("02", 5), ("me", 7), ("no page of the course", 9)):
         State(tmp_path).put(page, "a bench", {})
         os.utime(tmp_path / "state" / f"{page}.json", (now, now))
     assert last_lesson(tmp_path) == "02"
